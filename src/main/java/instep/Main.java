@@ -1,0 +1,10 @@
+package instep;
+
+/** The program's entry. */
+public final class Main {
+    private Main() {}
+
+    public static void main(String[] args) {
+        System.out.println("instep");
+    }
+}

@@ -1,0 +1,35 @@
+package instep.config;
+
+import instep.gear.GearSettings;
+import instep.gear.Message;
+import instep.gesture.Contact;
+import instep.input.PedalSettings;
+import instep.machine.Chart;
+import instep.machine.Vocabulary;
+import java.util.List;
+
+/**
+ * A configuration that holds together. Gear, angles, messages, pedals and contacts are known elsewhere by their places in these lists.
+ *
+ * @param file as the user named it
+ * @param text the whole text as read
+ */
+public record Settings(
+        String file,
+        String text,
+        TimecodeSettings timecode,
+        List<GearSettings> gear,
+        List<AngleSettings> angles,
+        List<Message> messages,
+        List<PedalSettings> pedals,
+        List<Contact> contacts,
+        Vocabulary vocabulary,
+        Chart chart) {
+    public Settings {
+        gear = List.copyOf(gear);
+        angles = List.copyOf(angles);
+        messages = List.copyOf(messages);
+        pedals = List.copyOf(pedals);
+        contacts = List.copyOf(contacts);
+    }
+}

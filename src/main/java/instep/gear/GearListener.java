@@ -1,0 +1,38 @@
+package instep.gear;
+
+import org.jspecify.annotations.Nullable;
+
+/** What became of the gear and of what it was told; called on the loop thread. Tickets are the sender's own numbers. */
+public interface GearListener {
+    /** State of a link. */
+    enum LinkState {
+        /** Ready to be told things. */
+        UP,
+        /** Not reachable; it is tried again. */
+        LOST
+    }
+
+    /** A link changed, or is still lost for another reason; {@code why} is a sentence for a person. */
+    void link(int gear, LinkState state, String why);
+
+    /**
+     * The socket took it.
+     *
+     * @param text what was said, readable, at most one line
+     * @param nanos {@code System.nanoTime()} when the socket had it
+     */
+    void sent(int gear, long ticket, String text, long nanos);
+
+    /** It was not sent, and will not be. */
+    void missed(int gear, long ticket, String text, String why);
+
+    /**
+     * The gear said something: a line, or the status of a response.
+     *
+     * @param ticket of what it answers; -1 if nobody asked
+     */
+    void reply(int gear, long ticket, String text, long nanos);
+
+    /** The gear answered no, or not in time ({@code silent}). */
+    void refused(int gear, long ticket, boolean silent, @Nullable String why);
+}
