@@ -6,28 +6,35 @@ import java.util.Optional;
 /** What a contact can do that is worth a name. */
 public enum GestureKind {
     /** Closed: fires at once on every closing, whatever follows. */
-    PRESS("press"),
+    PRESS(0, "press"),
     /** Opened. */
-    RELEASE("release"),
+    RELEASE(1, "release"),
     /** Opened before the hold threshold. */
-    TAP("tap"),
+    TAP(2, "tap"),
     /** Closed for the second time within the window. */
-    DOUBLE_TAP("double-tap"),
+    DOUBLE_TAP(3, "double-tap"),
     /** Closed for the third time within the window. */
-    TRIPLE_TAP("triple-tap"),
+    TRIPLE_TAP(4, "triple-tap"),
     /** Closed for the threshold; {@code hold 2s} names another threshold than the contact's own. */
-    HOLD("hold"),
+    HOLD(5, "hold"),
     /** Opened after a hold. */
-    HOLD_END("hold-end"),
+    HOLD_END(6, "hold-end"),
     /** Every other press, from the first. */
-    LATCH_ON("latch-on"),
+    LATCH_ON(7, "latch-on"),
     /** The presses between. */
-    LATCH_OFF("latch-off");
+    LATCH_OFF(8, "latch-off");
 
+    private final int number;
     private final String word;
 
-    GestureKind(String word) {
+    GestureKind(int number, String word) {
+        this.number = number;
         this.word = word;
+    }
+
+    /** Its place among the gestures of a contact, from 0. */
+    int number() {
+        return number;
     }
 
     /** The word in a configuration and in the journal. */

@@ -1,0 +1,98 @@
+package instep.gesture;
+
+import static instep.gesture.Recognizer.NEVER;
+
+/**
+ * The first layer: a contact's raw level to the level that counts.
+ *
+ * <pre>
+ * C closing, O opening, [..] the debounce window, g the lift grace
+ *
+ * C[O C O C]          closed at the first C
+ * C[O C O  ]          closed at C, opened at the end of the window: it settles on the level it has then
+ * C   O[C O]          closed at C, opened at O
+ * C   O g C           closed at C; the opening is forgotten
+ * C   O g             closed at C; opened g later, begun at O
+ * </pre>
+ */
+final class Debouncer {
+    private final int contact;
+    private final Timing timing;
+    private final Chords next;
+
+    private boolean rawClosed;
+    private long rawChanged;
+    private boolean closed;
+    private long windowEnds = Long.MIN_VALUE;
+    private boolean unsettled;
+    private long graceEnds = NEVER;
+    private long opened;
+
+    Debouncer(int contact, Timing timing, Chords next) {
+        this.contact = contact;
+        this.timing = timing;
+        this.next = next;
+    }
+
+    void edge(boolean rawLevel, boolean lost, long at) {
+        if (rawLevel != rawClosed) {
+            rawChanged = at;
+        }
+        rawClosed = rawLevel;
+        if (lost && !rawLevel) {
+            vanish(at);
+        } else if (at < windowEnds) {
+            unsettled = rawClosed != closed;
+        } else if (rawClosed != closed) {
+            accept(at, at);
+        }
+    }
+
+    long deadline() {
+        return unsettled ? Math.min(windowEnds, graceEnds) : graceEnds;
+    }
+
+    void timedOut(long at) {
+        if (graceEnds <= at) {
+            graceEnds = NEVER;
+            next.opened(contact, false, opened, at);
+        } else {
+            accept(rawChanged, at);
+        }
+    }
+
+    private void accept(long began, long at) {
+        unsettled = false;
+        closed = rawClosed;
+        windowEnds = at + timing.debounce();
+        if (!closed) {
+            open(began, at);
+        } else if (graceEnds != NEVER) {
+            graceEnds = NEVER;
+        } else {
+            next.closed(contact, began, at);
+        }
+    }
+
+    private void open(long began, long at) {
+        if (timing.liftGrace() > 0) {
+            graceEnds = at + timing.liftGrace();
+            opened = began;
+        } else {
+            next.opened(contact, false, began, at);
+        }
+    }
+
+    /** A device that is gone has no bounce and no grace; what it held opens at once. */
+    private void vanish(long at) {
+        boolean heldOpen = graceEnds != NEVER;
+        boolean wasClosed = closed;
+        closed = false;
+        unsettled = false;
+        windowEnds = at;
+        graceEnds = NEVER;
+        if (wasClosed || heldOpen) {
+            next.opened(contact, true, heldOpen ? opened : at, at);
+        }
+    }
+}

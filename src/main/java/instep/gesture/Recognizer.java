@@ -1,0 +1,112 @@
+package instep.gesture;
+
+import java.util.List;
+
+/**
+ * Edges in, gestures out. It is told the time and never asks: {@link #advanceTo} runs what is due, {@link #nextDeadline} says when to come
+ * back. Deadlines run in the order of their time, and before an edge of the same time. Allocates nothing after construction. Not
+ * thread-safe.
+ */
+public final class Recognizer {
+    /** No deadline. */
+    public static final long NEVER = Long.MAX_VALUE;
+
+    /** Where gestures go. */
+    @FunctionalInterface
+    public interface Sink {
+        /**
+         * A gesture was recognised.
+         *
+         * @param gesture its number
+         * @param began the time of its first edge
+         * @param at the time at which it was decided
+         */
+        void gesture(int gesture, long began, long at);
+    }
+
+    /** What is of use at the moment; only that is waited for. */
+    @FunctionalInterface
+    public interface Wants {
+        /** Whether a state that is active now, or a detour that is open now, is bound to that gesture. */
+        boolean wants(int gesture);
+    }
+
+    private final Debouncer[] debouncers;
+    private final Chords chords;
+    private final Tracker[] trackers;
+    private long now = Long.MIN_VALUE;
+
+    public Recognizer(Gestures gestures, Wants wants, Sink sink) {
+        trackers = new Tracker[gestures.sources()];
+        List<Contact> contacts = gestures.contacts();
+        for (int source = 0; source < trackers.length; source++) {
+            Timing timing = source < contacts.size() ? contacts.get(source).timing() : chordTiming(gestures, source);
+            trackers[source] = new Tracker(gestures, source, timing, wants, sink);
+        }
+        chords = new Chords(gestures, trackers, wants);
+        debouncers = new Debouncer[contacts.size()];
+        for (int contact = 0; contact < debouncers.length; contact++) {
+            debouncers[contact] = new Debouncer(contact, contacts.get(contact).timing(), chords);
+        }
+    }
+
+    /** A chord goes by the thresholds of its first member. */
+    private static Timing chordTiming(Gestures gestures, int source) {
+        int first = gestures.chords()
+                .get(source - gestures.contacts().size())
+                .members()
+                .get(0);
+        return gestures.contacts().get(first).timing();
+    }
+
+    /**
+     * A contact closed or opened. An edge older than what was already decided counts as of now: time does not go back.
+     *
+     * @param lost whether its device vanished: the contact opens whatever its thresholds say, and that is no tap
+     */
+    public void edge(int contact, boolean closed, boolean lost, long nanos) {
+        advanceTo(nanos);
+        debouncers[contact].edge(closed, lost, now);
+    }
+
+    /** Runs all deadlines up to and including that time. */
+    public void advanceTo(long nanos) {
+        for (long due = nextDeadline(); due <= nanos; due = nextDeadline()) {
+            now = Math.max(now, due);
+            runOne(due);
+        }
+        now = Math.max(now, nanos);
+    }
+
+    /** When the next deadline is; {@link #NEVER} if nothing is awaited. */
+    public long nextDeadline() {
+        long next = chords.deadline();
+        for (Debouncer debouncer : debouncers) {
+            next = Math.min(next, debouncer.deadline());
+        }
+        for (Tracker tracker : trackers) {
+            next = Math.min(next, tracker.deadline());
+        }
+        return next;
+    }
+
+    /** Exactly one, since it may change the others; the order of the layers decides among equals. */
+    private void runOne(long due) {
+        for (Debouncer debouncer : debouncers) {
+            if (debouncer.deadline() == due) {
+                debouncer.timedOut(due);
+                return;
+            }
+        }
+        if (chords.deadline() == due) {
+            chords.timedOut(due);
+            return;
+        }
+        for (Tracker tracker : trackers) {
+            if (tracker.deadline() == due) {
+                tracker.timedOut(due);
+                return;
+            }
+        }
+    }
+}

@@ -1,0 +1,198 @@
+package instep.gesture;
+
+import static instep.gesture.Recognizer.NEVER;
+
+import java.util.Arrays;
+
+/**
+ * The third layer: closings and openings of one contact or chord to gestures.
+ *
+ * <pre>
+ * P closed, R opened, --| the hold threshold, ..| the double-tap window
+ *
+ * P R            press, release, tap                    where no double-tap is wanted
+ * P R..|         press, release, (window) tap           where it is; the tap has begun at P
+ * P R P R        press, release, press double-tap, release
+ * P R P R..|     press, release, press, release, (window) double-tap     where a triple-tap is wanted, too
+ * P R P R P R    press, release, press, release, press triple-tap, release
+ * P --| R        press, hold, release, hold-end
+ * P R P --| R    press, release, press double-tap, hold, release, hold-end
+ * P (lost)       press, release                         a pulled plug is no tap
+ * </pre>
+ */
+final class Tracker {
+    private final Recognizer.Wants wants;
+    private final Recognizer.Sink sink;
+    private final int first;
+    private final long window;
+    /** Thresholds, rising, with the gestures that they make. */
+    private final long[] holdNanos;
+
+    private final int[] holdGestures;
+
+    private boolean closed;
+    private long closedAt;
+    private boolean held;
+    private int nextHold;
+    private boolean latched;
+    /** Closings in a row that may still become a double or triple tap. */
+    private int taps;
+
+    private long tapsBegan;
+    private boolean doubleDeferred;
+    private long windowEnds = NEVER;
+
+    Tracker(Gestures gestures, int source, Timing timing, Recognizer.Wants wants, Recognizer.Sink sink) {
+        this.wants = wants;
+        this.sink = sink;
+        first = gestures.number(source, GestureKind.PRESS);
+        window = timing.doubleTap();
+        long[][] holds = holds(gestures, source, timing);
+        holdNanos = Arrays.stream(holds).mapToLong(h -> h[0]).toArray();
+        holdGestures = Arrays.stream(holds).mapToInt(h -> (int) h[1]).toArray();
+    }
+
+    private static long[][] holds(Gestures gestures, int source, Timing timing) {
+        java.util.List<long[]> holds = new java.util.ArrayList<>();
+        holds.add(new long[] {timing.hold(), gestures.number(source, GestureKind.HOLD)});
+        for (int i = 0; i < gestures.namedHolds().size(); i++) {
+            Gestures.NamedHold named = gestures.namedHolds().get(i);
+            if (named.source() == source) {
+                holds.add(new long[] {named.nanos(), gestures.numberOfNamedHold(i)});
+            }
+        }
+        holds.sort(java.util.Comparator.comparingLong(h -> h[0]));
+        return holds.toArray(long[][]::new);
+    }
+
+    boolean isClosed() {
+        return closed;
+    }
+
+    boolean wantsNamedHold() {
+        for (int gesture : holdGestures) {
+            if (wants.wants(gesture)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    void closed(long began, long at) {
+        closed = true;
+        closedAt = began;
+        held = false;
+        nextHold = 0;
+        countClosing(began, at);
+        emit(GestureKind.PRESS, began, at);
+        latched = !latched;
+        emit(latched ? GestureKind.LATCH_ON : GestureKind.LATCH_OFF, began, at);
+        if (taps == 2) {
+            doubleTap(at);
+        } else if (taps == 3) {
+            endTaps();
+            emit(GestureKind.TRIPLE_TAP, tapsBegan, at);
+        }
+    }
+
+    /** The window of an earlier tap is still open, or a new row begins. */
+    private void countClosing(long began, long at) {
+        if ((taps == 1 && !wantsMoreThanOne()) || (taps == 2 && !wants(GestureKind.TRIPLE_TAP))) {
+            settleTaps(at);
+        }
+        if (taps == 0) {
+            tapsBegan = began;
+        }
+        taps++;
+        windowEnds = NEVER;
+    }
+
+    private void doubleTap(long at) {
+        doubleDeferred = wants(GestureKind.TRIPLE_TAP);
+        if (!doubleDeferred) {
+            endTaps();
+            emit(GestureKind.DOUBLE_TAP, tapsBegan, at);
+        }
+    }
+
+    void opened(boolean lost, long began, long at) {
+        closed = false;
+        emit(GestureKind.RELEASE, began, at);
+        if (held) {
+            emit(GestureKind.HOLD_END, began, at);
+        }
+        if (lost) {
+            endTaps();
+        } else if (!held && taps > 0) {
+            tapped(began, at);
+        }
+    }
+
+    private void tapped(long began, long at) {
+        boolean more = taps == 1 ? wantsMoreThanOne() : wants(GestureKind.TRIPLE_TAP);
+        if (more && began + window > at) {
+            windowEnds = began + window;
+        } else {
+            settleTaps(at);
+        }
+    }
+
+    /** No further closing will count: what there is becomes a tap or a double tap. */
+    private void settleTaps(long at) {
+        int count = taps;
+        boolean deferred = doubleDeferred;
+        endTaps();
+        if (count == 1) {
+            emit(GestureKind.TAP, tapsBegan, at);
+        } else if (deferred) {
+            emit(GestureKind.DOUBLE_TAP, tapsBegan, at);
+        }
+    }
+
+    private void endTaps() {
+        taps = 0;
+        doubleDeferred = false;
+        windowEnds = NEVER;
+    }
+
+    long deadline() {
+        return Math.min(windowEnds, holdDue());
+    }
+
+    private long holdDue() {
+        return closed && nextHold < holdNanos.length ? closedAt + holdNanos[nextHold] : NEVER;
+    }
+
+    void timedOut(long at) {
+        if (windowEnds <= at) {
+            settleTaps(at);
+        } else {
+            holdReached(at);
+        }
+    }
+
+    private void holdReached(long at) {
+        int gesture = holdGestures[nextHold++];
+        // The contact's own threshold always parts a hold from a tap; a shorter one does where it is bound.
+        if (gesture == first + GestureKind.HOLD.number() || wants.wants(gesture)) {
+            held = true;
+            if (taps == 2) {
+                settleTaps(at);
+            }
+            endTaps();
+        }
+        sink.gesture(gesture, closedAt, at);
+    }
+
+    private boolean wantsMoreThanOne() {
+        return wants(GestureKind.DOUBLE_TAP) || wants(GestureKind.TRIPLE_TAP);
+    }
+
+    private boolean wants(GestureKind kind) {
+        return wants.wants(first + kind.number());
+    }
+
+    private void emit(GestureKind kind, long began, long at) {
+        sink.gesture(first + kind.number(), began, at);
+    }
+}

@@ -1,0 +1,89 @@
+package instep.machine;
+
+import instep.gesture.Contact;
+import instep.gesture.Recognizer;
+import java.util.List;
+
+/**
+ * The whole core as one function of time: edges and events in, gestures and effects out. What is due before an edge runs before it, in the order of
+ * time. Not thread-safe.
+ */
+public final class Interpreter {
+    private final Chart chart;
+    private final Machine machine;
+    private final Recognizer recognizer;
+    private final List<Contact> contacts;
+
+    /**
+     * An interpreter that has not begun.
+     *
+     * @param outside values that the machine does not know itself
+     * @param gestures told of every gesture that something in the chart listens to, before the machine is
+     */
+    public Interpreter(Chart chart, Values outside, Effects effects, Recognizer.Sink gestures) {
+        this.chart = chart;
+        contacts = chart.gestures().contacts();
+        machine = new Machine(chart, outside, effects);
+        recognizer = new Recognizer(chart.gestures(), machine::isBound, (gesture, began, at) -> {
+            if (chart.isHeard(gesture)) {
+                gestures.gesture(gesture, began, at);
+                machine.event(gesture, began, at);
+            }
+        });
+    }
+
+    /** Enters the initial states. */
+    public void start(long now) {
+        machine.start(now);
+    }
+
+    /**
+     * A contact closed or opened.
+     *
+     * @param lost whether its device vanished
+     */
+    public void edge(int contact, boolean closed, boolean lost, long nanos) {
+        advanceTo(nanos);
+        recognizer.edge(contact, closed, lost, nanos);
+    }
+
+    /** An event from outside that is no gesture, by its number in the chart; -1 is heard by nobody. */
+    public void event(int event, long nanos) {
+        advanceTo(nanos);
+        if (event >= 0) {
+            machine.event(event, nanos, nanos);
+        }
+    }
+
+    /** A pedal unit vanished: its contacts open, and the detours that they began end. */
+    public void pedalLost(String pedal, long nanos) {
+        for (int contact = 0; contact < contacts.size(); contact++) {
+            if (contacts.get(contact).pedal().equals(pedal)) {
+                edge(contact, false, true, nanos);
+            }
+        }
+        machine.endDetoursOf(pedal, nanos);
+        event(chart.event(pedal + ".lost"), nanos);
+    }
+
+    /** Runs all that is due up to and including that time. */
+    public void advanceTo(long nanos) {
+        for (long due = nextDeadline(); due <= nanos; due = nextDeadline()) {
+            if (recognizer.nextDeadline() == due) {
+                recognizer.advanceTo(due);
+            } else {
+                machine.advanceTo(due);
+            }
+        }
+    }
+
+    /** When something is due next; {@link Long#MAX_VALUE} if nothing is. */
+    public long nextDeadline() {
+        return Math.min(recognizer.nextDeadline(), machine.nextDeadline());
+    }
+
+    /** The machine, to be asked. */
+    public Machine machine() {
+        return machine;
+    }
+}

@@ -1,0 +1,130 @@
+package instep.machine;
+
+import static instep.machine.Chart.NONE;
+
+import java.util.Arrays;
+import java.util.BitSet;
+import java.util.HashMap;
+import java.util.Map;
+
+/** All that changes while a machine runs, in one place, so that it can be set back to where it last stood still. */
+final class Memory {
+    /** No time at all. */
+    static final long NEVER = Long.MAX_VALUE;
+
+    final BitSet active;
+    /** By state: for a history, the states to return to; empty: nothing to remember yet. */
+    final BitSet[] history;
+    /** By state: the angle that was last set while it was active, and when in the order of all such acts. */
+    final int[] base;
+
+    final long[] baseOrder;
+    /** By transition: when it is taken by itself. */
+    final long[] due;
+    /** Open detours, oldest first; they are transitions, and each is open once. */
+    final int[] detours;
+
+    int detourCount;
+    /** By transition, while its detour is open. */
+    final long[] detourOrder;
+
+    final long[] detourDue;
+    final int[] detourEvent;
+    /** By transition, where it went somewhere: the states to return to, and the state within which that happens. */
+    final BitSet[] detourReturn;
+
+    final int[] detourDomain;
+    final Map<String, Object> data = new HashMap<>();
+    long order;
+    long take;
+    long chapter;
+    int rolling;
+    int onAir = NONE;
+
+    Memory(int states, int transitions) {
+        active = new BitSet(states);
+        history = bitSets(states, states);
+        base = new int[states];
+        Arrays.fill(base, NONE);
+        baseOrder = new long[states];
+        due = new long[transitions];
+        Arrays.fill(due, NEVER);
+        detours = new int[transitions];
+        detourOrder = new long[transitions];
+        detourDue = new long[transitions];
+        Arrays.fill(detourDue, NEVER);
+        detourEvent = new int[transitions];
+        detourReturn = bitSets(transitions, states);
+        detourDomain = new int[transitions];
+    }
+
+    private static BitSet[] bitSets(int count, int size) {
+        BitSet[] sets = new BitSet[count];
+        Arrays.setAll(sets, i -> new BitSet(size));
+        return sets;
+    }
+
+    void copyFrom(Memory other) {
+        copy(other.active, active);
+        for (int i = 0; i < history.length; i++) {
+            copy(other.history[i], history[i]);
+        }
+        for (int i = 0; i < detourReturn.length; i++) {
+            copy(other.detourReturn[i], detourReturn[i]);
+        }
+        copy(other.base, base);
+        copy(other.baseOrder, baseOrder);
+        copy(other.due, due);
+        copy(other.detours, detours);
+        copy(other.detourOrder, detourOrder);
+        copy(other.detourDue, detourDue);
+        copy(other.detourEvent, detourEvent);
+        copy(other.detourDomain, detourDomain);
+        detourCount = other.detourCount;
+        data.clear();
+        data.putAll(other.data);
+        order = other.order;
+        take = other.take;
+        chapter = other.chapter;
+        rolling = other.rolling;
+        onAir = other.onAir;
+    }
+
+    static void copy(BitSet from, BitSet to) {
+        to.clear();
+        to.or(from);
+    }
+
+    private static void copy(Object from, Object to) {
+        System.arraycopy(from, 0, to, 0, java.lang.reflect.Array.getLength(from));
+    }
+
+    boolean isOpen(int transition) {
+        return indexOf(transition) >= 0;
+    }
+
+    void open(int transition) {
+        close(transition);
+        detours[detourCount++] = transition;
+        detourOrder[transition] = ++order;
+    }
+
+    /** Removes a detour wherever it stands. */
+    void close(int transition) {
+        int index = indexOf(transition);
+        if (index >= 0) {
+            System.arraycopy(detours, index + 1, detours, index, detourCount - index - 1);
+            detourCount--;
+            detourDue[transition] = NEVER;
+        }
+    }
+
+    private int indexOf(int transition) {
+        for (int i = 0; i < detourCount; i++) {
+            if (detours[i] == transition) {
+                return i;
+            }
+        }
+        return -1;
+    }
+}
