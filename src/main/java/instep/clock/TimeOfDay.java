@@ -15,8 +15,6 @@ import java.util.function.LongUnaryOperator;
  * @param wallAt from a monotonic instant to nanoseconds since 1970-01-01T00:00:00Z
  */
 public record TimeOfDay(FrameRate rate, ZoneId zone, LongUnaryOperator wallAt) implements TimecodeSource {
-    private static final long NANOS_PER_SECOND = 1_000_000_000L;
-
     @Override
     public String name() {
         return "time-of-day";
@@ -28,17 +26,16 @@ public record TimeOfDay(FrameRate rate, ZoneId zone, LongUnaryOperator wallAt) i
                 nanos, WallClock.instant(wallAt.applyAsLong(nanos)).atZone(zone).toLocalTime());
     }
 
-    /** The line on which the label at the monotonic instant is the given time of day. */
+    /**
+     * The line on which the second of the given time of day begins with that second's first label. The start of a second is a whole number of
+     * nanoseconds; the start of a frame need not be, and would leave the line off by a part of one. In a second that drop-frame counting begins with
+     * skipped labels, the line is ahead by as many.
+     */
     TimecodeLine lineThrough(long nanos, LocalTime wall) {
-        long part = wall.getNano() * (long) rate.counted() / NANOS_PER_SECOND;
-        // The first nanosecond of a second that the label with this frame number covers.
-        long partBegan = (part * NANOS_PER_SECOND + rate.counted() - 1) / rate.counted();
         long minutes = wall.getHour() * 60L + wall.getMinute();
         boolean skipping = wall.getSecond() == 0 && minutes % 10 != 0;
-        // Where counting skips the label, the first one of that minute stands in for it.
-        long number = skipping ? Math.max(part, rate.dropped()) : part;
-        long labels = (minutes * 60 + wall.getSecond()) * rate.counted() + number;
+        long labels = (minutes * 60 + wall.getSecond()) * rate.counted() + (skipping ? rate.dropped() : 0);
         long frame = labels - rate.dropped() * (minutes - Math.floorDiv(minutes, 10L));
-        return new TimecodeLine(rate, nanos - (wall.getNano() - partBegan), frame);
+        return new TimecodeLine(rate, nanos - wall.getNano(), frame);
     }
 }
