@@ -1,5 +1,12 @@
 package instep.input;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -18,4 +25,49 @@ public record DeviceMatch(
         @Nullable String phys,
         @Nullable String serial,
         @Nullable String path,
-        int which) {}
+        int which) {
+
+    /** For a person: {@code usb 1209:2303, name *Pedal*}. */
+    public String words() {
+        List<String> words = new ArrayList<>();
+        add(words, "usb", usb);
+        add(words, "name", name);
+        add(words, "phys", phys);
+        add(words, "serial", serial);
+        add(words, "path", path);
+        if (which > 1) {
+            words.add("which " + which);
+        }
+        return words.isEmpty() ? "any device" : String.join(", ", words);
+    }
+
+    /** All but {@code which}. */
+    boolean matches(DeviceNode device) {
+        return (usb == null || usb.equals(device.usb()))
+                && (name == null || glob(name, device.name()))
+                && (phys == null || phys.equals(device.phys()))
+                && (serial == null || serial.equals(device.serial()))
+                && (path == null || leadsTo(Path.of(path), device.node()));
+    }
+
+    private static void add(List<String> words, String key, @Nullable String value) {
+        if (value != null) {
+            words.add(key + " " + value);
+        }
+    }
+
+    private static boolean glob(String pattern, String text) {
+        String regex = Arrays.stream(pattern.split("\\*", -1))
+                .map(part -> part.isEmpty() ? "" : "\\Q" + part.replace("\\E", "\\E\\\\E\\Q") + "\\E")
+                .collect(Collectors.joining(".*", "(?s)", ""));
+        return text.matches(regex);
+    }
+
+    private static boolean leadsTo(Path path, Path node) {
+        try {
+            return Files.isSameFile(path, node);
+        } catch (IOException e) {
+            return false; // one of them is not there
+        }
+    }
+}

@@ -2,7 +2,7 @@ package instep.time;
 
 /**
  * A label of SMPTE ST 12-1: the frame counted from midnight, {@code 0 <= frame < rate.framesPerDay()}. The text form exists only in
- * {@link #toString}: {@code hh:mm:ss:ff}, with {@code ;} before the frames when labels are dropped.
+ * {@link #parse} and {@link #toString}: {@code hh:mm:ss:ff}, with {@code ;} before the frames when labels are dropped.
  */
 public record Timecode(FrameRate rate, long frame) implements Comparable<Timecode> {
     public Timecode {
@@ -14,6 +14,15 @@ public record Timecode(FrameRate rate, long frame) implements Comparable<Timecod
     /** The label of any frame count, wrapped at midnight. */
     public static Timecode wrapped(FrameRate rate, long frames) {
         return new Timecode(rate, Math.floorMod(frames, rate.framesPerDay()));
+    }
+
+    /**
+     * Reads a label. Before the frames a drop-frame rate takes {@code ;}, {@code ,} or {@code .}, any other rate only {@code :}.
+     *
+     * @throws TimeSyntaxException if it is no label of the rate; one that drop-frame counting skips is none
+     */
+    public static Timecode parse(String text, FrameRate rate) {
+        return new TimecodeText(text, rate).read();
     }
 
     /** Adds frames (negative: takes away), wrapping at midnight. */

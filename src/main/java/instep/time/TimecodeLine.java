@@ -14,6 +14,11 @@ public record TimecodeLine(FrameRate rate, long anchorNanos, long anchorFrame) {
         return anchorFrame + rate.frameAt(nanos - anchorNanos);
     }
 
+    /** The first nanosecond of a frame, counted on over midnight. */
+    public long nanosAt(long frame) {
+        return anchorNanos + rate.nanosAt(frame - anchorFrame);
+    }
+
     /** The label at the instant. */
     public Timecode at(long nanos) {
         return Timecode.wrapped(rate, frameAt(nanos));

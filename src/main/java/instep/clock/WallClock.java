@@ -1,0 +1,66 @@
+package instep.clock;
+
+import java.time.Instant;
+import java.util.function.LongSupplier;
+
+/**
+ * The wall clock seen from monotonic time: one offset, measured when it is asked for and held until the next time. So the wall
+ * times of two records differ by exactly what lies between them, even when the system's clock is set in between. Safe for use by several threads.
+ */
+public final class WallClock {
+    private static final long NANOS_PER_SECOND = 1_000_000_000L;
+    private static final int TRIES = 5;
+
+    private final LongSupplier mono;
+    private final LongSupplier wall;
+    private volatile long offset;
+
+    WallClock(LongSupplier mono, LongSupplier wall) {
+        this.mono = mono;
+        this.wall = wall;
+        this.offset = measured();
+    }
+
+    /** The system's clocks, measured now. */
+    public static WallClock ofSystem() {
+        return new WallClock(System::nanoTime, WallClock::systemNanos);
+    }
+
+    /** Nanoseconds since 1970-01-01T00:00:00Z at a monotonic instant. */
+    public long wallAt(long nanos) {
+        return nanos + offset;
+    }
+
+    /** Measures again, and tells by how many nanoseconds the wall clock has moved since the last time (forward: positive). */
+    public long measure() {
+        long before = offset;
+        offset = measured();
+        return offset - before;
+    }
+
+    static Instant instant(long epochNanos) {
+        return Instant.ofEpochSecond(
+                Math.floorDiv(epochNanos, NANOS_PER_SECOND), Math.floorMod(epochNanos, NANOS_PER_SECOND));
+    }
+
+    /** The closest of a few pairs of readings: a thread that is put aside between the two would spoil a single one. */
+    private long measured() {
+        long best = 0;
+        long closest = Long.MAX_VALUE;
+        for (int i = 0; i < TRIES; i++) {
+            long before = mono.getAsLong();
+            long at = wall.getAsLong();
+            long width = mono.getAsLong() - before;
+            if (width < closest) {
+                closest = width;
+                best = at - (before + width / 2);
+            }
+        }
+        return best;
+    }
+
+    private static long systemNanos() {
+        Instant now = Instant.now();
+        return now.getEpochSecond() * NANOS_PER_SECOND + now.getNano();
+    }
+}

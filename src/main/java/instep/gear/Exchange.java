@@ -1,0 +1,124 @@
+package instep.gear;
+
+import io.netty.buffer.ByteBuf;
+import io.netty.handler.codec.http.HttpResponseStatus;
+import io.netty.util.concurrent.ScheduledFuture;
+import java.nio.charset.StandardCharsets;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+
+/** A request and what has come of it so far. Loop thread only. */
+final class Exchange implements Outgoing {
+    /** More than this is not read. */
+    static final int MOST_BODY_BYTES = 1 << 20;
+
+    /** So much of a body is kept, to say why a request was refused. */
+    private static final int WORTH_READING = 160;
+
+    /** Doing it twice does no more than doing it once (RFC 9110, section 9.2.2). */
+    private static final Set<String> IDEMPOTENT = Set.of("GET", "HEAD", "PUT", "DELETE", "OPTIONS");
+
+    private final Payload.Http asked;
+    private final Wire wire;
+    private final long ticket;
+    private final long deadline;
+    private final StringBuilder said = new StringBuilder();
+    private @Nullable HttpResponseStatus status;
+    private @Nullable ScheduledFuture<?> patience;
+    private int bodyBytes;
+    private boolean sent;
+    private boolean repeated;
+
+    /** Nothing has been sent yet. */
+    Exchange(Payload.Http asked, Wire wire, long ticket, long deadline) {
+        this.asked = asked;
+        this.wire = wire;
+        this.ticket = ticket;
+        this.deadline = deadline;
+    }
+
+    @Override
+    public Wire wire() {
+        return wire;
+    }
+
+    @Override
+    public long ticket() {
+        return ticket;
+    }
+
+    @Override
+    public long deadline() {
+        return deadline;
+    }
+
+    boolean isHead() {
+        return asked.method().equals("HEAD");
+    }
+
+    long withinNanos(long otherwise) {
+        return asked.withinNanos() > 0 ? asked.withinNanos() : otherwise;
+    }
+
+    /** True the first time. */
+    boolean markSent() {
+        boolean first = !sent;
+        sent = true;
+        return first;
+    }
+
+    @Override
+    public boolean isSent() {
+        return sent;
+    }
+
+    /** True once, for a request that may be repeated and has had no answer at all. */
+    boolean mayRepeat() {
+        boolean may = !repeated && status == null && IDEMPOTENT.contains(asked.method());
+        repeated = true;
+        return may;
+    }
+
+    /** Waits for the next step with this timer instead of the last one. */
+    void waitWith(@Nullable ScheduledFuture<?> timer) {
+        if (patience != null) {
+            patience.cancel(false);
+        }
+        patience = timer;
+    }
+
+    void status(HttpResponseStatus answered) {
+        status = answered;
+    }
+
+    /** Takes a piece of the body, or returns false when that makes too much. */
+    boolean body(ByteBuf piece) {
+        int keep = Math.min(piece.readableBytes(), WORTH_READING - said.length());
+        if (keep > 0) {
+            said.append(piece.toString(piece.readerIndex(), keep, StandardCharsets.UTF_8));
+        }
+        bodyBytes += piece.readableBytes();
+        return bodyBytes <= MOST_BODY_BYTES;
+    }
+
+    /** The final status has come, so what follows is only body. */
+    boolean isAnswered() {
+        return status != null;
+    }
+
+    boolean isDone() {
+        int code = status == null ? 0 : status.code();
+        return asked.expectStatus() == 0 ? code >= 200 && code < 300 : code == asked.expectStatus();
+    }
+
+    /** The status, for people; where it is not the right one, with what the server said or what was expected. */
+    String outcome() {
+        String line = Render.line(Lines.printable(String.valueOf(status)).strip());
+        if (isDone()) {
+            return line;
+        }
+        String body = Render.line(said.toString()).strip();
+        String wanted = asked.expectStatus() == 0 ? "" : ", but " + asked.expectStatus() + " was expected";
+        return line + wanted + (body.isEmpty() ? "" : ": " + body);
+    }
+}

@@ -1,0 +1,21 @@
+package instep.gear;
+
+import instep.machine.Values;
+
+/** The way to one gear. Loop thread only. */
+sealed interface Link permits TcpLink, OscLink, HttpLink {
+    /** Begins to connect. */
+    void start();
+
+    /** Sends now, or as soon as the gear is there; reports what became of it. */
+    void send(Payload payload, Values values, long ticket);
+
+    /** Ready to be told things, as last reported. */
+    boolean isUp();
+
+    /** Nothing waits to be sent or answered. */
+    boolean isQuiet();
+
+    /** Ends it at once; what waits is reported as missed, and nothing after that. */
+    void close();
+}

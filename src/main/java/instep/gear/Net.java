@@ -1,0 +1,101 @@
+package instep.gear;
+
+import io.netty.bootstrap.Bootstrap;
+import io.netty.channel.Channel;
+import io.netty.channel.ChannelOption;
+import io.netty.channel.EventLoop;
+import io.netty.channel.FixedRecvByteBufAllocator;
+import io.netty.channel.IoEventLoop;
+import io.netty.channel.epoll.EpollChannelOption;
+import io.netty.channel.epoll.EpollDatagramChannel;
+import io.netty.channel.epoll.EpollIoHandle;
+import io.netty.channel.epoll.EpollSocketChannel;
+import io.netty.channel.socket.nio.NioDatagramChannel;
+import io.netty.channel.socket.nio.NioSocketChannel;
+import io.netty.util.concurrent.AbstractScheduledEventExecutor;
+import io.netty.util.concurrent.ScheduledFuture;
+import io.netty.util.concurrent.Ticker;
+import java.net.InetAddress;
+import java.net.UnknownHostException;
+import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
+
+/** What every link stands on: the loop, its clock, the kind of socket that fits it, and the way names are looked up. */
+record Net(EventLoop loop, Ticker ticker, boolean epoll, Names names) {
+    /** Finds the addresses of a host; may take long, so never called on the loop. */
+    @FunctionalInterface
+    interface Names {
+        InetAddress[] lookUp(String host) throws UnknownHostException;
+    }
+
+    static final int CONNECT_TIMEOUT_MILLIS = 2_000;
+
+    /** A reply fits in this; it bounds what one device can make the loop read at a time. */
+    private static final int READ_BYTES = 2_048;
+
+    /** Small on purpose: what the kernel holds for a device that has stopped reading is what it would act on too late. */
+    private static final int SEND_BUFFER_BYTES = 32 * 1_024;
+
+    /** With less, a single packet lost on the way would end the connection. */
+    private static final long SHORTEST_UNANSWERED_MILLIS = 250;
+
+    static Net of(EventLoop loop) {
+        Ticker ticker = loop instanceof AbstractScheduledEventExecutor own ? own.ticker() : Ticker.systemTicker();
+        boolean epoll = loop instanceof IoEventLoop io && io.isCompatible(EpollIoHandle.class);
+        return new Net(loop, ticker, epoll, InetAddress::getAllByName);
+    }
+
+    long nanos() {
+        return ticker.nanoTime();
+    }
+
+    ScheduledFuture<?> after(long nanos, Runnable task) {
+        return loop.schedule(task, Math.max(0, nanos), TimeUnit.NANOSECONDS);
+    }
+
+    Bootstrap stream() {
+        Bootstrap bootstrap = new Bootstrap()
+                .group(loop)
+                .channel(epoll ? EpollSocketChannel.class : NioSocketChannel.class)
+                .disableResolver()
+                .option(ChannelOption.TCP_NODELAY, true)
+                .option(ChannelOption.SO_KEEPALIVE, true)
+                .option(ChannelOption.SO_SNDBUF, SEND_BUFFER_BYTES)
+                .option(ChannelOption.CONNECT_TIMEOUT_MILLIS, CONNECT_TIMEOUT_MILLIS)
+                .option(ChannelOption.RECVBUF_ALLOCATOR, new FixedRecvByteBufAllocator(READ_BYTES));
+        if (epoll) { // an unplugged device is known within seconds, and nothing of this wakes the program
+            bootstrap
+                    .option(EpollChannelOption.TCP_KEEPIDLE, 5)
+                    .option(EpollChannelOption.TCP_KEEPINTVL, 2)
+                    .option(EpollChannelOption.TCP_KEEPCNT, 2);
+        }
+        return bootstrap;
+    }
+
+    Bootstrap datagram() {
+        return new Bootstrap()
+                .group(loop)
+                .channel(epoll ? EpollDatagramChannel.class : NioDatagramChannel.class)
+                .disableResolver()
+                .option(ChannelOption.RECVBUF_ALLOCATOR, new FixedRecvByteBufAllocator(READ_BYTES));
+    }
+
+    /**
+     * Has the kernel give the connection up when the other side has not acknowledged bytes for so long. Without it, a cable put back after
+     * ten seconds would deliver ten seconds of old cuts. Set only once connected: before, it would cut the first attempt short. Epoll only.
+     */
+    void giveUpUnacknowledged(Channel channel, long staleAfterNanos) {
+        if (epoll) {
+            long millis = Math.max(SHORTEST_UNANSWERED_MILLIS, TimeUnit.NANOSECONDS.toMillis(staleAfterNanos));
+            channel.config().setOption(EpollChannelOption.TCP_USER_TIMEOUT, (int) Math.min(millis, 60_000));
+        }
+    }
+
+    /** Closes it; nobody waits for that. */
+    @SuppressWarnings("FutureReturnValueIgnored")
+    static void close(@Nullable Channel channel) {
+        if (channel != null) {
+            channel.close();
+        }
+    }
+}

@@ -1,0 +1,104 @@
+package instep.gear;
+
+import instep.machine.Template;
+import instep.machine.Values;
+import io.netty.buffer.ByteBuf;
+import io.netty.buffer.ByteBufAllocator;
+import io.netty.buffer.ByteBufUtil;
+import java.util.HexFormat;
+import java.util.List;
+
+/**
+ * Messages of Open Sound Control 1.0: address, type tags, arguments; each a multiple of four bytes, numbers big-endian. Text is UTF-8, which is
+ * ASCII wherever the specification asks for that.
+ */
+final class OscEncoder implements Wire.Encoder {
+    private static final int USUAL_BYTES = 64;
+
+    @Override
+    public Wire encode(Payload payload, Values values) {
+        if (!(payload instanceof Payload.Osc osc)) {
+            throw new IllegalArgumentException("an OSC gear takes OSC messages, nothing else");
+        }
+        String address = osc.address().render(Render.addressPart(values), Template.Escape.NONE);
+        if (!address.startsWith("/")) {
+            throw new IllegalArgumentException("an OSC address begins with a slash, and this does not: " + address);
+        }
+        Values plain = Render.oneLine(values);
+        ByteBuf out = ByteBufAllocator.DEFAULT.directBuffer(USUAL_BYTES);
+        StringBuilder text = new StringBuilder(address);
+        writeString(address, out);
+        writeTags(osc.arguments(), out);
+        for (Payload.Argument argument : osc.arguments()) {
+            write(argument, plain, out, text.append(' '));
+        }
+        return new Wire(out, Render.line(text.toString()));
+    }
+
+    private static void writeTags(List<Payload.Argument> arguments, ByteBuf out) {
+        int start = out.writerIndex();
+        out.writeByte(',');
+        arguments.forEach(argument -> out.writeByte(tag(argument)));
+        out.writeByte(0);
+        pad(out, start);
+    }
+
+    private static char tag(Payload.Argument argument) {
+        if (argument instanceof Payload.Argument.Symbol symbol) {
+            return symbol.tag();
+        } else if (argument instanceof Payload.Argument.Int32) {
+            return 'i';
+        } else if (argument instanceof Payload.Argument.Int64) {
+            return 'h';
+        } else if (argument instanceof Payload.Argument.Float32) {
+            return 'f';
+        } else if (argument instanceof Payload.Argument.Float64) {
+            return 'd';
+        }
+        return argument instanceof Payload.Argument.Blob ? 'b' : 's';
+    }
+
+    private static void write(Payload.Argument argument, Values values, ByteBuf out, StringBuilder text) {
+        if (argument instanceof Payload.Argument.Int32 i) {
+            out.writeInt(i.value());
+            text.append(i.value());
+        } else if (argument instanceof Payload.Argument.Int64 h) {
+            out.writeLong(h.value());
+            text.append(h.value());
+        } else if (argument instanceof Payload.Argument.Float32 f) {
+            out.writeFloat(f.value());
+            text.append(f.value());
+        } else if (argument instanceof Payload.Argument.Float64 d) {
+            out.writeDouble(d.value());
+            text.append(d.value());
+        } else if (argument instanceof Payload.Argument.Text s) {
+            String string = s.value().render(values, Template.Escape.NONE);
+            writeString(string, out);
+            text.append('"').append(string).append('"');
+        } else if (argument instanceof Payload.Argument.Blob b) {
+            writeBlob(HexFormat.of().parseHex(b.hex()), out);
+            text.append("hex ").append(b.hex());
+        } else if (argument instanceof Payload.Argument.Symbol symbol) {
+            text.append(symbol.tag());
+        }
+    }
+
+    /** A string ends at its first NUL, so one within it cannot be sent. */
+    private static void writeString(String string, ByteBuf out) {
+        int start = out.writerIndex();
+        ByteBufUtil.writeUtf8(out, string.indexOf('\0') < 0 ? string : string.replace('\0', ' '));
+        out.writeByte(0);
+        pad(out, start);
+    }
+
+    private static void writeBlob(byte[] bytes, ByteBuf out) {
+        out.writeInt(bytes.length);
+        int start = out.writerIndex();
+        out.writeBytes(bytes);
+        pad(out, start);
+    }
+
+    private static void pad(ByteBuf out, int start) {
+        out.writeZero(-(out.writerIndex() - start) & 3);
+    }
+}

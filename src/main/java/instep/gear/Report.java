@@ -1,0 +1,75 @@
+package instep.gear;
+
+import org.jspecify.annotations.Nullable;
+
+/** What one link tells the listener: each change once, nothing after the end. Loop thread only. */
+final class Report {
+    private final GearListener listener;
+    private final int gear;
+    private boolean up;
+    private String lostWhy = "not connected yet";
+    private boolean told;
+    private boolean ended;
+
+    Report(GearListener listener, int gear) {
+        this.listener = listener;
+        this.gear = gear;
+    }
+
+    boolean isUp() {
+        return up;
+    }
+
+    /** Why messages cannot go now. */
+    String lostWhy() {
+        return lostWhy;
+    }
+
+    void up(String why) {
+        if (!ended && !up) {
+            up = true;
+            told = false;
+            listener.link(gear, GearListener.LinkState.UP, why);
+        }
+    }
+
+    void lost(String why) {
+        if (ended || (told && lostWhy.equals(why))) {
+            return;
+        }
+        up = false;
+        told = true;
+        lostWhy = why;
+        listener.link(gear, GearListener.LinkState.LOST, why);
+    }
+
+    void sent(Outgoing item) {
+        if (!ended) {
+            listener.sent(gear, item.ticket(), item.wire().text(), System.nanoTime());
+        }
+    }
+
+    void missed(long ticket, String text, String why) {
+        if (!ended) {
+            listener.missed(gear, ticket, text, why);
+        }
+    }
+
+    void reply(long ticket, String text) {
+        if (!ended) {
+            listener.reply(gear, ticket, text, System.nanoTime());
+        }
+    }
+
+    void refused(long ticket, boolean silent, @Nullable String why) {
+        if (!ended) {
+            listener.refused(gear, ticket, silent, why);
+        }
+    }
+
+    /** From here on nobody listens. */
+    void end() {
+        ended = true;
+        up = false;
+    }
+}

@@ -1,0 +1,91 @@
+package instep.gear;
+
+import io.netty.util.concurrent.ScheduledFuture;
+import java.util.ArrayDeque;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What waits for a link, oldest first: at most 64, and each no longer than until it is stale; then it is reported as missed. When full, the
+ * oldest goes, because the newest says what should be on air. Loop thread only.
+ */
+final class Waiting<T extends Outgoing> {
+    static final int MOST = 64;
+
+    private final Net net;
+    private final Report report;
+    private final Supplier<String> because;
+    private final ArrayDeque<T> queue = new ArrayDeque<>();
+    private @Nullable ScheduledFuture<?> timer;
+
+    /** Tells {@code because} with what went stale. */
+    Waiting(Net net, Report report, Supplier<String> because) {
+        this.net = net;
+        this.report = report;
+        this.because = because;
+    }
+
+    void add(T item) {
+        if (queue.size() >= MOST) {
+            miss(queue.remove(), "more than " + MOST + " messages wait: " + because.get());
+        }
+        queue.add(item);
+        watch();
+    }
+
+    /** Puts one back that had its turn; it keeps its deadline. */
+    void addFirst(T item) {
+        queue.addFirst(item);
+        if (timer != null) {
+            timer.cancel(false);
+            timer = null;
+        }
+        watch();
+    }
+
+    boolean isEmpty() {
+        return queue.isEmpty();
+    }
+
+    /** The oldest that is not stale. */
+    @Nullable T poll() {
+        dropStale();
+        return queue.poll();
+    }
+
+    void clear(String why) {
+        while (!queue.isEmpty()) {
+            miss(queue.remove(), why);
+        }
+        if (timer != null) {
+            timer.cancel(false);
+        }
+    }
+
+    /** One timer for the oldest; when it finds that one gone, it looks at the next. */
+    private void watch() {
+        if (timer == null && !queue.isEmpty()) {
+            timer = net.after(queue.element().deadline() - net.nanos(), () -> {
+                timer = null;
+                dropStale();
+                watch();
+            });
+        }
+    }
+
+    private void dropStale() {
+        long now = net.nanos();
+        while (!queue.isEmpty() && queue.element().deadline() - now <= 0) {
+            miss(queue.remove(), because.get());
+        }
+    }
+
+    private void miss(T item, String why) {
+        item.wire().release();
+        if (item.isSent()) {
+            report.refused(item.ticket(), true, why);
+        } else {
+            report.missed(item.ticket(), item.wire().text(), why);
+        }
+    }
+}

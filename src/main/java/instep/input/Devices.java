@@ -1,0 +1,265 @@
+package instep.input;
+
+import instep.input.InputListener.DeviceState;
+import io.netty.channel.IoEventLoop;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The devices of a configuration on the loop: found, opened, read, and taken up again when they return. Pedals that are
+ * performed from a file are left to the caller.
+ *
+ * <p>Its methods may be called on any thread and wait until the loop has done it; the listener is called on the loop.
+ * What goes wrong with a device is told to the listener, not thrown.
+ */
+public final class Devices implements AutoCloseable {
+    /** How long a device that has just come may be forbidden: udev sets its permissions in that time. */
+    private static final long PATIENCE_MILLIS = 1_000;
+    /** The kernel does not tell when another program's grab ends. */
+    private static final long GRAB_RETRY_MILLIS = 2_000;
+
+    private final IoEventLoop loop;
+    private final Host host;
+    private final List<Slot> slots = new ArrayList<>();
+    private final ExecutorService background;
+    private final RawNodes rawNodes;
+    private final Map<String, DeviceNode> events = new HashMap<>();
+    private boolean rawFaultTold;
+    private @Nullable Hotplug hotplug;
+    /** Why devices that come later will not be seen; empty if they will. */
+    private String blind = "";
+
+    private boolean closed;
+
+    /**
+     * Devices of this machine; nothing is opened before {@link #start}.
+     *
+     * @param pedals known to the listener by their places in this list
+     */
+    public Devices(IoEventLoop loop, List<PedalSettings> pedals, InputListener listener) {
+        this(loop, pedals, listener, Host.machine());
+    }
+
+    Devices(IoEventLoop loop, List<PedalSettings> pedals, InputListener listener, Host host) {
+        this.loop = loop;
+        this.host = host;
+        for (int i = 0; i < pedals.size(); i++) {
+            if (pedals.get(i) instanceof PedalSettings.Keys keys) {
+                slots.add(new Slot(i, keys, keys.match(), listener));
+            } else if (pedals.get(i) instanceof PedalSettings.Reports reports) {
+                slots.add(new Slot(i, reports, reports.match(), listener));
+            }
+        }
+        background = Background.thread();
+        rawNodes = new RawNodes(loop, background, host, this::rawsFound);
+    }
+
+    /** Opens what is there, says of what is not, and watches for devices that come. */
+    public void start() {
+        OnLoop.run(loop, () -> {
+            if (slots.isEmpty()) {
+                return;
+            }
+            try {
+                hotplug = new Hotplug(loop, host.sysfs(), links(), new Changes());
+            } catch (IOException e) {
+                blind = "; devices that come later will not be seen: " + e.getMessage();
+            }
+            rescan(false);
+        });
+    }
+
+    /**
+     * Reads a descriptor in place of a pedal's device: {@code struct input_event}s for one with keys, and for one with
+     * reports one report a read. For rigs, and to warm the path.
+     *
+     * @param descriptor must not block; belongs to this object from now on
+     */
+    public void attach(int pedal, int descriptor) throws IOException {
+        Slot slot = slots.stream()
+                .filter(one -> one.pedal == pedal && !one.isUp())
+                .findFirst()
+                .orElseThrow(() -> new IllegalArgumentException("no pedal " + pedal + " that could be read"));
+        OnLoop.run(loop, () -> {
+            EvdevDecoder.State state = host.opener().state(descriptor);
+            LoopSource.Reading reading = slot.reading(state, new long[EvdevDecoder.WORDS]);
+            slot.up(source(slot, descriptor, reading), null, "reads a descriptor in place of the device");
+        });
+    }
+
+    /** Gives all devices back. No edges and no states are told any more. */
+    @Override
+    public void close() {
+        if (!loop.isShutdown()) {
+            OnLoop.run(loop, () -> {
+                closed = true;
+                rawNodes.close();
+                slots.forEach(Slot::close);
+                if (hotplug != null) {
+                    hotplug.close();
+                }
+            });
+        }
+        background.shutdown();
+    }
+
+    private List<Path> links() {
+        return slots.stream().flatMap(slot -> slot.link().stream()).toList();
+    }
+
+    private void rescan(boolean patient) {
+        events.clear();
+        host.sysfs().events().forEach(node -> events.put(node.file(), node));
+        settleKeys(patient);
+        if (slots.stream().anyMatch(slot -> !slot.readsKeys() && !slot.isUp())) {
+            rawNodes.refresh();
+        }
+    }
+
+    private void settleKeys(boolean patient) {
+        slots.stream().filter(Slot::readsKeys).forEach(slot -> settle(slot, events.values(), patient));
+    }
+
+    private void rawsFound(RawNodes.Found found) {
+        List<Slot> reporting = slots.stream().filter(slot -> !slot.readsKeys()).toList();
+        if (!closed && !found.fault().isEmpty() && !rawFaultTold) {
+            rawFaultTold = true;
+            String words = found.fault() + "; looking for it in " + host.sysfs().sys() + " alone";
+            reporting.forEach(slot -> slot.tell(DeviceState.DENIED, words));
+        }
+        reporting.forEach(slot -> settle(slot, found.nodes(), true));
+    }
+
+    /** Opens the pedal's device if it is there and not open yet. */
+    private void settle(Slot slot, Collection<DeviceNode> nodes, boolean patient) {
+        if (closed || slot.isUp()) {
+            return;
+        }
+        List<DeviceNode> matching = slot.matching(nodes);
+        List<DeviceNode> able = matching.stream()
+                .filter(node -> slot.lackingKey(node).isEmpty())
+                .toList();
+        Optional<DeviceNode> choice = slot.choose(able, slots);
+        if (choice.isPresent()) {
+            open(slot, choice.get(), patient);
+        } else if (able.isEmpty() && !matching.isEmpty()) {
+            DeviceNode one = matching.get(0);
+            deny(slot, one.words() + " has no " + slot.lackingKey(one).orElse("such key"), patient);
+        } else {
+            String others = able.isEmpty()
+                    ? ""
+                    : "; what matches is another pedal's: " + able.get(0).words();
+            slot.tell(DeviceState.ABSENT, slot.waiting() + others + blind);
+        }
+    }
+
+    private void open(Slot slot, DeviceNode device, boolean patient) {
+        long[] down = new long[EvdevDecoder.WORDS];
+        try {
+            int descriptor = slot.settings instanceof PedalSettings.Keys keys
+                    ? host.opener().keys(device, keys.grab(), down)
+                    : host.opener().reports(device);
+            LoopSource.Reading reading = slot.reading(host.opener().state(descriptor), down);
+            slot.up(source(slot, descriptor, reading), device, slot.reads(device, down));
+        } catch (NodeException e) {
+            refused(slot, e, patient);
+        } catch (IOException e) {
+            deny(slot, "cannot read " + device.words() + ": " + e.getMessage(), patient);
+        }
+    }
+
+    private LoopSource source(Slot slot, int descriptor, LoopSource.Reading reading) throws IOException {
+        return LoopSource.start(loop, descriptor, reading, source -> vanished(slot, source));
+    }
+
+    private void vanished(Slot slot, LoopSource source) {
+        // Closing an event node waits for all processors, milliseconds that other pedals need not share.
+        background.execute(source::closeDescriptor);
+        slot.vanished().ifPresent(device -> {
+            if (slot.readsKeys()) {
+                refresh(device.file());
+                settleKeys(true);
+            } else {
+                rawNodes.refresh();
+            }
+        });
+    }
+
+    private void refresh(String eventFile) {
+        host.sysfs()
+                .event(eventFile)
+                .ifPresentOrElse(node -> events.put(eventFile, node), () -> events.remove(eventFile));
+    }
+
+    private void refused(Slot slot, NodeException fault, boolean patient) {
+        String words = String.valueOf(fault.getMessage());
+        if (fault.isGone()) {
+            slot.tell(DeviceState.ABSENT, words + "; " + slot.waiting() + blind);
+            return;
+        }
+        deny(slot, words, patient && fault.isForbidden());
+        if (fault.isHeld() && !slot.isRetried) {
+            slot.isRetried = true;
+            later(GRAB_RETRY_MILLIS, () -> {
+                slot.isRetried = false;
+                settle(slot, events.values(), false);
+            });
+        }
+    }
+
+    /** Tells of a denial; of a device that has just come only if it is still denied after a while. */
+    private void deny(Slot slot, String words, boolean patient) {
+        slot.denied(words);
+        if (patient) {
+            later(PATIENCE_MILLIS, () -> slot.tellDenied(words));
+        } else {
+            slot.tellDenied(words);
+        }
+    }
+
+    private void later(long millis, Runnable task) {
+        Future<?> unused = loop.schedule(
+                () -> {
+                    if (!closed) {
+                        task.run();
+                    }
+                },
+                millis,
+                TimeUnit.MILLISECONDS);
+    }
+
+    /** What inotify says. */
+    private final class Changes implements Hotplug.Listener {
+        @Override
+        public void eventNode(String file, boolean gone) {
+            if (gone) {
+                events.remove(file);
+            } else {
+                refresh(file);
+            }
+            settleKeys(true);
+        }
+
+        @Override
+        public void rawNode(String file, boolean gone) {
+            if (slots.stream().anyMatch(slot -> !slot.readsKeys() && !slot.isUp())) {
+                rawNodes.refresh();
+            }
+        }
+
+        @Override
+        public void everything() {
+            rescan(true);
+        }
+    }
+}

@@ -1,0 +1,78 @@
+package instep.input;
+
+import com.sun.jna.Memory;
+import com.sun.jna.Pointer;
+import java.nio.file.Path;
+
+/** The kernel's device nodes: strictly event nodes and raw HID nodes, nothing that only looks like them. */
+final class KernelNodes implements NodeOpener {
+    // linux/input.h, linux/hidraw.h
+    private static final long EVIOCGVERSION = 0x80044501L;
+    private static final long EVIOCSCLOCKID = 0x400445a0L;
+    private static final long EVIOCGRAB = 0x40044590L;
+    private static final long EVIOCGKEY = 0x80604518L;
+    private static final long HIDIOCGRAWINFO = 0x80084803L;
+    private static final int CLOCK_MONOTONIC = 1;
+
+    @Override
+    public int keys(DeviceNode device, boolean grab, long[] down) throws NodeException {
+        int fd = open(device.node());
+        try {
+            setUp(fd, device, grab);
+            state(fd).down(down);
+            return fd;
+        } catch (NodeException e) {
+            Libc.close(fd);
+            throw e;
+        }
+    }
+
+    /** The clock comes first: changed later, it would cost queued events and stamp the next one wrongly. */
+    private static void setUp(int fd, DeviceNode device, boolean grab) throws NodeException {
+        try (Memory word = new Memory(Integer.BYTES)) {
+            word.setInt(0, CLOCK_MONOTONIC);
+            if (Libc.ioctl(fd, EVIOCSCLOCKID, word) < 0 || Libc.ioctl(fd, EVIOCGVERSION, word) < 0) {
+                throw NodeException.unfit(device.node(), "an input event device", Libc.errno());
+            }
+        }
+        if (grab && Libc.ioctl(fd, EVIOCGRAB, Pointer.createConstant(1)) < 0) {
+            int errno = Libc.errno();
+            throw errno == Libc.EBUSY
+                    ? NodeException.held(device)
+                    : NodeException.unfit(device.node(), "a device that can be grabbed", errno);
+        }
+    }
+
+    @Override
+    public int reports(DeviceNode device) throws NodeException {
+        int fd = open(device.node());
+        try (Memory info = new Memory(8)) {
+            if (Libc.ioctl(fd, HIDIOCGRAWINFO, info) < 0) {
+                NodeException fault = NodeException.unfit(device.node(), "a raw HID device", Libc.errno());
+                Libc.close(fd);
+                throw fault;
+            }
+        }
+        return fd;
+    }
+
+    @Override
+    public EvdevDecoder.State state(int fd) {
+        Memory mask = new Memory((long) EvdevDecoder.WORDS * Long.BYTES);
+        return down -> {
+            if (Libc.ioctl(fd, EVIOCGKEY, mask) < 0) {
+                return false;
+            }
+            mask.read(0, down, 0, down.length);
+            return true;
+        };
+    }
+
+    private static int open(Path node) throws NodeException {
+        int fd = Libc.open(node.toString(), Libc.O_RDONLY | Libc.O_NONBLOCK | Libc.O_CLOEXEC);
+        if (fd < 0) {
+            throw NodeException.opening(node, Libc.errno());
+        }
+        return fd;
+    }
+}

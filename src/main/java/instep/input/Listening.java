@@ -1,0 +1,180 @@
+package instep.input;
+
+import instep.input.Inventory.Device;
+import instep.input.Inventory.Reading;
+import io.netty.channel.IoEventLoop;
+import java.io.IOException;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ExecutorService;
+import org.jspecify.annotations.Nullable;
+
+/** All devices listened to at once, until it is closed. */
+public final class Listening implements AutoCloseable {
+    private static final class Heard {
+        private final Device device;
+        private @Nullable LoopSource source;
+
+        Heard(Device device) {
+            this.device = device;
+        }
+    }
+
+    private final IoEventLoop loop;
+    private final Host host;
+    private final Inventory.Listener listener;
+    private final ExecutorService background = Background.thread();
+    private final RawNodes rawNodes;
+    private final Map<String, Heard> heard = new HashMap<>();
+    private @Nullable Hotplug hotplug;
+
+    private Listening(IoEventLoop loop, Host host, Inventory.Listener listener) {
+        this.loop = loop;
+        this.host = host;
+        this.listener = listener;
+        rawNodes = new RawNodes(loop, background, host, found -> found.nodes().forEach(this::raw));
+    }
+
+    static Listening start(IoEventLoop loop, Host host, Inventory.Listener listener) throws IOException {
+        Listening listening = new Listening(loop, host, listener);
+        try {
+            OnLoop.run(loop, listening::begin);
+            return listening;
+        } catch (IOException e) {
+            listening.close();
+            throw e;
+        }
+    }
+
+    /** Ends it; nothing is told any more. */
+    @Override
+    public void close() {
+        if (!loop.isShutdown()) {
+            OnLoop.run(loop, this::end);
+        }
+        background.shutdown();
+    }
+
+    private void begin() throws IOException {
+        hotplug = new Hotplug(loop, host.sysfs(), List.of(), new Changes());
+        everything();
+    }
+
+    private void end() {
+        rawNodes.close();
+        heard.values().stream().map(one -> one.source).forEach(source -> {
+            if (source != null) {
+                source.close();
+            }
+        });
+        if (hotplug != null) {
+            hotplug.close();
+        }
+    }
+
+    private void everything() {
+        host.sysfs().events().forEach(this::event);
+        rawNodes.refresh();
+    }
+
+    private void event(DeviceNode node) {
+        if (node.hasAnyKey()) {
+            take(node, Reading.KEYS);
+        }
+    }
+
+    private void raw(DeviceNode node) {
+        if (!host.sysfs().alsoSendsEvents(node)) {
+            take(node, Reading.REPORTS);
+        }
+    }
+
+    /** Listens to a device unless it is listened to already; one that was denied is tried again. */
+    private void take(DeviceNode node, Reading how) {
+        Heard before = heard.get(node.file());
+        if (before != null && before.source != null) {
+            return;
+        }
+        String missing = "";
+        int descriptor = -1;
+        long[] down = new long[EvdevDecoder.WORDS];
+        try {
+            descriptor = how == Reading.KEYS
+                    ? host.opener().keys(node, false, down)
+                    : host.opener().reports(node);
+        } catch (NodeException e) {
+            missing = String.valueOf(e.getMessage());
+        }
+        Device device = Inventory.of(node, how, missing);
+        if (before != null && before.device.equals(device)) {
+            return;
+        }
+        Heard now = new Heard(device);
+        heard.put(node.file(), now);
+        if (descriptor >= 0) {
+            read(now, node, descriptor, down);
+        }
+        listener.came(device);
+    }
+
+    private void read(Heard now, DeviceNode node, int descriptor, long[] down) {
+        LoopSource.Reading reading =
+                now.device.reading() == Reading.KEYS ? keys(now.device, descriptor, down) : bits(now.device, node);
+        try {
+            now.source = LoopSource.start(loop, descriptor, reading, source -> {
+                background.execute(source::closeDescriptor);
+                went(node.file());
+            });
+        } catch (IOException e) {
+            throw new IllegalStateException("epoll on " + node.node(), e);
+        }
+    }
+
+    private LoopSource.Reading keys(Device device, int descriptor, long[] down) {
+        return new KeyReading(
+                (code, closed, lost, nanos) -> listener.key(device, code, KeyNames.name(code), closed, nanos),
+                host.opener().state(descriptor),
+                down);
+    }
+
+    private LoopSource.Reading bits(Device device, DeviceNode node) {
+        return new BitReading(
+                BitReading.numbersReports(host.sysfs().reportDescriptor(node)),
+                (byteIndex, bit, closed, nanos) -> listener.bit(device, byteIndex, bit, closed, nanos));
+    }
+
+    private void went(String file) {
+        Heard gone = heard.remove(file);
+        if (gone != null) {
+            listener.went(gone.device);
+        }
+    }
+
+    private final class Changes implements Hotplug.Listener {
+        @Override
+        public void eventNode(String file, boolean gone) {
+            node(file, gone, () -> host.sysfs().event(file).ifPresent(Listening.this::event));
+        }
+
+        @Override
+        public void rawNode(String file, boolean gone) {
+            node(file, gone, rawNodes::refresh);
+        }
+
+        @Override
+        public void everything() {
+            Listening.this.everything();
+        }
+
+        /** A node that is read tells by itself when it goes. */
+        private void node(String file, boolean gone, Runnable look) {
+            Heard known = heard.get(file);
+            if (!gone) {
+                look.run();
+            } else if (known != null && known.source == null) {
+                went(file);
+            }
+        }
+    }
+}

@@ -1,0 +1,141 @@
+package instep.input;
+
+import java.io.IOException;
+import java.nio.charset.CharacterCodingException;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+
+/**
+ * A recorded list of timed edges, in the order of time. Immutable.
+ *
+ * <pre>
+ * # one edge a line: when, which contact, close or open; the rest of a line after a # is remark
+ *    0.700  right       close        # seconds from the start, up to nine decimals
+ * 1:05.250  floor.left  open         # or minutes and seconds
+ * </pre>
+ *
+ * @param name the file as the user named it
+ */
+public record Performance(String name, List<Edge> edges) {
+    /**
+     * A contact closes or opens.
+     *
+     * @param nanos since the start of the performance
+     * @param contact a contact's name, with its pedal's before it and a dot, or without
+     */
+    public record Edge(long nanos, String contact, boolean closed) {}
+
+    private static final long NANOS = 1_000_000_000L;
+    private static final Pattern TIME =
+            Pattern.compile("(?:(?<minutes>[0-9]{1,6}):)?(?<seconds>[0-9]{1,8})(?:\\.(?<decimals>[0-9]{1,9}))?");
+    private static final Pattern CONTACT = Pattern.compile("[\\p{L}0-9_-]+(?:\\.[\\p{L}0-9_-]+)?");
+
+    public Performance {
+        edges = List.copyOf(edges);
+    }
+
+    /** Reads a file in UTF-8. */
+    public static Performance read(Path file) throws PerformanceException {
+        try {
+            return parse(file.toString(), Files.readString(file));
+        } catch (NoSuchFileException e) {
+            throw new PerformanceException(file.toString(), 0, "there is no such file");
+        } catch (CharacterCodingException e) {
+            throw new PerformanceException(file.toString(), 0, "this is not text in UTF-8");
+        } catch (IOException e) {
+            throw new PerformanceException(file.toString(), 0, "cannot be read: " + e);
+        }
+    }
+
+    /** Reads a text that came from the file {@code name}; throws at the first line that is not an edge. */
+    public static Performance parse(String name, String text) throws PerformanceException {
+        List<Edge> edges = new ArrayList<>();
+        String[] lines = text.replaceFirst("^\uFEFF", "").split("\\R", -1);
+        long before = 0;
+        for (int i = 0; i < lines.length; i++) {
+            String line = lines[i].replaceFirst("#.*", "").strip();
+            if (line.isEmpty()) {
+                continue;
+            }
+            Edge edge = new Line(name, i + 1).edge(line);
+            if (edge.nanos < before) {
+                throw new PerformanceException(
+                        name, i + 1, "time goes back: " + time(edge.nanos) + " comes after " + time(before));
+            }
+            before = edge.nanos;
+            edges.add(edge);
+        }
+        return new Performance(name, edges);
+    }
+
+    /** The contacts that it names, as it names them. */
+    public Set<String> contacts() {
+        return edges.stream().map(Edge::contact).collect(Collectors.toUnmodifiableSet());
+    }
+
+    /** The time of the last edge in nanoseconds; 0 if there is none. */
+    public long length() {
+        return edges.isEmpty() ? 0 : edges.get(edges.size() - 1).nanos;
+    }
+
+    /** The same as a text that {@link #parse} reads; remarks are not kept. */
+    public String toText() {
+        return edges.stream()
+                .map(edge -> time(edge.nanos) + " " + edge.contact + (edge.closed ? " close\n" : " open\n"))
+                .collect(Collectors.joining());
+    }
+
+    private static String time(long nanos) {
+        String decimals = String.format(Locale.ROOT, "%09d", nanos % NANOS).replaceFirst("0{1,6}$", "");
+        long seconds = nanos / NANOS;
+        return seconds < 60
+                ? seconds + "." + decimals
+                : String.format(Locale.ROOT, "%d:%02d.%s", seconds / 60, seconds % 60, decimals);
+    }
+
+    /** A line and its place, for faults. */
+    private record Line(String file, int number) {
+        Edge edge(String line) throws PerformanceException {
+            String[] words = line.split("\\s+");
+            if (words.length != 3) {
+                throw fault("expected a time, a contact and close or open, such as: 0.700 right close");
+            }
+            long nanos = nanos(words[0]);
+            if (!CONTACT.matcher(words[1]).matches()) {
+                throw fault("\"" + words[1] + "\" cannot be a contact; expected a name such as right or floor.right");
+            }
+            return switch (words[2]) {
+                case "close" -> new Edge(nanos, words[1], true);
+                case "open" -> new Edge(nanos, words[1], false);
+                default -> throw fault("\"" + words[2] + "\" is neither close nor open");
+            };
+        }
+
+        private long nanos(String word) throws PerformanceException {
+            Matcher time = TIME.matcher(word);
+            if (!time.matches()) {
+                throw fault("\"" + word + "\" is not a time; expected seconds such as 5.25, or 1:05.250");
+            }
+            String minutes = time.group("minutes");
+            long seconds = Long.parseLong(time.group("seconds"));
+            if (minutes != null && (seconds > 59 || time.group("seconds").length() != 2)) {
+                throw fault("\"" + word + "\" is not a time; after minutes there are two digits, 00 to 59");
+            }
+            String decimals = time.group("decimals");
+            long fraction = decimals == null ? 0 : Long.parseLong((decimals + "00000000").substring(0, 9));
+            return ((minutes == null ? 0 : Long.parseLong(minutes)) * 60 + seconds) * NANOS + fraction;
+        }
+
+        private PerformanceException fault(String sentence) {
+            return new PerformanceException(file, number, sentence);
+        }
+    }
+}

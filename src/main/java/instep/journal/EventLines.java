@@ -1,0 +1,197 @@
+package instep.journal;
+
+import instep.time.Durations;
+import instep.time.FrameRate;
+import instep.time.Timecode;
+import java.util.LinkedHashMap;
+import java.util.Locale;
+import java.util.Map;
+import java.util.function.Consumer;
+
+/**
+ * Turns records into lines for a person who follows the log during a take: timecode, take, a mark {@code !!} before what needs attention, a
+ * word, and what happened. All columns stand at fixed places and a line has under 100 of them.
+ *
+ * <pre>
+ * 10:00:12:07  take 1     CUT     wide -> wheel             by floor.left press
+ * 10:00:12:07  take 1     SENT    mixer  CUT 2              in 0.4 ms
+ * 10:00:14:02  take 1  !! MISSED  mixer  CUT 1: the link was down for longer than 300 ms
+ * </pre>
+ *
+ * <p>Raw edges and gestures make no line; what they caused names them. Not thread-safe.
+ */
+final class EventLines {
+    static final int WIDTH = 99;
+    /** Where the mark, the word and the text begin. */
+    static final int MARK_AT = 22;
+
+    static final int WORD_AT = 25;
+    static final int TEXT_AT = 33;
+    static final String ATTENTION = "!!";
+
+    private static final int REMEMBERED = 64;
+    private static final int BY_AT = 26;
+
+    private final FrameRate rate;
+    private final Consumer<String> out;
+    private final Map<Long, String> causes = new LinkedHashMap<>();
+    private String take = "-";
+    private long takeOpened;
+    private String label;
+
+    EventLines(FrameRate rate, Consumer<String> out) {
+        this.rate = rate;
+        this.out = out;
+        this.label = new Timecode(rate, 0).toString();
+    }
+
+    /** Hands over the lines of a record: none, one, or several for a long fault. */
+    void show(Pending record) {
+        label = Timecode.wrapped(rate, record.frame()).toString();
+        Happening what = record.what();
+        switch (what.kind()) {
+            case START -> plain("START", "instep " + what.text(Key.VERSION) + " with " + what.text(Key.FILE));
+            case CONFIG -> plain("CONFIG", what.text(Key.FILE) + " is in force, sha-256 " + shortHash(what));
+            case EDGE -> edge(record);
+            case GESTURE -> remember(record.seq(), what.text(Key.EVENT));
+            case TRANSITION -> transition(record);
+            case CUT -> plain("CUT", by(change(what.text(Key.FROM), what.text(Key.ANGLE)), what));
+            case TAKE_OPEN -> takeOpen(record);
+            case TAKE_CLOSE -> takeClose(record);
+            case MARK -> plain("MARK", by(join(what.text(Key.MARK), quoted(what.text(Key.TEXT))), what));
+            case SENT -> plain("SENT", sent(what));
+            case REPLY -> plain("REPLY", join(what.text(Key.GEAR), what.text(Key.TEXT)));
+            case MISSED -> urgent("MISSED", join(what.text(Key.GEAR), what.text(Key.WHAT) + ": " + what.text(Key.WHY)));
+            case LINK -> state("LINK", what.text(Key.GEAR), what.text(Key.STATE), what.text(Key.WHY));
+            case DEVICE -> state("PEDAL", what.text(Key.PEDAL), what.text(Key.STATE), what.text(Key.DETAIL));
+            case SYNC -> plain("SYNC", "timecode counts from " + label + ", source " + what.text(Key.SOURCE));
+            case FAULT -> fault(join(what.text(Key.GEAR), what.text(Key.TEXT)));
+            case STOP -> plain("STOP", what.text(Key.WHY));
+        }
+    }
+
+    /** A fault that no record tells, since it is the journal's own. */
+    void fault(String text) {
+        urgent("FAULT", text);
+    }
+
+    private void edge(Pending record) {
+        Happening what = record.what();
+        String contact = what.text(Key.CONTACT);
+        remember(record.seq(), contact + (what.text(Key.CLOSED).equals("true") ? ".closed" : ".opened"));
+        if (!what.text(Key.LOST).isEmpty()) {
+            urgent("PEDAL", contact + " counts as released: its device is gone");
+        }
+    }
+
+    /** A detour leaves the state as it is; the cut that it makes has a line of its own. */
+    private void transition(Pending record) {
+        Happening what = record.what();
+        remember(record.seq(), what.text(Key.EVENT));
+        String from = what.text(Key.FROM);
+        String to = what.text(Key.TO);
+        if (!from.equals(to)) {
+            plain("STATE", pad(from + " -> " + to, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
+        }
+    }
+
+    private void takeOpen(Pending record) {
+        take = "take " + record.what().text(Key.TAKE);
+        takeOpened = record.frame();
+        plain("TAKE", "begins");
+    }
+
+    private void takeClose(Pending record) {
+        plain("TAKE", "ends after " + Durations.ofFrames(record.frame() - takeOpened, rate));
+        take = "-";
+    }
+
+    private void state(String word, String who, String state, String why) {
+        String text = join(who, why.isEmpty() ? state : state + ": " + why);
+        if (state.equals("up")) {
+            plain(word, text);
+        } else {
+            urgent(word, text);
+        }
+    }
+
+    private static String sent(Happening what) {
+        String text = join(what.text(Key.GEAR), what.text(Key.WHAT));
+        long micros = what.number(Key.LATENCY_US);
+        return micros < 0 ? text : pad(text, BY_AT) + String.format(Locale.ROOT, "in %.1f ms", micros / 1_000.0);
+    }
+
+    private String by(String text, Happening what) {
+        String cause = causes.get(what.number(Key.CAUSE));
+        return cause == null ? text : pad(text, BY_AT) + "by " + spoken(cause);
+    }
+
+    private void remember(long seq, String cause) {
+        causes.put(seq, cause);
+        if (causes.size() > REMEMBERED) {
+            causes.remove(causes.keySet().iterator().next());
+        }
+    }
+
+    private static String change(String from, String to) {
+        return from.isEmpty() ? to : from + " -> " + to;
+    }
+
+    private static String join(String first, String second) {
+        return first.isEmpty() || second.isEmpty() ? first + second : first + "  " + second;
+    }
+
+    private static String quoted(String text) {
+        return text.isEmpty() ? "" : '"' + text + '"';
+    }
+
+    private static String shortHash(Happening what) {
+        String hash = what.text(Key.SHA256);
+        return hash.substring(0, Math.min(12, hash.length()));
+    }
+
+    /** {@code floor.left.press} as it is said: {@code floor.left press}. */
+    private static String spoken(String event) {
+        int dot = event.lastIndexOf('.');
+        return dot < 0 ? event : event.substring(0, dot) + " " + event.substring(dot + 1);
+    }
+
+    /** One line; what does not fit ends in dots, the journal has it all. */
+    private void plain(String word, String text) {
+        String line = head("", word) + printable(text);
+        out.accept(line.length() <= WIDTH ? line : line.substring(0, WIDTH - 3) + "...");
+    }
+
+    /** What needs attention is never cut short: it goes on in further lines, each with the whole head. */
+    private void urgent(String word, String text) {
+        for (String line : text.split("\\R")) {
+            String rest = printable(line);
+            while (rest.length() > WIDTH - TEXT_AT) {
+                int space = rest.lastIndexOf(' ', WIDTH - TEXT_AT);
+                int at = space > 0 ? space : WIDTH - TEXT_AT;
+                out.accept(head(ATTENTION, word) + rest.substring(0, at));
+                rest = rest.substring(at).stripLeading();
+            }
+            out.accept(head(ATTENTION, word) + rest);
+        }
+    }
+
+    private String head(String mark, String word) {
+        return pad(pad(pad(label + "  " + take, MARK_AT) + mark, WORD_AT) + word, TEXT_AT);
+    }
+
+    private static String pad(String text, int width) {
+        return text.length() < width ? text + " ".repeat(width - text.length()) : text + " ";
+    }
+
+    /** What gear says may hold anything; nothing of it may steer a terminal. */
+    private static String printable(String text) {
+        StringBuilder out = new StringBuilder(text.length());
+        text.chars().forEach(c -> out.append(Character.isISOControl(c) || isDirectional(c) ? ' ' : (char) c));
+        return out.toString().stripTrailing();
+    }
+
+    private static boolean isDirectional(int c) {
+        return (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+    }
+}

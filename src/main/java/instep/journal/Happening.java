@@ -1,0 +1,188 @@
+package instep.journal;
+
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a record tells, without its number and time: a kind and that kind's fields. Made on the loop thread for the price of one array, read on
+ * the writer's. A field whose value is null is left out of the record; a number that does not apply is given as a negative.
+ */
+public final class Happening {
+    private final Kind kind;
+    private final @Nullable Object[] fields;
+
+    private Happening(Kind kind, @Nullable Object... fields) {
+        this.kind = kind;
+        this.fields = fields;
+    }
+
+    /** The daemon began; all records up to the next start are of this run. */
+    public static Happening start(String version, String file, long pid, String rate) {
+        return new Happening(Kind.START, Key.VERSION, version, Key.FILE, file, Key.PID, pid, Key.RATE, rate);
+    }
+
+    /** A configuration came into force. */
+    public static Happening config(String file, String sha256, String text) {
+        return new Happening(Kind.CONFIG, Key.FILE, file, Key.SHA256, sha256, Key.TEXT, text);
+    }
+
+    /** A contact closed or opened; {@code lost}: it was opened because its device vanished. */
+    public static Happening edge(String contact, boolean closed, boolean lost) {
+        return new Happening(Kind.EDGE, Key.CONTACT, contact, Key.CLOSED, closed, Key.LOST, lost ? true : null);
+    }
+
+    /** A gesture was recognized, such as {@code floor.left.press}; {@code cause} is the record of its last edge. */
+    public static Happening gesture(String event, long began, long cause) {
+        return new Happening(Kind.GESTURE, Key.EVENT, event, Key.BEGAN, began, Key.CAUSE, some(cause));
+    }
+
+    /** A transition was taken, or a detour of it ended ({@code returning}); {@code line} is where the configuration says so. */
+    public static Happening transition(Step step, String event, int line, long cause) {
+        return new Happening(
+                Kind.TRANSITION,
+                Key.FROM,
+                step.from(),
+                Key.TO,
+                step.to(),
+                Key.EVENT,
+                event,
+                Key.RETURNING,
+                step.returning() ? true : null,
+                Key.LINE,
+                some(line),
+                Key.CAUSE,
+                some(cause));
+    }
+
+    /** Another angle is on air; {@code from} is null if none was, {@code began} the first edge of what caused it. */
+    public static Happening cut(String angle, @Nullable String from, long cause, long began) {
+        return new Happening(
+                Kind.CUT, Key.ANGLE, angle, Key.FROM, from, Key.CAUSE, some(cause), Key.BEGAN, some(began));
+    }
+
+    /** A take began. */
+    public static Happening takeOpen(long take) {
+        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take);
+    }
+
+    /** A take ended; its frame is the first that is no longer in it. */
+    public static Happening takeClose(long take) {
+        return new Happening(Kind.TAKE_CLOSE, Key.TAKE, take);
+    }
+
+    /** A mark was set, such as {@code retake}. */
+    public static Happening mark(String mark, @Nullable String text, long cause) {
+        return new Happening(Kind.MARK, Key.MARK, mark, Key.TEXT, text, Key.CAUSE, some(cause));
+    }
+
+    /** The socket took a message; {@code latencyMicros} from the edge that caused it, negative if no edge did. */
+    public static Happening sent(String gear, String what, long ticket, long latencyMicros) {
+        return new Happening(
+                Kind.SENT,
+                Key.GEAR,
+                gear,
+                Key.WHAT,
+                what,
+                Key.TICKET,
+                some(ticket),
+                Key.LATENCY_US,
+                some(latencyMicros));
+    }
+
+    /** The gear said something; {@code ticket} of what it answers, negative if nobody asked. */
+    public static Happening reply(String gear, String text, long ticket) {
+        return new Happening(Kind.REPLY, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket));
+    }
+
+    /** A message was not sent and will not be. */
+    public static Happening missed(String gear, String what, String why, long ticket) {
+        return new Happening(Kind.MISSED, Key.GEAR, gear, Key.WHAT, what, Key.WHY, why, Key.TICKET, some(ticket));
+    }
+
+    /** A link to gear changed: {@code state} is {@code up} or {@code lost}. */
+    public static Happening link(String gear, String state, @Nullable String why) {
+        return new Happening(Kind.LINK, Key.GEAR, gear, Key.STATE, state, Key.WHY, why);
+    }
+
+    /** A pedal unit came, went or cannot be used: {@code state} is {@code up}, {@code absent} or {@code denied}. */
+    public static Happening device(String pedal, String state, @Nullable String detail) {
+        return new Happening(Kind.DEVICE, Key.PEDAL, pedal, Key.STATE, state, Key.DETAIL, detail);
+    }
+
+    /** Timecode counts from here: at the record's instant its frame began. {@code wall} is that instant's RFC 3339 wall time. */
+    public static Happening sync(String source, @Nullable String wall) {
+        return new Happening(Kind.SYNC, Key.SOURCE, source, Key.WALL, wall);
+    }
+
+    /** Something is wrong; {@code text} says what, where, and what to do. */
+    public static Happening fault(String text) {
+        return new Happening(Kind.FAULT, Key.TEXT, text);
+    }
+
+    /** The gear answered no, or not in time. */
+    public static Happening refused(String gear, String text, long ticket) {
+        return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket));
+    }
+
+    /** Records before this one were given up, because the disk did not take them. */
+    static Happening gap(long records) {
+        String text = records + " records before this one are lost: the disk did not take them in time";
+        return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, records);
+    }
+
+    /** The daemon ended in good order. */
+    public static Happening stop(String why) {
+        return new Happening(Kind.STOP, Key.WHY, why);
+    }
+
+    /** From which state to which; {@code returning}: a detour ended. */
+    public record Step(String from, String to, boolean returning) {}
+
+    /** The kind of record. */
+    public Kind kind() {
+        return kind;
+    }
+
+    int size() {
+        return fields.length / 2;
+    }
+
+    String key(int index) {
+        return (String) present(fields[2 * index]);
+    }
+
+    @Nullable Object value(int index) {
+        return fields[2 * index + 1];
+    }
+
+    /** The text of a field; empty if the record has none of that name. */
+    String text(String key) {
+        for (int i = 0; i < size(); i++) {
+            if (key(i).equals(key)) {
+                Object value = value(i);
+                return value == null ? "" : value.toString();
+            }
+        }
+        return "";
+    }
+
+    /** The number in a field; -1 if the record has none of that name. */
+    long number(String key) {
+        for (int i = 0; i < size(); i++) {
+            if (key(i).equals(key) && value(i) instanceof Long number) {
+                return number;
+            }
+        }
+        return -1;
+    }
+
+    private static @Nullable Long some(long number) {
+        return number < 0 ? null : number;
+    }
+
+    private static Object present(@Nullable Object key) {
+        if (key == null) {
+            throw new IllegalStateException("a field without a name");
+        }
+        return key;
+    }
+}

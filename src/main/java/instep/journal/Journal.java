@@ -1,0 +1,164 @@
+package instep.journal;
+
+import instep.time.FrameRate;
+import java.io.Closeable;
+import java.io.IOException;
+import java.nio.channels.FileChannel;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.locks.LockSupport;
+import java.util.function.Consumer;
+import java.util.function.LongUnaryOperator;
+
+/**
+ * The record of all that happened, kept in a folder in one file a day; the format is specified in docs/journal.md.
+ *
+ * <p>{@link #append}, {@link #flush} and {@link #close} belong to one thread, the loop's. Appending puts a small object into a queue: it neither blocks
+ * nor locks nor formats. A thread of the journal's own writes and forces, and then hands a line for people to the event log. While the disk
+ * does not take records, up to a limit are kept in memory; those beyond it are counted, and a fault in the journal says how many are missing.
+ */
+public final class Journal implements Closeable {
+    private static final long CLOSING_MILLIS = 5_000;
+
+    private final JournalSettings settings;
+    private final FileChannel lock;
+    private final JournalWriter writer;
+    private final Thread thread;
+    private final Optional<TornTail> tornTail;
+
+    private long seq;
+    private long queued;
+    private long lost;
+    private long unreported;
+    private long lastMono;
+    private long lastFrame;
+    private boolean fresh;
+
+    private Journal(JournalSettings settings, FileChannel lock, JournalWriter writer) {
+        this.settings = settings;
+        this.lock = lock;
+        this.writer = writer;
+        this.tornTail = writer.tornTail();
+        this.thread = new Thread(writer, "journal");
+        thread.setDaemon(true);
+        thread.start();
+    }
+
+    /**
+     * Opens the journal of the day, and goes on after its last whole line if there is one.
+     *
+     * @param wallAt from a monotonic instant to nanoseconds since 1970-01-01T00:00:00Z; called on the writer's thread
+     * @param eventLog takes the lines for people; called on the writer's thread
+     * @throws JournalException if the folder cannot be written to, or another process is writing there
+     */
+    public static Journal open(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog)
+            throws JournalException {
+        return open(settings, wallAt, eventLog, FileChannel::open);
+    }
+
+    static Journal open(
+            JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, DayFile.Opener opener)
+            throws JournalException {
+        FileChannel lock = JournalFolder.lock(settings.folder());
+        try {
+            return new Journal(settings, lock, JournalWriter.open(settings, wallAt, eventLog, opener));
+        } catch (IOException e) {
+            release(lock);
+            throw JournalException.unwritable(settings.folder(), e);
+        }
+    }
+
+    /**
+     * Takes note of what happened at a monotonic instant.
+     *
+     * @param frame the frame at that instant, counted on over midnight
+     * @return the number of the record, by which later ones can name it as their cause
+     */
+    public long append(long mono, long frame, Happening what) {
+        lastMono = mono;
+        lastFrame = frame;
+        if (pending() >= settings.limit()) {
+            lost++;
+            unreported++;
+            return ++seq;
+        }
+        reportFaults();
+        return enqueue(what);
+    }
+
+    /** Wakes the writer if there is something new for it. To be called once at the end of each turn of the loop. */
+    public void flush() {
+        if (fresh) {
+            fresh = false;
+            LockSupport.unpark(thread);
+        }
+    }
+
+    /** How many records are on their way to the file. */
+    public long pending() {
+        return queued - writer.written();
+    }
+
+    /** How many records were given up since the journal was opened. */
+    public long lost() {
+        return lost;
+    }
+
+    /** Why the journal cannot be written at present. From any thread. */
+    public Optional<String> trouble() {
+        return writer.trouble();
+    }
+
+    /** What was cut off the day's file when it was opened. */
+    public Optional<TornTail> tornTail() {
+        return tornTail;
+    }
+
+    public Path folder() {
+        return settings.folder();
+    }
+
+    public FrameRate rate() {
+        return settings.rate();
+    }
+
+    /** Writes and forces what is pending, for at most five seconds, and gives the folder free. */
+    @Override
+    public void close() {
+        reportFaults();
+        writer.end();
+        LockSupport.unpark(thread);
+        try {
+            thread.join(CLOSING_MILLIS);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+        release(lock);
+    }
+
+    private void reportFaults() {
+        if (unreported > 0) {
+            enqueue(Happening.gap(unreported));
+            unreported = 0;
+        }
+        for (String fault = writer.takeFault(); fault != null; fault = writer.takeFault()) {
+            enqueue(Happening.fault(fault));
+        }
+    }
+
+    private long enqueue(Happening what) {
+        queued++;
+        fresh = true;
+        writer.enqueue(new Pending(++seq, lastMono, lastFrame, what));
+        return seq;
+    }
+
+    private static void release(FileChannel lock) {
+        try {
+            lock.close();
+        } catch (IOException e) {
+            // The lock ends with the process in any case.
+            lock.isOpen();
+        }
+    }
+}

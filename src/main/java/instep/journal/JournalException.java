@@ -1,0 +1,45 @@
+package instep.journal;
+
+import java.io.IOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.FileSystemException;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.Objects;
+
+/** The journal cannot be kept or read; the message says which folder or file, why, and what to do. */
+public final class JournalException extends IOException {
+    JournalException(String message) {
+        super(message);
+    }
+
+    private JournalException(String message, IOException cause) {
+        super(message, cause);
+    }
+
+    static JournalException unwritable(Path folder, IOException cause) {
+        return new JournalException(
+                "cannot keep a journal in " + folder.toAbsolutePath() + ": " + reason(cause)
+                        + ". Give the user that instep runs as (" + System.getProperty("user.name")
+                        + ") a folder it may write to, or name another folder.",
+                cause);
+    }
+
+    /** The cause in words, without the name of a class. */
+    static String reason(IOException cause) {
+        if (cause instanceof AccessDeniedException) {
+            return "permission denied";
+        }
+        if (cause instanceof FileAlreadyExistsException) {
+            return "there is a file of that name, not a folder";
+        }
+        if (cause instanceof NoSuchFileException) {
+            return "no such file or folder";
+        }
+        if (cause instanceof FileSystemException system && system.getReason() != null) {
+            return Objects.requireNonNull(system.getReason());
+        }
+        return Objects.requireNonNullElse(cause.getMessage(), cause.getClass().getSimpleName());
+    }
+}

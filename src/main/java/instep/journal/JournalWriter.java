@@ -1,0 +1,261 @@
+package instep.journal;
+
+import instep.time.Timecode;
+import java.io.IOException;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.Optional;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.locks.LockSupport;
+import java.util.function.Consumer;
+import java.util.function.LongUnaryOperator;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The journal's own thread: takes records from the queue, writes them in groups, forces them as the durability asks, and shows them in the event
+ * log. With nothing to do it sleeps until it is woken. A record leaves memory only when the file has it.
+ */
+final class JournalWriter implements Runnable {
+    private static final long FORCE_NANOS = 100_000_000L;
+    private static final long RETRY_NANOS = 1_000_000_000L;
+    private static final long STALL_NANOS = 1_000_000_000L;
+    private static final int GROUP_BYTES = 64 * 1024;
+
+    private final JournalSettings settings;
+    private final LongUnaryOperator wallAt;
+    private final DayFile.Opener opener;
+    private final EventLines events;
+
+    private final ConcurrentLinkedQueue<Pending> queue = new ConcurrentLinkedQueue<>();
+    private final AtomicLong written = new AtomicLong();
+    private final ConcurrentLinkedQueue<String> faults = new ConcurrentLinkedQueue<>();
+    private volatile @Nullable String trouble;
+    private volatile boolean ending;
+
+    private final Deque<Pending> kept = new ArrayDeque<>();
+    private final LineBuffer lines = new LineBuffer();
+    private final StringBuilder at = new StringBuilder(35);
+    private DayFile file;
+    private long shownSeq;
+    private long troubleSince;
+    private boolean unforced;
+    private long unforcedSince;
+
+    private JournalWriter(
+            JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, DayFile.Opener opener)
+            throws IOException {
+        this.settings = settings;
+        this.wallAt = wallAt;
+        this.opener = opener;
+        this.events = new EventLines(settings.rate(), eventLog);
+        this.file = DayFile.open(settings.folder(), day(System.nanoTime()), opener);
+    }
+
+    static JournalWriter open(
+            JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, DayFile.Opener opener)
+            throws IOException {
+        return new JournalWriter(settings, wallAt, eventLog, opener);
+    }
+
+    void enqueue(Pending record) {
+        queue.add(record);
+    }
+
+    long written() {
+        return written.get();
+    }
+
+    Optional<TornTail> tornTail() {
+        return file.tornTail();
+    }
+
+    Optional<String> trouble() {
+        return Optional.ofNullable(trouble);
+    }
+
+    /** The next fault that belongs into the journal; null if there is none. */
+    @Nullable String takeFault() {
+        return faults.poll();
+    }
+
+    /** Asks the thread to write what is there and to end. */
+    void end() {
+        ending = true;
+    }
+
+    @Override
+    public void run() {
+        try {
+            boolean last;
+            do {
+                last = ending;
+                collect();
+                write();
+                force(last);
+                if (!last) {
+                    pause();
+                }
+            } while (!last);
+            giveUpRest();
+            closeFile();
+        } catch (RuntimeException e) {
+            trouble =
+                    "the journal's writer has failed (" + e + "); nothing is journalled until instep is started again";
+            throw e;
+        }
+    }
+
+    private void collect() {
+        for (Pending record = queue.poll(); record != null; record = queue.poll()) {
+            kept.add(record);
+        }
+    }
+
+    private void write() {
+        try {
+            while (!kept.isEmpty()) {
+                long began = System.nanoTime();
+                int count = fillGroup();
+                file.append(lines.asByteBuffer());
+                written(began);
+                release(count);
+            }
+        } catch (IOException e) {
+            troubled(e);
+        }
+        kept.forEach(this::show);
+    }
+
+    /** Puts as many records into the buffer as belong into one file and one write. */
+    private int fillGroup() throws IOException {
+        lines.clear();
+        int count = 0;
+        for (Pending record : kept) {
+            at.setLength(0);
+            Rfc3339.append(at, wallAt.applyAsLong(record.mono()), settings.zone());
+            String day = at.substring(0, 10);
+            // Days only go forward, so that the order of the files is the order of the records.
+            boolean isNext = day.compareTo(file.day()) > 0;
+            if (count > 0 && (isNext || lines.length() >= GROUP_BYTES)) {
+                break;
+            }
+            if (isNext) {
+                turnTo(day);
+            }
+            lines.append(record, at, Timecode.wrapped(settings.rate(), record.frame()));
+            count++;
+        }
+        return count;
+    }
+
+    private void turnTo(String day) throws IOException {
+        force(true);
+        DayFile next = DayFile.open(settings.folder(), day, opener);
+        closeFile();
+        file = next;
+        next.tornTail().ifPresent(tail -> faults.add(tail.sentence()));
+    }
+
+    private void written(long began) throws IOException {
+        if (!unforced) {
+            unforced = true;
+            unforcedSince = System.nanoTime();
+        }
+        if (settings.durability() == Durability.EACH) {
+            file.force();
+            unforced = false;
+        }
+        if (trouble != null) {
+            faults.add("the journal could not be written for " + seconds(System.nanoTime() - troubleSince) + " ("
+                    + trouble + "); what was kept in memory is written now");
+            trouble = null;
+        }
+        sayIfSlow(began);
+    }
+
+    /** A record that the file has is shown, and forgotten. */
+    private void release(int count) {
+        for (int i = 0; i < count; i++) {
+            show(kept.remove());
+        }
+        written.lazySet(written.get() + count);
+    }
+
+    private void show(Pending record) {
+        if (record.seq() > shownSeq) {
+            shownSeq = record.seq();
+            events.show(record);
+        }
+    }
+
+    private void force(boolean now) {
+        boolean due = now || (settings.durability() == Durability.GROUP && forceIn() <= 0);
+        if (!unforced || !due) {
+            return;
+        }
+        long began = System.nanoTime();
+        try {
+            file.force();
+        } catch (IOException e) {
+            faults.add("the disk failed to keep the journal (" + JournalException.reason(e)
+                    + "): records of the last moments may be gone after a power cut");
+        }
+        unforced = false;
+        sayIfSlow(began);
+    }
+
+    private long forceIn() {
+        return unforcedSince + FORCE_NANOS - System.nanoTime();
+    }
+
+    private void sayIfSlow(long began) {
+        long took = System.nanoTime() - began;
+        if (took > STALL_NANOS) {
+            faults.add("the disk took " + seconds(took) + " to take the journal: is it busy or failing?");
+        }
+    }
+
+    private void troubled(IOException e) {
+        String reason = JournalException.reason(e);
+        if (trouble == null) {
+            troubleSince = System.nanoTime();
+            events.fault("the journal cannot be written in " + settings.folder().toAbsolutePath() + ": " + reason
+                    + ". The last " + settings.limit()
+                    + " records are kept in memory; make room or bring the disk back");
+        }
+        trouble = reason;
+    }
+
+    private void pause() {
+        if (trouble != null) {
+            LockSupport.parkNanos(this, RETRY_NANOS);
+        } else if (unforced && settings.durability() == Durability.GROUP) {
+            LockSupport.parkNanos(this, Math.max(1, forceIn()));
+        } else if (queue.isEmpty()) {
+            LockSupport.park(this);
+        }
+    }
+
+    private void giveUpRest() {
+        if (!kept.isEmpty()) {
+            events.fault(kept.size() + " records could not be written to the journal and are lost: " + trouble);
+        }
+    }
+
+    private void closeFile() {
+        try {
+            file.close();
+        } catch (IOException e) {
+            faults.add("closing the journal failed: " + JournalException.reason(e));
+        }
+    }
+
+    private String day(long mono) {
+        return Rfc3339.text(wallAt.applyAsLong(mono), settings.zone()).substring(0, 10);
+    }
+
+    private static String seconds(long nanos) {
+        return nanos / 1_000_000_000L + "." + nanos / 100_000_000L % 10 + " s";
+    }
+}

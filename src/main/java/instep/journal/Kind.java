@@ -1,0 +1,52 @@
+package instep.journal;
+
+import java.util.Arrays;
+import java.util.Optional;
+
+/** What sort of thing a record tells. The fields of each are specified in docs/journal.md. */
+public enum Kind {
+    START("start"),
+    CONFIG("config"),
+    EDGE("edge"),
+    GESTURE("gesture"),
+    TRANSITION("transition"),
+    CUT("cut", true),
+    TAKE_OPEN("take-open", true),
+    TAKE_CLOSE("take-close", true),
+    MARK("mark", true),
+    SENT("sent"),
+    REPLY("reply"),
+    MISSED("missed"),
+    LINK("link"),
+    DEVICE("device"),
+    SYNC("sync", true),
+    FAULT("fault"),
+    STOP("stop");
+
+    private final String word;
+    private final boolean framed;
+
+    Kind(String word) {
+        this(word, false);
+    }
+
+    Kind(String word, boolean framed) {
+        this.word = word;
+        this.framed = framed;
+    }
+
+    /** The kind of that word; empty if there is none. */
+    public static Optional<Kind> named(String word) {
+        return Arrays.stream(values()).filter(k -> k.word.equals(word)).findFirst();
+    }
+
+    /** The word in the journal. */
+    public String word() {
+        return word;
+    }
+
+    /** Whether its records carry the frame, counted on over midnight, beside the label. */
+    public boolean isFramed() {
+        return framed;
+    }
+}
