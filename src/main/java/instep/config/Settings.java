@@ -6,13 +6,16 @@ import instep.gesture.Contact;
 import instep.input.PedalSettings;
 import instep.machine.Chart;
 import instep.machine.Vocabulary;
+import java.nio.file.Path;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A configuration that holds together. Gear, angles, messages, pedals and contacts are known elsewhere by their places in these lists.
  *
  * @param file as the user named it
  * @param text the whole text as read
+ * @param journalFolder where the journal is kept; null: nothing was said
  */
 public record Settings(
         String file,
@@ -24,7 +27,8 @@ public record Settings(
         List<PedalSettings> pedals,
         List<Contact> contacts,
         Vocabulary vocabulary,
-        Chart chart) {
+        Chart chart,
+        @Nullable Path journalFolder) {
     public Settings {
         gear = List.copyOf(gear);
         angles = List.copyOf(angles);

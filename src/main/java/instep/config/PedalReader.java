@@ -1,0 +1,162 @@
+package instep.config;
+
+import instep.config.Node.Entry;
+import instep.config.Node.Mapping;
+import instep.config.Node.Scalar;
+import instep.config.Node.Sequence;
+import instep.gesture.Contact;
+import instep.gesture.Timing;
+import instep.input.DeviceMatch;
+import instep.input.PedalSettings;
+import instep.machine.Place;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+
+/** Reads {@code pedals}: the devices, and which of their signals is which contact. */
+final class PedalReader {
+    private static final List<String> KEYS = List.of("match", "grab", "contacts", "performance");
+
+    private final Scope scope;
+    private final Scalars scalars;
+    private final KeyCodes codes;
+    private final Timing timing;
+    private final Path folder;
+    private final List<Contact> contacts = new ArrayList<>();
+    private final Map<DeviceMatch, Place> devices = new HashMap<>();
+
+    /**
+     * Reads pedals.
+     *
+     * @param timing what holds where a contact says nothing
+     * @param folder from which relative paths start
+     */
+    PedalReader(Scope scope, KeyCodes codes, Timing timing, Path folder) {
+        this.scope = scope;
+        this.scalars = scope.scalars();
+        this.codes = codes;
+        this.timing = timing;
+        this.folder = folder;
+    }
+
+    List<PedalSettings> read(@Nullable Node section) {
+        List<PedalSettings> pedals = new ArrayList<>();
+        if (section != null) {
+            List<Entry> entries = Fields.named("pedal", section, scalars);
+            if (entries.isEmpty()) {
+                scope.contacts().leaveOpen();
+            }
+            entries.forEach(e -> pedals.add(pedal(e)));
+        }
+        return pedals;
+    }
+
+    /** The contacts of all pedals so far, in the order of their numbers. */
+    List<Contact> contacts() {
+        return List.copyOf(contacts);
+    }
+
+    private PedalSettings pedal(Entry entry) {
+        String what = "pedal " + Words.quote(entry.name());
+        if (scope.gear().has(entry.name())) {
+            scalars.faults()
+                    .add(
+                            entry.place(),
+                            Words.quote(entry.name())
+                                    + " is already the name of gear, and the events of both begin with"
+                                    + " it; expected another name");
+        }
+        Fields fields = Fields.of(entry.place(), what, entry.value(), KEYS, scalars);
+        Node section = fields.require("contacts", "expected a name for each of its contacts");
+        if (section == null || section instanceof Scalar) {
+            scope.contacts().leaveOpen();
+        }
+        Node performance = fields.get("performance");
+        if (performance != null) {
+            fields.refuse("match", "a performance takes the place of the device");
+            fields.refuse("grab", "a performance takes the place of the device");
+            return performed(entry.name(), performance, section);
+        }
+        Node wanted =
+                fields.require("match", "expected the device, such as { usb: \"1209:2303\" }, or performance: FILE");
+        DeviceMatch match = wanted == null ? MatchReader.ANY : MatchReader.read(wanted, scalars);
+        if (wanted != null && !match.equals(MatchReader.ANY)) {
+            Optional.ofNullable(devices.putIfAbsent(match, wanted.place()))
+                    .ifPresent(before -> scalars.faults()
+                            .add(
+                                    wanted.place(),
+                                    "this is the device that is already matched at " + before
+                                            + "; expected another, or which: 2"));
+        }
+        return device(entry.name(), match, fields, section);
+    }
+
+    private PedalSettings device(String name, DeviceMatch match, Fields fields, @Nullable Node section) {
+        List<Entry> entries = section == null ? List.of() : Fields.named("contact", section, scalars);
+        if (section instanceof Mapping && entries.isEmpty()) {
+            scalars.faults().add(section.place(), "this pedal has no contacts; expected a name for each");
+        }
+        ContactReader signals = new ContactReader(scalars, codes);
+        for (Entry entry : entries) {
+            Fields own = signals.read(contacts.size(), entry);
+            add(name, entry.name(), entry.place(), TimingReader.read(own, timing, scalars));
+        }
+        if (signals.bits().isEmpty()) {
+            return new PedalSettings.Keys(name, match, fields.flag("grab", true), signals.keys());
+        }
+        if (fields.has("grab") && fields.flag("grab", false)) {
+            fields.refuse("grab", "only a device whose contacts are keys can be grabbed");
+        }
+        return new PedalSettings.Reports(name, match, signals.bits());
+    }
+
+    private PedalSettings performed(String name, Node performance, @Nullable Node section) {
+        List<PedalSettings.Named> named = new ArrayList<>();
+        if (section instanceof Sequence sequence) {
+            listed(name, sequence, named);
+        } else if (section != null) {
+            for (Entry entry : Fields.named("contact", section, scalars)) {
+                Timing own = entry.value() instanceof Scalar value && value.isNull() ? timing : ownTiming(entry);
+                named.add(new PedalSettings.Named(add(name, entry.name(), entry.place(), own), entry.name()));
+            }
+        }
+        return new PedalSettings.Performed(name, Paths.read(performance, folder, scalars), named);
+    }
+
+    private void listed(String pedal, Sequence contacts, List<PedalSettings.Named> named) {
+        Names names = new Names("contact");
+        for (Node item : contacts.items()) {
+            String contact = scalars.text(item, "the name of a contact", "");
+            if (!contact.isEmpty()) {
+                Fields.checkName("contact", contact, item.place(), scalars);
+                Optional<Place> before = names.declare(contact, item.place());
+                if (before.isEmpty()) {
+                    named.add(new PedalSettings.Named(add(pedal, contact, item.place(), timing), contact));
+                } else {
+                    scalars.faults()
+                            .add(
+                                    item.place(),
+                                    "the contact " + Words.quote(contact) + " is already given at " + before.get()
+                                            + "; expected each contact once");
+                }
+            }
+        }
+    }
+
+    private Timing ownTiming(Entry entry) {
+        String what = "contact " + Words.quote(entry.name());
+        return TimingReader.read(
+                Fields.of(entry.place(), what, entry.value(), TimingReader.KEYS, scalars), timing, scalars);
+    }
+
+    private int add(String pedal, String contact, Place place, Timing own) {
+        contacts.add(new Contact(pedal, contact, own));
+        scope.contacts().declare(contact, place);
+        scope.contacts().declare(pedal + "." + contact, place);
+        return contacts.size() - 1;
+    }
+}

@@ -1,0 +1,69 @@
+package instep.config;
+
+import instep.machine.Place;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * What the sections of a configuration know of each other while they are read: what is declared, whether or not it could be read in
+ * full.
+ *
+ * @param transports by the name of the gear; one that could not be read is missing
+ */
+record Scope(
+        Scalars scalars,
+        Names gear,
+        Names angles,
+        Names messages,
+        Names states,
+        Names contacts,
+        Map<String, Transport> transports) {
+    /** The place of names that are declared by no line of the file. */
+    static final Place NOWHERE = new Place("", 1, 1);
+
+    /** Values that are there in every configuration. */
+    private static final List<String> VALUES = List.of("take", "chapter", "angle", "timecode");
+
+    Scope(Scalars scalars) {
+        this(
+                scalars,
+                new Names("gear"),
+                new Names("angle"),
+                new Names("message"),
+                new Names("state"),
+                new Names("contact or gear"),
+                new HashMap<>());
+    }
+
+    Faults faults() {
+        return scalars.faults();
+    }
+
+    /** Declares the values that there are: those of the machine, one for each gear, and the variables. */
+    void declareValues(Collection<String> variables) {
+        VALUES.forEach(name -> scalars.values().declare(name, NOWHERE));
+        gear.all().forEach(name -> scalars.values().declare(name, NOWHERE));
+        variables.forEach(name -> scalars.values().declare(name, NOWHERE));
+    }
+
+    /** From now on anything may exist: a section is missing for a reason that has been given. */
+    void leaveOpen() {
+        gear.leaveOpen();
+        angles.leaveOpen();
+        messages.leaveOpen();
+        contacts.leaveOpen();
+        scalars.values().leaveOpen();
+    }
+
+    /** Says what was referred to in vain. */
+    void reportMissing() {
+        gear.report(faults());
+        angles.report(faults());
+        messages.report(faults());
+        states.report(faults());
+        contacts.report(faults());
+        scalars.values().report(faults());
+    }
+}

@@ -1,0 +1,63 @@
+package instep.config;
+
+import instep.config.ConfigException.Fault;
+import instep.machine.Place;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.ByteBuffer;
+import java.nio.CharBuffer;
+import java.nio.charset.CharsetDecoder;
+import java.nio.charset.CoderResult;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.List;
+
+/** Reads the text of a file, or says why not. */
+final class SourceFile {
+    private SourceFile() {}
+
+    static String text(Path file) throws ConfigException {
+        try {
+            return decode(file, bytes(file));
+        } catch (NoSuchFileException e) {
+            throw fault(file, "there is no such file; expected a configuration");
+        } catch (AccessDeniedException e) {
+            throw fault(file, "this user may not read the file; expected read permission");
+        } catch (IOException e) {
+            String why = Files.isDirectory(file) ? "this is a folder" : "the file cannot be read: " + e.getMessage();
+            throw fault(file, why + "; expected a configuration");
+        }
+    }
+
+    private static byte[] bytes(Path file) throws IOException, ConfigException {
+        try (InputStream in = Files.newInputStream(file)) {
+            byte[] bytes = in.readNBytes(YamlLimits.BYTES + 1);
+            if (bytes.length > YamlLimits.BYTES) {
+                throw fault(file, "the file is larger than 1 MiB; expected a configuration of a few kilobytes");
+            }
+            return bytes;
+        }
+    }
+
+    private static String decode(Path file, byte[] bytes) throws ConfigException {
+        CharBuffer text = CharBuffer.allocate(bytes.length);
+        CharsetDecoder decoder = StandardCharsets.UTF_8.newDecoder();
+        CoderResult result = decoder.decode(ByteBuffer.wrap(bytes), text, true);
+        text.flip();
+        if (!result.isError()) {
+            return text.toString();
+        }
+        SourceText read = new SourceText(file.toString(), text.toString());
+        throw new ConfigException(List.of(new Fault(
+                read.placeOfIndex(text.length()),
+                "found a byte that is not UTF-8 here; expected the file to be saved as UTF-8 text",
+                "")));
+    }
+
+    private static ConfigException fault(Path file, String text) {
+        return new ConfigException(List.of(new Fault(new Place(file.toString(), 1, 1), text, "")));
+    }
+}

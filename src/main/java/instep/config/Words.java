@@ -1,0 +1,117 @@
+package instep.config;
+
+import java.util.Collection;
+import java.util.Iterator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/** Words in sentences for a person: in quotation marks, in lists, and the one that was probably meant. */
+final class Words {
+    private static final int QUOTED = 60;
+    private static final int LISTED = 14;
+
+    private Words() {}
+
+    /** In quotation marks, shortened, and without characters that a terminal would obey. */
+    static String quote(String text) {
+        StringBuilder out = new StringBuilder("\"");
+        text.codePoints().limit(QUOTED).forEach(c -> {
+            if (Character.isISOControl(c)) {
+                out.append(String.format("\\u%04x", c));
+            } else {
+                out.appendCodePoint(c);
+            }
+        });
+        return out.append(text.codePointCount(0, text.length()) > QUOTED ? "…\"" : "\"")
+                .toString();
+    }
+
+    /** {@code a, b or c}. */
+    static String either(Collection<String> words) {
+        StringBuilder out = new StringBuilder();
+        Iterator<String> rest = words.iterator();
+        for (int i = 0; rest.hasNext(); i++) {
+            String word = rest.next();
+            if (i > 0) {
+                out.append(rest.hasNext() ? ", " : " or ");
+            }
+            if (i == LISTED) {
+                return out.append("others").toString();
+            }
+            out.append(word);
+        }
+        return out.toString();
+    }
+
+    /** What could have been written instead: the nearest word, else the list of all. */
+    static String hint(String word, Collection<String> valid, Faults faults) {
+        Optional<String> near = faults.mayGuess() ? nearest(word, valid) : Optional.empty();
+        if (near.isPresent()) {
+            return "; did you mean " + quote(near.get()) + "?";
+        }
+        return valid.isEmpty() ? "" : "; expected " + either(valid);
+    }
+
+    /** The nearest word by edit distance, if one is near enough to have been meant. */
+    static Optional<String> nearest(String word, Collection<String> valid) {
+        String given = word.toLowerCase(Locale.ROOT);
+        String best = null;
+        int least = Integer.MAX_VALUE;
+        for (String candidate : valid) {
+            String wanted = candidate.toLowerCase(Locale.ROOT);
+            int allowed = allowed(Math.min(given.length(), wanted.length()));
+            if (Math.abs(given.length() - wanted.length()) <= allowed) {
+                int distance = distance(given, wanted);
+                if (distance <= allowed && distance < least) {
+                    least = distance;
+                    best = candidate;
+                }
+            }
+        }
+        return Optional.ofNullable(best);
+    }
+
+    private static int allowed(int length) {
+        return length < 4 ? 1 : Math.max(2, length / 3);
+    }
+
+    /** Insertions, deletions, substitutions and swaps of neighbours that make one word of the other. */
+    static int distance(String a, String b) {
+        int[] beforeLast = new int[b.length() + 1];
+        int[] last = new int[b.length() + 1];
+        int[] row = new int[b.length() + 1];
+        for (int j = 0; j <= b.length(); j++) {
+            last[j] = j;
+        }
+        for (int i = 1; i <= a.length(); i++) {
+            row[0] = i;
+            for (int j = 1; j <= b.length(); j++) {
+                boolean same = a.charAt(i - 1) == b.charAt(j - 1);
+                int least = Math.min(Math.min(last[j], row[j - 1]) + 1, last[j - 1] + (same ? 0 : 1));
+                if (i > 1 && j > 1 && a.charAt(i - 1) == b.charAt(j - 2) && a.charAt(i - 2) == b.charAt(j - 1)) {
+                    least = Math.min(least, beforeLast[j - 2] + 1);
+                }
+                row[j] = least;
+            }
+            int[] oldest = beforeLast;
+            beforeLast = last;
+            last = row;
+            row = oldest;
+        }
+        return last[b.length()];
+    }
+
+    /** Lines on which something stands, for a person: {@code line 3}, {@code lines 3 and 7}. */
+    static String lines(List<Integer> lines) {
+        List<Integer> distinct = lines.stream().distinct().toList();
+        if (distinct.size() == 1) {
+            return "line " + distinct.get(0);
+        }
+        List<String> shown = distinct.stream().limit(8).map(String::valueOf).toList();
+        int last = shown.size() - 1;
+        return distinct.size() > shown.size()
+                ? "lines " + String.join(", ", shown) + " and others"
+                : "lines " + String.join(", ", shown.subList(0, last)) + " and " + shown.get(last);
+    }
+}
