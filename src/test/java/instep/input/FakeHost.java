@@ -1,0 +1,142 @@
+package instep.input;
+
+import com.sun.jna.Native;
+import com.sun.jna.NativeLibrary;
+import java.io.IOException;
+import java.nio.channels.FileChannel;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.Stream;
+
+/** A tree like sysfs, with FIFOs for nodes, and what opens them. */
+final class FakeHost implements NodeOpener {
+    static {
+        Native.register(FakeHost.class, NativeLibrary.getProcess());
+    }
+
+    /** KEY_A, KEY_B and KEY_C in capabilities/key. */
+    static final String KEYS = "1400040000000";
+
+    private final Path root;
+    /** The errno that opening a node of that name fails with. */
+    final Map<String, Integer> refusals = new ConcurrentHashMap<>();
+
+    final Map<String, long[]> down = new ConcurrentHashMap<>();
+    volatile HidListing hid = List::of;
+
+    FakeHost(Path root) throws IOException {
+        this.root = root;
+        Files.createDirectories(root.resolve("sys/class/input"));
+        Files.createDirectories(root.resolve("sys/class/hidraw"));
+        Files.createDirectories(root.resolve("dev"));
+    }
+
+    private static native int mkfifo(String path, int mode);
+
+    Host host() {
+        return new Host(sysfs(), this, () -> hid.list());
+    }
+
+    Sysfs sysfs() {
+        return new Sysfs(root.resolve("sys"), root.resolve("dev"));
+    }
+
+    Path dev() {
+        return root.resolve("dev");
+    }
+
+    /** Plugs in a device with keys: sysfs first, then the node, as the kernel does. */
+    DeviceNode event(String file, String name, String usb, String phys) throws IOException {
+        Path device = Files.createDirectories(
+                root.resolve("sys/class/input").resolve(file).resolve("device"));
+        Files.createDirectories(device.resolve("id"));
+        Files.createDirectories(device.resolve("capabilities"));
+        Files.writeString(device.resolve("name"), name + "\n");
+        Files.writeString(device.resolve("phys"), phys + "\n");
+        Files.writeString(device.resolve("uniq"), "SN-" + file + "\n");
+        Files.writeString(device.resolve("id/vendor"), usb.substring(0, 4) + "\n");
+        Files.writeString(device.resolve("id/product"), usb.substring(5) + "\n");
+        Files.writeString(device.resolve("capabilities/key"), KEYS + "\n");
+        fifo(Files.createDirectories(root.resolve("dev/input")).resolve(file));
+        return sysfs().event(file).orElseThrow();
+    }
+
+    void keysOf(String file, String mask) throws IOException {
+        Files.writeString(root.resolve("sys/class/input").resolve(file).resolve("device/capabilities/key"), mask);
+    }
+
+    /** Plugs in a device that sends raw reports. */
+    DeviceNode raw(String file, String name, String usb, String phys) throws IOException {
+        Path device = Files.createDirectories(
+                root.resolve("sys/class/hidraw").resolve(file).resolve("device"));
+        String id = "0003:0000" + usb.toUpperCase(Locale.ROOT).replace(":", ":0000");
+        Files.writeString(
+                device.resolve("uevent"),
+                "DRIVER=hid-generic\nHID_ID=%s\nHID_NAME=%s\nHID_PHYS=%s\nHID_UNIQ=SN-%s\nMODALIAS=hid:b0003\n"
+                        .formatted(id, name, phys, file));
+        fifo(root.resolve("dev").resolve(file));
+        return sysfs().raw(file).orElseThrow();
+    }
+
+    /** What is written there the device sends; closing it is unplugging if {@link #remove} came before. */
+    FileChannel writing(String node) throws IOException {
+        return FileChannel.open(dev().resolve(node), StandardOpenOption.WRITE);
+    }
+
+    /** Takes a device out of the tree; its node stays open for who has it open. */
+    void remove(String node) throws IOException {
+        String kind = node.startsWith("hidraw") ? "hidraw" : "input";
+        Path entry =
+                root.resolve("sys/class").resolve(kind).resolve(Path.of(node).getFileName());
+        List<Path> all = new ArrayList<>();
+        try (Stream<Path> walk = Files.walk(entry)) {
+            walk.forEach(path -> all.add(0, path));
+        }
+        for (Path path : all) {
+            Files.delete(path);
+        }
+        Files.delete(dev().resolve(node));
+    }
+
+    private static void fifo(Path path) throws IOException {
+        if (mkfifo(path.toString(), 0600) != 0) {
+            throw new IOException("mkfifo " + path);
+        }
+    }
+
+    @Override
+    public int keys(DeviceNode device, boolean grab, long[] keys) throws NodeException {
+        if (refusals.getOrDefault(device.file(), 0) == Libc.EBUSY && grab) {
+            throw NodeException.held(device);
+        }
+        long[] held = down.get(device.file());
+        if (held != null) {
+            System.arraycopy(held, 0, keys, 0, keys.length);
+        }
+        return reports(device);
+    }
+
+    @Override
+    public int reports(DeviceNode device) throws NodeException {
+        int errno = refusals.getOrDefault(device.file(), 0);
+        if (errno != 0) {
+            throw NodeException.opening(device.node(), errno);
+        }
+        int fd = Libc.open(device.node().toString(), Libc.O_RDONLY | Libc.O_NONBLOCK | Libc.O_CLOEXEC);
+        if (fd < 0) {
+            throw NodeException.opening(device.node(), Libc.errno());
+        }
+        return fd;
+    }
+
+    @Override
+    public EvdevDecoder.State state(int descriptor) {
+        return keys -> false;
+    }
+}
