@@ -10,6 +10,7 @@ import io.netty.channel.unix.Errors;
 import io.netty.channel.unix.FileDescriptor;
 import io.netty.util.concurrent.Future;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.ByteBuffer;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
@@ -60,8 +61,13 @@ final class LoopSource implements EpollIoHandle {
         }
         IoRegistration registration = registered.getNow();
         source.registration = registration;
-        registration.submit(EpollIoOps.EPOLLIN);
-        return source;
+        try {
+            registration.submit(EpollIoOps.EPOLLIN);
+            return source;
+        } catch (UncheckedIOException e) {
+            source.close();
+            throw e.getCause();
+        }
     }
 
     @Override

@@ -1,0 +1,165 @@
+package instep.input;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import instep.input.Inventory.Device;
+import instep.input.Inventory.Reading;
+import io.netty.channel.IoEventLoop;
+import io.netty.channel.MultiThreadIoEventLoopGroup;
+import io.netty.channel.epoll.EpollIoHandler;
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.HexFormat;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+@Timeout(60)
+class InventoryTest {
+    @TempDir
+    Path root;
+
+    private final MultiThreadIoEventLoopGroup group = new MultiThreadIoEventLoopGroup(1, EpollIoHandler.newFactory());
+    private final IoEventLoop loop = group.next();
+    private final BlockingQueue<String> told = new LinkedBlockingQueue<>();
+    private FakeHost host;
+
+    @BeforeEach
+    void makeHost() throws IOException {
+        host = new FakeHost(root);
+    }
+
+    @AfterEach
+    void endLoop() {
+        group.shutdownGracefully(0, 1, TimeUnit.SECONDS).syncUninterruptibly();
+    }
+
+    @Test
+    void listsWhatCouldBeAPedal() throws Exception {
+        host.event("event4", "Clay Works Pedal", "1209:2303", "usb-2/input0");
+        host.event("event5", "Clay Works Scale", "1209:0005", "usb-3/input0");
+        host.keysOf("event5", "0");
+        host.raw("hidraw0", "Clay Works Pedal", "1209:2303", "usb-2/input0");
+        Files.createDirectories(root.resolve("sys/class/hidraw/hidraw0/device/input/input7/event4"));
+        host.raw("hidraw1", "Clay Works Box", "1209:b0b0", "usb-1/input0");
+        host.refusals.put("hidraw1", Libc.EACCES);
+        assertThat(new Inventory(host.host()).devices())
+                .containsExactly(
+                        new Device(
+                                host.dev().resolve("hidraw1"),
+                                "Clay Works Box",
+                                "1209:b0b0",
+                                "usb-1/input0",
+                                "SN-hidraw1",
+                                Reading.REPORTS,
+                                "no permission on " + host.dev().resolve("hidraw1")
+                                        + ": only root may read it; install the udev rule"),
+                        new Device(
+                                host.dev().resolve("input/event4"),
+                                "Clay Works Pedal",
+                                "1209:2303",
+                                "usb-2/input0",
+                                "SN-event4",
+                                Reading.KEYS,
+                                ""));
+    }
+
+    @Test
+    void listensToAllThatIsThereAndThatComes() throws Exception {
+        host.event("event4", "Clay Works Pedal", "1209:2303", "usb-2/input0");
+        try (Listening listening = new Inventory(host.host()).listen(loop, new Told())) {
+            assertThat(listening).isNotNull();
+            expect("event4 came");
+            try (FileChannel device = host.writing("input/event4")) {
+                device.write(ByteBuffer.wrap(EvdevDecoderTest.event(5000, 1, 30, 1)));
+                expect("event4 KEY_A 30 closed 5000");
+                host.raw("hidraw1", "Clay Works Box", "1209:b0b0", "usb-1/input0");
+                expect("hidraw1 came");
+                try (FileChannel box = host.writing("hidraw1")) {
+                    box.write(ByteBuffer.wrap(new byte[] {0, 0x41}));
+                    expect("hidraw1 byte 1 bit 0 closed", "hidraw1 byte 1 bit 6 closed");
+                    host.remove("hidraw1");
+                }
+                expect("hidraw1 went");
+            }
+        }
+    }
+
+    @Test
+    void triesADeviceAgainThatWasForbidden() throws Exception {
+        host.event("event4", "Clay Works Pedal", "1209:2303", "usb-2/input0");
+        host.refusals.put("event4", Libc.EACCES);
+        try (Listening listening = new Inventory(host.host()).listen(loop, new Told())) {
+            assertThat(listening).isNotNull();
+            expect("event4 came, but no permission");
+            host.refusals.clear();
+            Path node = host.dev().resolve("input/event4");
+            Files.setPosixFilePermissions(node, Files.getPosixFilePermissions(node));
+            expect("event4 came");
+        }
+    }
+
+    // HID 1.11, 6.2.2: items; the first is a vendor page without numbers, the second has Report ID (1)
+    @ParameterizedTest
+    @CsvSource({
+        "06 00 ff 09 01 a1 01 15 00 26 ff 00 75 08 95 08 09 02 81 02 c0, false",
+        "06 00 ff 09 01 a1 01 85 01 15 00 26 ff 00 75 08 95 08 09 02 81 02 c0, true",
+        "27 85 85 85 85 fe 01 85 85 c0, false",
+        "'', false",
+        "fe, false",
+    })
+    void knowsWhetherADeviceNumbersItsReports(String descriptor, boolean numbers) {
+        assertThat(BitReading.numbersReports(HexFormat.of().parseHex(descriptor.replace(" ", ""))))
+                .isEqualTo(numbers);
+    }
+
+    @Test
+    void comparesANumberedReportWithTheLastOfItsNumber() {
+        BitReading reading = new BitReading(
+                true, (index, bit, closed, nanos) -> told.add(index + "." + bit + (closed ? " closed" : " open")));
+        for (byte[] report : new byte[][] {{1, 1}, {2, 0}, {1, 1}, {2, 4}, {1, 0}}) {
+            reading.buffer().put(0, report);
+            reading.received(report.length);
+        }
+        assertThat(told).containsExactly("1.0 closed", "1.2 closed", "1.0 open");
+    }
+
+    private void expect(String... texts) throws InterruptedException {
+        for (String text : texts) {
+            assertThat(told.poll(10, TimeUnit.SECONDS)).isEqualTo(text);
+        }
+    }
+
+    private final class Told implements Inventory.Listener {
+        @Override
+        public void came(Device device) {
+            told.add(device.node().getFileName() + " came" + (device.isReadable() ? "" : ", but no permission"));
+        }
+
+        @Override
+        public void went(Device device) {
+            told.add(device.node().getFileName() + " went");
+        }
+
+        @Override
+        public void key(Device device, int code, String name, boolean closed, long nanos) {
+            told.add(device.node().getFileName() + " " + name + " " + code + (closed ? " closed " : " open ") + nanos);
+        }
+
+        @Override
+        public void bit(Device device, int byteIndex, int bit, boolean closed, long nanos) {
+            told.add(device.node().getFileName() + " byte " + byteIndex + " bit " + bit
+                    + (closed ? " closed" : " open"));
+        }
+    }
+}
