@@ -5,31 +5,26 @@ import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.file.Files;
-import java.nio.file.OpenOption;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.Optional;
-import java.util.Set;
 
 /**
  * The journal file of one day, open for appending whole lines. A write that fails leaves no half line that a later one would be appended
  * to. Used by one thread at a time.
  */
 final class DayFile implements Closeable {
-    /** Opens a channel; a test's may fail. */
-    interface Opener {
-        FileChannel open(Path file, Set<? extends OpenOption> options) throws IOException;
-    }
-
     private final String day;
     private final FileChannel channel;
+    private final Disk disk;
     private final Optional<TornTail> tornTail;
     private long end;
     private boolean partial;
 
-    private DayFile(String day, FileChannel channel, Optional<TornTail> tornTail) throws IOException {
+    private DayFile(String day, FileChannel channel, Disk disk, Optional<TornTail> tornTail) throws IOException {
         this.day = day;
         this.channel = channel;
+        this.disk = disk;
         this.tornTail = tornTail;
         this.end = channel.size();
     }
@@ -39,13 +34,13 @@ final class DayFile implements Closeable {
     }
 
     /** Opens the file of the day, new or to go on with. */
-    static DayFile open(Path folder, String day, Opener opener) throws IOException {
+    static DayFile open(Path folder, String day, Disk disk) throws IOException {
         Path file = path(folder, day);
         boolean isNew = !Files.exists(file);
         FileChannel channel =
-                opener.open(file, Set.of(StandardOpenOption.CREATE, StandardOpenOption.READ, StandardOpenOption.WRITE));
+                FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.READ, StandardOpenOption.WRITE);
         try {
-            DayFile opened = new DayFile(day, channel, Recovery.cutTornTail(file, channel));
+            DayFile opened = new DayFile(day, channel, disk, Recovery.cutTornTail(file, channel));
             if (isNew) {
                 forceFolder(folder);
             }
@@ -74,14 +69,14 @@ final class DayFile implements Closeable {
         partial = true;
         long position = end;
         while (lines.hasRemaining()) {
-            position += channel.write(lines, position);
+            position += disk.write(channel, lines, position);
         }
         end = position;
         partial = false;
     }
 
     void force() throws IOException {
-        channel.force(false);
+        disk.force(channel);
     }
 
     @Override

@@ -13,9 +13,9 @@ import java.util.function.Consumer;
  * word, and what happened. All columns stand at fixed places and a line has under 100 of them.
  *
  * <pre>
- * 10:00:12:07  take 1     CUT     wide -> wheel             by floor.left press
- * 10:00:12:07  take 1     SENT    mixer  CUT 2              in 0.4 ms
- * 10:00:14:02  take 1  !! MISSED  mixer  CUT 1: the link was down for longer than 300 ms
+ * 10:00:12:07  take 1      CUT     wide -> wheel             by floor.left press
+ * 10:00:12:07  take 1      SENT    mixer  CUT 2              in 0.4 ms
+ * 10:00:14:02  take 1   !! MISSED  mixer  CUT 1: the link was down for longer than 300 ms
  * </pre>
  *
  * <p>Raw edges and gestures make no line; what they caused names them. Not thread-safe.
@@ -159,21 +159,27 @@ final class EventLines {
     /** One line; what does not fit ends in dots, the journal has it all. */
     private void plain(String word, String text) {
         String line = head("", word) + printable(text);
-        out.accept(line.length() <= WIDTH ? line : line.substring(0, WIDTH - 3) + "...");
+        write(line.length() <= WIDTH ? line : line.substring(0, WIDTH - 3) + "...");
     }
 
     /** What needs attention is never cut short: it goes on in further lines, each with the whole head. */
     private void urgent(String word, String text) {
-        for (String line : text.split("\\R")) {
+        String head = head(ATTENTION, word);
+        int room = WIDTH - head.length();
+        for (String line : text.split("\\R", -1)) {
             String rest = printable(line);
-            while (rest.length() > WIDTH - TEXT_AT) {
-                int space = rest.lastIndexOf(' ', WIDTH - TEXT_AT);
-                int at = space > 0 ? space : WIDTH - TEXT_AT;
-                out.accept(head(ATTENTION, word) + rest.substring(0, at));
+            while (rest.length() > room) {
+                int space = rest.lastIndexOf(' ', room);
+                int at = space > 0 ? space : room;
+                write(head + rest.substring(0, at));
                 rest = rest.substring(at).stripLeading();
             }
-            out.accept(head(ATTENTION, word) + rest);
+            write(head + rest);
         }
+    }
+
+    private void write(String line) {
+        out.accept(line.stripTrailing());
     }
 
     private String head(String mark, String word) {

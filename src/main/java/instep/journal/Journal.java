@@ -53,15 +53,14 @@ public final class Journal implements Closeable {
      */
     public static Journal open(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog)
             throws JournalException {
-        return open(settings, wallAt, eventLog, FileChannel::open);
+        return open(settings, wallAt, eventLog, Disk.REAL);
     }
 
-    static Journal open(
-            JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, DayFile.Opener opener)
+    static Journal open(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
             throws JournalException {
         FileChannel lock = JournalFolder.lock(settings.folder());
         try {
-            return new Journal(settings, lock, JournalWriter.open(settings, wallAt, eventLog, opener));
+            return new Journal(settings, lock, JournalWriter.open(settings, wallAt, eventLog, disk));
         } catch (IOException e) {
             release(lock);
             throw JournalException.unwritable(settings.folder(), e);
@@ -134,6 +133,10 @@ public final class Journal implements Closeable {
             Thread.currentThread().interrupt();
         }
         release(lock);
+    }
+
+    Thread.State threadState() {
+        return thread.getState();
     }
 
     private void reportFaults() {

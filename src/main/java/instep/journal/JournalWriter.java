@@ -24,7 +24,7 @@ final class JournalWriter implements Runnable {
 
     private final JournalSettings settings;
     private final LongUnaryOperator wallAt;
-    private final DayFile.Opener opener;
+    private final Disk disk;
     private final EventLines events;
 
     private final ConcurrentLinkedQueue<Pending> queue = new ConcurrentLinkedQueue<>();
@@ -42,20 +42,18 @@ final class JournalWriter implements Runnable {
     private boolean unforced;
     private long unforcedSince;
 
-    private JournalWriter(
-            JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, DayFile.Opener opener)
+    private JournalWriter(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
             throws IOException {
         this.settings = settings;
         this.wallAt = wallAt;
-        this.opener = opener;
+        this.disk = disk;
         this.events = new EventLines(settings.rate(), eventLog);
-        this.file = DayFile.open(settings.folder(), day(System.nanoTime()), opener);
+        this.file = DayFile.open(settings.folder(), day(System.nanoTime()), disk);
     }
 
-    static JournalWriter open(
-            JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, DayFile.Opener opener)
+    static JournalWriter open(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
             throws IOException {
-        return new JournalWriter(settings, wallAt, eventLog, opener);
+        return new JournalWriter(settings, wallAt, eventLog, disk);
     }
 
     void enqueue(Pending record) {
@@ -150,21 +148,20 @@ final class JournalWriter implements Runnable {
     }
 
     private void turnTo(String day) throws IOException {
+        DayFile next = DayFile.open(settings.folder(), day, disk);
         force(true);
-        DayFile next = DayFile.open(settings.folder(), day, opener);
         closeFile();
         file = next;
         next.tornTail().ifPresent(tail -> faults.add(tail.sentence()));
     }
 
-    private void written(long began) throws IOException {
+    private void written(long began) {
         if (!unforced) {
             unforced = true;
             unforcedSince = System.nanoTime();
         }
         if (settings.durability() == Durability.EACH) {
-            file.force();
-            unforced = false;
+            force(true);
         }
         if (trouble != null) {
             faults.add("the journal could not be written for " + seconds(System.nanoTime() - troubleSince) + " ("

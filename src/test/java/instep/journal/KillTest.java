@@ -1,0 +1,66 @@
+package instep.journal;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.function.Consumer;
+import java.util.stream.LongStream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** A process of its own journals as fast as it can until it is killed. */
+class KillTest {
+    @TempDir
+    private Path folder;
+
+    /** The process: prints the number of each record that a person has been shown. */
+    static final class Victim {
+        private Victim() {}
+
+        public static void main(String[] args) throws IOException {
+            JournalSettings settings = TestJournal.settings(Path.of(args[0]), Durability.OS, 1_000);
+            Consumer<String> shown = line -> System.out.println(line);
+            try (Journal journal = Journal.open(settings, TestJournal.wall(), shown)) {
+                for (long i = 0; !Thread.currentThread().isInterrupted(); i++) {
+                    journal.append(i, i, Happening.mark("step", Long.toString(i), -1));
+                    journal.flush();
+                }
+            }
+        }
+    }
+
+    @Test
+    void whatAPersonHasSeenIsInTheFileOfAProcessThatWasKilled() throws IOException, InterruptedException {
+        Process victim = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        Victim.class.getName(),
+                        folder.toString())
+                .redirectError(ProcessBuilder.Redirect.INHERIT)
+                .start();
+        long shown = 0;
+        try (BufferedReader out = victim.inputReader()) {
+            for (String line = out.readLine(); line != null; line = out.readLine()) {
+                shown += line.contains("MARK") ? 1 : 0;
+                if (shown == 3_000) {
+                    victim.toHandle().destroyForcibly();
+                }
+            }
+        }
+        assertThat(victim.waitFor()).isEqualTo(137);
+
+        TestJournal.open(folder).close();
+        List<Entry> entries = TestJournal.read(TestJournal.file(folder));
+        assertThat(entries).hasSizeGreaterThanOrEqualTo((int) shown - 1).hasSizeGreaterThan(2_900);
+        List<Entry> marks = entries.stream().filter(e -> e.kind() == Kind.MARK).toList();
+        assertThat(marks).isNotEmpty();
+        assertThat(entries).extracting(Entry::seq).isSorted().doesNotHaveDuplicates();
+        assertThat(entries.stream().limit(1_000).mapToLong(Entry::seq))
+                .containsExactlyElementsOf(
+                        LongStream.rangeClosed(1, 1_000).boxed().toList());
+    }
+}

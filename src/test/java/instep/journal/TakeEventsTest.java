@@ -1,0 +1,53 @@
+package instep.journal;
+
+import static instep.journal.TestJournal.SECOND;
+import static org.assertj.core.api.Assertions.assertThat;
+
+import instep.cutlist.Shot;
+import instep.cutlist.Shots;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class TakeEventsTest {
+    @TempDir
+    private Path folder;
+
+    @Test
+    void aTakeOverMidnightGoesOnCounting() throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            journal.append(0, 2_159_990, Happening.cut("wide", null, -1, -1));
+            journal.append(SECOND / 5, 2_159_995, Happening.takeOpen(1));
+            journal.append(SECOND, 2_160_015, Happening.cut("wheel", "wide", -1, -1));
+            journal.append(2 * SECOND, 2_160_040, Happening.takeClose(1));
+        }
+        assertThat(TestJournal.read(TestJournal.file(folder)).get(2).tc()).isEqualTo("00:00:00:15");
+        assertThat(shots())
+                .containsExactly(new Shot(1, "wide", 2_159_995, 2_160_015), new Shot(1, "wheel", 2_160_015, 2_160_040));
+    }
+
+    @Test
+    void aTakeThatBreaksOffLastsAsLongAsTheJournalKnowsOfIt() throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            journal.append(0, 0, Happening.start("0.1.0", "pottery.yaml", 1, "25"));
+            journal.append(0, 0, Happening.takeOpen(1));
+            journal.append(0, 0, Happening.cut("wide", null, -1, -1));
+            journal.append(4 * SECOND, 100, Happening.edge("floor.left", true, false));
+        }
+        try (Journal journal = TestJournal.open(folder)) {
+            journal.append(90 * SECOND, 0, Happening.start("0.1.0", "pottery.yaml", 2, "25"));
+            journal.append(90 * SECOND, 1_000, Happening.takeOpen(2));
+            journal.append(91 * SECOND, 1_025, Happening.takeClose(2));
+            journal.append(91 * SECOND, 1_025, Happening.stop("asked to"));
+        }
+        assertThat(shots()).containsExactly(new Shot(1, "wide", 0, 101), new Shot(2, "", 1_000, 1_025));
+    }
+
+    private List<Shot> shots() throws IOException {
+        TakeEvents events = new TakeEvents();
+        TestJournal.read(TestJournal.file(folder)).forEach(events::accept);
+        return Shots.of(events.toList());
+    }
+}
