@@ -85,7 +85,7 @@ make_initramfs() {
     mkdir -p "$tree/modules"
     (cd "$tree" && mkdir bin dev proc sys host layer root)
     cp "$busybox" "$tree/bin/busybox"
-    for name in sh mount mkdir insmod cut sed sync poweroff hostname ifconfig chroot echo; do ln -s busybox "$tree/bin/$name"; done
+    for name in sh cp mount mkdir insmod cut sed sync poweroff hostname ifconfig chroot echo; do ln -s busybox "$tree/bin/$name"; done
     take_modules disk virtio_pci 9p 9pnet_virtio overlay
     take_modules pedals hid hid_generic uhid evdev joydev
     cp "$here/guest/init" "$tree/init"

@@ -28,11 +28,12 @@ sh "$here/prepare.sh" || exit 125
 out=$LAB_DIR/out/$job
 rm -rf "$out"
 mkdir -p "$out/job"
-cp "$here/jobs/$job"/* "$out/job/"
+cp "$here/jobs/$job"/* "$here/guest/steps.sh" "$out/job/"
 if grep -q '^# needs: the program' "$here/jobs/$job/job.sh"; then
     [ -f "$LAB_JAR" ] || miss "no $LAB_JAR: run 'mvn -B package' first"
     [ -x "$LAB_JAVA" ] || miss "no Java on the PATH: install openjdk-17-jre-headless or newer"
     cp "$LAB_JAR" "$out/job/instep.jar"
+    cp "$here/pottery.yaml" "$out/job/"
 fi
 
 clock=${LAB_CLOCK:-$(sed -n 's/^# clock: //p' "$here/jobs/$job/job.sh")}
@@ -49,7 +50,7 @@ quick="console=ttyS0 quiet loglevel=4 panic=-1 mitigations=off nokaslr audit=0 c
 timeout --kill-after=5 "${LAB_LIMIT:-150}" qemu-system-x86_64 \
     -nodefaults -no-user-config -no-reboot -display none -machine q35,usb=off,vmport=off -cpu max -m 2048 $time \
     -kernel "$LAB_DIR/kernel/vmlinux" -initrd "$LAB_DIR/initramfs.gz" \
-    -append "$quick lab.job=$job lab.java=$LAB_JAVA" \
+    -append "$quick lab.job=$job lab.clock=$clock lab.java=$LAB_JAVA" \
     -serial "file:$out/console" \
     -fsdev local,id=host,path=/,security_model=none,readonly=on,multidevs=remap -device virtio-9p-pci,fsdev=host,mount_tag=host \
     -fsdev "local,id=lab,path=$LAB_DIR,security_model=none,multidevs=remap" -device virtio-9p-pci,fsdev=lab,mount_tag=lab \

@@ -8,6 +8,7 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 
@@ -28,15 +29,9 @@ record LabJob(Path folder) {
         ProcessBuilder command = new ProcessBuilder("sh", "src/test/lab/run.sh", name)
                 .redirectErrorStream(true)
                 .redirectOutput(said.toFile());
-        command.environment()
-                .put(
-                        "LAB_JAR",
-                        Path.of(System.getProperty("instep.jar", "target/instep.jar"))
-                                .toString());
-        command.environment()
-                .put(
-                        "LAB_JAVA",
-                        Path.of(System.getProperty("java.home"), "bin", "java").toString());
+        Map<String, String> environment = command.environment();
+        environment.putIfAbsent("LAB_JAR", System.getProperty("instep.jar", "target/instep.jar"));
+        environment.putIfAbsent("LAB_JAVA", System.getProperty("java.home") + "/bin/java");
         Process process = command.start();
         LabJob job = new LabJob(LAB.resolve("out").resolve(name));
         try {

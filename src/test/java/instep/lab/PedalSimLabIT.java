@@ -29,10 +29,10 @@ final class PedalSimLabIT {
     // Key codes: linux/input-event-codes.h, KEY_A 30, KEY_B 48, KEY_C 46, BTN_TRIGGER 288, BTN_BASE2 295.
     @Test
     void pressesArriveAsTheKeysOfTheReportDescriptor() {
-        assertThat(keys("floor-grabbed").subList(0, 6))
+        assertThat(keys("onlooker-floor").subList(0, 6))
                 .as(job::story)
                 .containsExactly("30 1", "30 0", "48 1", "48 0", "46 1", "46 0");
-        assertThat(keys("desk")).as(job::story).containsExactly("288 1", "288 0", "295 1", "295 0");
+        assertThat(keys("onlooker-desk")).as(job::story).containsExactly("288 1", "288 0", "295 1", "295 0");
     }
 
     @Test
@@ -41,7 +41,7 @@ final class PedalSimLabIT {
                 .filter(played ->
                         played.what().equals("report") && played.device().equals("floor"))
                 .toList();
-        List<Long> stamps = stamps("floor-grabbed");
+        List<Long> stamps = stamps("onlooker-floor");
         assertThat(stamps).as(job::story).hasSizeGreaterThanOrEqualTo(made.size());
         assertThat(IntStream.range(0, made.size()))
                 .as(job::story)
@@ -50,7 +50,7 @@ final class PedalSimLabIT {
 
     @Test
     void aBounceComesWithTheGapsOfTheScript() {
-        List<Long> stamps = stamps("floor-grabbed");
+        List<Long> stamps = stamps("onlooker-floor");
         long[] gaps = {1_000_000, 2_000_000, 3_000_000, 2_500_000};
         assertThat(IntStream.range(0, gaps.length))
                 .as(job::story)
@@ -59,14 +59,14 @@ final class PedalSimLabIT {
 
     @Test
     void aGrabKeepsOthersFromTheKeysButNotFromTheReports() {
-        assertThat(job.lines("floor-grabbed")).as(job::story).startsWith("free");
-        assertThat(job.lines("floor-second")).as(job::story).containsExactly("busy", "gone ENODEV");
-        assertThat(words("floor-raw", "report", 2)).as(job::story).contains("0000040000000000");
+        assertThat(job.lines("onlooker-floor")).as(job::story).startsWith("free");
+        assertThat(job.lines("onlooker-second")).as(job::story).containsExactly("busy", "gone ENODEV");
+        assertThat(words("onlooker-raw", "report", 2)).as(job::story).contains("0000040000000000");
     }
 
     @Test
     void aVendorPedalIsReadByteByByte() {
-        assertThat(words("box", "report", 2))
+        assertThat(words("onlooker-box", "report", 2))
                 .as(job::story)
                 .containsExactly(
                         "0100000000000000",
@@ -78,8 +78,8 @@ final class PedalSimLabIT {
 
     @Test
     void anUnpluggedDeviceEndsItsReaders() {
-        assertThat(job.lines("floor-grabbed")).as(job::story).endsWith("gone ENODEV");
-        assertThat(job.lines("box")).as(job::story).endsWith("gone EIO");
+        assertThat(job.lines("onlooker-floor")).as(job::story).endsWith("gone ENODEV");
+        assertThat(job.lines("onlooker-box")).as(job::story).endsWith("gone EIO");
     }
 
     private static String plugged(String device) {
