@@ -1,0 +1,99 @@
+package instep.lab;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+import static java.util.stream.Collectors.joining;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
+
+/**
+ * A job of the device lab that has ended, and what it left.
+ *
+ * @param folder where that lies
+ */
+record LabJob(Path folder) {
+    private static final Path LAB = Path.of("target", "lab");
+    private static final int LIMIT_SECONDS =
+            400; // a first run fetches a kernel; the machine itself has a shorter limit
+    private static final int TAIL = 60;
+
+    /** Runs a job of {@code src/test/lab/jobs}; fails with what the guest said if it did not end well. */
+    static LabJob run(String name) throws IOException, InterruptedException {
+        Path said = Files.createDirectories(LAB).resolve(name + ".txt");
+        ProcessBuilder command = new ProcessBuilder("sh", "src/test/lab/run.sh", name)
+                .redirectErrorStream(true)
+                .redirectOutput(said.toFile());
+        Map<String, String> environment = command.environment();
+        environment.putIfAbsent("LAB_JAR", System.getProperty("instep.jar", "target/instep.jar"));
+        environment.putIfAbsent("LAB_JAVA", System.getProperty("java.home") + "/bin/java");
+        Process process = command.start();
+        LabJob job = new LabJob(LAB.resolve("out").resolve(name));
+        try {
+            if (!process.waitFor(LIMIT_SECONDS, TimeUnit.SECONDS)) {
+                throw new AssertionError(
+                        "job " + name + " did not end in " + LIMIT_SECONDS + " s\n" + tail(said) + job.story());
+            }
+        } finally {
+            process.descendants().forEach(ProcessHandle::destroy);
+            process.destroy();
+        }
+        if (process.exitValue() != 0) {
+            throw new AssertionError(
+                    "job " + name + " ended with " + process.exitValue() + "\n" + tail(said) + job.story());
+        }
+        return job;
+    }
+
+    List<String> lines(String file) {
+        return read(folder.resolve(file));
+    }
+
+    /** The lines of all files in a folder, in the order of their names. */
+    List<String> linesIn(String below) {
+        try (Stream<Path> files = Files.list(folder.resolve(below))) {
+            return files.sorted().flatMap(file -> read(file).stream()).toList();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /** What was played on the pedals, in order. */
+    List<Played> played() {
+        return lines("pedalsim.log").stream().map(Played::parse).toList();
+    }
+
+    /** The end of every file that the job left, for the message of a failing test. */
+    String story() {
+        if (!Files.isDirectory(folder)) {
+            return "";
+        }
+        try (Stream<Path> files = Files.walk(folder)) {
+            return files.filter(file -> Files.isRegularFile(file) && !file.startsWith(folder.resolve("job")))
+                    .sorted()
+                    .map(LabJob::tail)
+                    .collect(joining());
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    private static String tail(Path file) {
+        List<String> lines = read(file);
+        List<String> last = lines.subList(Math.max(0, lines.size() - TAIL), lines.size());
+        return "--- " + file + "\n" + String.join("\n", last) + "\n";
+    }
+
+    private static List<String> read(Path file) {
+        try {
+            return new String(Files.readAllBytes(file), UTF_8).lines().toList();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+}

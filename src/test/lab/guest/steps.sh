@@ -1,0 +1,72 @@
+# Steps that jobs have in common; they read this file with ". ./steps.sh". All happens in /tmp of the guest, in memory.
+set -u
+
+# In exact time the clock leaps to the next timer while the processor waits for the shared disk, so that minutes seem to
+# pass while a program is loaded. What is always busy keeps it from that; it yields to everything else.
+stay_awake() {
+    [ "$CLOCK" = exact ] || return 0
+    chrt --idle 0 sh -c 'while :; do :; done' &
+    waker=$!
+}
+
+may_doze() { # from now on nothing is loaded, and waiting costs nothing
+    [ "$CLOCK" != exact ] || kill "$waker"
+}
+
+collect() { # leaves what was written for those outside
+    for left in journal event-log errors program-status sink onlooker-* pedalsim.log pedalsim.err nodes; do
+        [ ! -e "$left" ] || cp -r "$left" "$OUT/"
+    done
+}
+
+fail() { # why
+    echo "job: $1"
+    collect
+    exit 1
+}
+
+feet_play() {
+    pedalsim pedals > pedalsim.log 2> pedalsim.err &
+    feet=$!
+}
+
+until_there() { # file that pedalsim makes
+    until [ -e "$1" ]; do
+        [ -z "${program:-}" ] || kill -0 "$program" 2> /dev/null || fail "the program ended before pedalsim made $1"
+        kill -0 "$feet" 2> /dev/null || fail "pedalsim ended before it made $1"
+        sleep 0.05
+    done
+}
+
+node() { # device of pedalsim's, part of the node's path
+    awk -v device="$1" -v part="$2" '
+        $1 == "plug" && $4 == device { for (i = 5; i <= NF; i++) if (index($i, part)) last = $i }
+        END { print last }' pedalsim.log
+}
+
+program_runs() { # command before java, if any
+    home=${JAVA%/bin/java}
+    cat "$home"/lib/modules "$home"/lib/*.so "$home"/lib/server/* > /dev/null # now it is in memory
+    mkdir -m 777 journal
+    touch event-log errors
+    sink line:9701:mixer http:9702:recorder udp:9703:lamp > sink &
+    "$@" "$JAVA" -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -jar instep.jar run pottery.yaml --journal journal > event-log 2> errors &
+    program=$!
+}
+
+terminate_program() {
+    kill -TERM "$program"
+    for _ in $(seq 200); do
+        kill -0 "$program" 2> /dev/null || break
+        sleep 0.1
+    done
+    ! kill -KILL "$program" 2> /dev/null || fail "the program heeds no TERM"
+    wait "$program"
+    echo $? > program-status
+    program=
+}
+
+feet_end() {
+    wait "$feet" || fail "pedalsim ended with $?"
+    collect
+}

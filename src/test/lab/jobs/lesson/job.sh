@@ -1,0 +1,22 @@
+#!/bin/sh
+# A lesson on real kernel devices: the program runs as it would under a desk, feet play, stand-ins for the gear write
+# down what they are told.
+# clock: exact
+# needs: the program
+. ./steps.sh
+stay_awake
+touch onlooker-floor onlooker-after
+program_runs
+feet_play
+until_there plugged
+onlooker "$(node floor event)" look 600 > onlooker-floor &
+until_there rolled
+may_doze
+until_there played
+onlooker "$(node floor event)" look 600 > onlooker-again &
+again=$!
+sleep 0.2
+kill $again
+terminate_program
+onlooker "$(node floor event)" look 5 > onlooker-after &
+feet_end
