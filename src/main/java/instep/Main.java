@@ -1,10 +1,74 @@
 package instep;
 
-/** The program's entry. */
-public final class Main {
-    private Main() {}
+import java.io.PrintWriter;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Spec;
+
+/** The program's entry: one command with its subcommands. */
+@Command(
+        name = "instep",
+        description = "Cuts between cameras by foot, and keeps the record that makes the edit.",
+        subcommands = {RunCommand.class, CheckCommand.class, DemoCommand.class, IdentifyCommand.class, TailCommand.class
+        },
+        mixinStandardHelpOptions = true,
+        versionProvider = Main.Versions.class,
+        synopsisSubcommandLabel = "COMMAND",
+        footerHeading = "%nExample:%n",
+        footer = {"  java -jar instep.jar demo", Main.EXIT_CODES})
+public final class Main implements Runnable {
+    /** Fine. */
+    static final int FINE = 0;
+    /** The work failed. */
+    static final int FAILED = 1;
+    /** Wrong usage or configuration. */
+    static final int WRONG = 2;
+
+    static final String EXIT_CODES = "%nExit codes: 0 fine, 1 the work failed, 2 wrong usage or configuration.";
+
+    @Spec
+    private CommandSpec spec = CommandSpec.create();
+
+    Main() {}
 
     public static void main(String[] args) {
-        System.out.println("instep");
+        Quiet.libraries();
+        // The service's own way in stays clear of the command line's machinery, which costs start-up time and memory.
+        if (args.length == 2 && args[0].equals("run") && !args[1].startsWith("-")) {
+            System.exit(new RunCommand(args[1]).call());
+        }
+        System.exit(commandLine().execute(args));
+    }
+
+    /** The whole command line, ready to execute. */
+    static CommandLine commandLine() {
+        return new CommandLine(new Main())
+                .setExecutionExceptionHandler(Main::failed)
+                .setCaseInsensitiveEnumValuesAllowed(true);
+    }
+
+    private static int failed(Exception fault, CommandLine line, CommandLine.ParseResult result) {
+        PrintWriter err = line.getErr();
+        String words = fault.getMessage();
+        err.println("instep: " + (words == null ? fault.toString() : words));
+        err.flush();
+        return FAILED;
+    }
+
+    @Override
+    public void run() {
+        throw new CommandLine.ParameterException(spec.commandLine(), "Say which command: see below.");
+    }
+
+    /** The version for {@code --version}. */
+    static final class Versions implements CommandLine.IVersionProvider {
+        @Override
+        public String[] getVersion() {
+            return new String[] {
+                "instep " + Version.NUMBER,
+                "Java " + Runtime.version() + ", " + System.getProperty("os.name") + " " + System.getProperty("os.arch")
+            };
+        }
     }
 }

@@ -37,6 +37,16 @@ public final class ConfigReader {
         this.folder = folder(source.file());
     }
 
+    /** Reads and checks a file, with the kernel's names of keys; throws with all faults at once, and also if the file cannot be read. */
+    public static Settings read(Path file) throws ConfigException {
+        return read(file, new KernelKeyCodes());
+    }
+
+    /** Checks a text that came from {@code file}, with the kernel's names of keys. */
+    public static Settings parse(String file, String text) throws ConfigException {
+        return parse(file, text, new KernelKeyCodes());
+    }
+
     /** Reads and checks a file; throws with all faults at once, and also if the file cannot be read. */
     public static Settings read(Path file, KeyCodes codes) throws ConfigException {
         return parse(file.toString(), SourceFile.text(file), codes);

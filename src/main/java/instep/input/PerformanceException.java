@@ -10,7 +10,8 @@ public final class PerformanceException extends Exception {
      *
      * @param line counted from 1; 0 for the file as a whole
      */
-    PerformanceException(String file, int line, String sentence) {
+    /** A fault at a line, counted from 1; 0 for the file as a whole. */
+    public PerformanceException(String file, int line, String sentence) {
         super(file + ":" + (line > 0 ? line + ":" : "") + " " + sentence);
         this.line = line;
         this.sentence = sentence;

@@ -42,6 +42,13 @@ public final class Durations {
         return whole(text, number.multiply(BigDecimal.valueOf(nanos)));
     }
 
+    /** Nanoseconds in the largest unit that reads well: {@code 500 ms}, {@code 1.5 s}. */
+    public static String ofNanos(long nanos) {
+        boolean seconds = nanos >= 1_000_000_000L;
+        BigDecimal count = BigDecimal.valueOf(nanos, seconds ? 9 : 6).stripTrailingZeros();
+        return count.toPlainString() + (seconds ? " s" : " ms");
+    }
+
     /** A count of frames as time: {@code mm:ss.ttt}, with {@code hh:} before it from one hour on (the form of a WebVTT timestamp). */
     public static String ofFrames(long frames, FrameRate rate) {
         BigDecimal millis = BigDecimal.valueOf(frames)

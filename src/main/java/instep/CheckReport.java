@@ -1,0 +1,179 @@
+package instep;
+
+import instep.config.Settings;
+import instep.gear.GearSettings;
+import instep.gesture.Contact;
+import instep.gesture.GestureKind;
+import instep.machine.Action;
+import instep.machine.Chart;
+import instep.machine.StateNode;
+import instep.machine.TransitionNode;
+import instep.time.Durations;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+
+/** What a sound configuration does, for the person who wrote it: for each state, which gesture leads where, and what it waits for. */
+final class CheckReport {
+    private final Settings settings;
+    private final Chart chart;
+    private final StringBuilder out = new StringBuilder();
+
+    private CheckReport(Settings settings) {
+        this.settings = settings;
+        this.chart = settings.chart();
+    }
+
+    static String of(Settings settings) {
+        CheckReport report = new CheckReport(settings);
+        report.summary();
+        for (int state = 1; state < report.chart.stateCount(); state++) {
+            report.state(state);
+        }
+        return report.out.toString();
+    }
+
+    private void line(String text) {
+        out.append(text.stripTrailing()).append(System.lineSeparator());
+    }
+
+    private void row(String left, String right) {
+        line(String.format("  %-22s %s", left, right));
+    }
+
+    private void summary() {
+        line(settings.file() + " is sound.");
+        line("  timecode  " + settings.timecode().rate().label() + ", " + sourceWords());
+        line("  gear      "
+                + words(settings.gear().stream().map(CheckReport::gear).toList()));
+        line("  angles    "
+                + words(settings.angles().stream()
+                        .map(angle -> angle.name() + " (reel " + angle.reel() + ")")
+                        .toList()));
+        line("  contacts  "
+                + words(settings.contacts().stream().map(Contact::fullName).toList()));
+    }
+
+    private String sourceWords() {
+        return switch (settings.timecode().source()) {
+            case TIME_OF_DAY -> "the time of day";
+            case COUNT_UP -> "counted up from " + settings.timecode().start();
+        };
+    }
+
+    private static String gear(GearSettings gear) {
+        return gear.name() + " (" + gear.address() + ")";
+    }
+
+    private static String words(List<String> items) {
+        return items.isEmpty() ? "none" : String.join(", ", items);
+    }
+
+    private void state(int number) {
+        StateNode state = chart.state(number);
+        line("");
+        line(state.name() + stateWords(state, chart.parentOf(number)));
+        for (Action action : state.onEntry()) {
+            row("(on entry)", action(action));
+        }
+        for (TransitionNode transition : state.transitions()) {
+            for (String event : transition.events().isEmpty() ? List.of("(by itself)") : transition.events()) {
+                row(shortName(event), transition, waits(event, number));
+            }
+        }
+        for (Action action : state.onExit()) {
+            row("(on exit)", action(action));
+        }
+    }
+
+    private String stateWords(StateNode state, int parent) {
+        List<String> words = new ArrayList<>();
+        if (parent > 0) {
+            words.add("inside " + chart.state(parent).name());
+        }
+        if (state.angle() != null) {
+            words.add("on air: " + state.angle());
+        }
+        if (state.rolling()) {
+            words.add("a take is open");
+        }
+        return words.isEmpty() ? "" : "   (" + String.join("; ", words) + ")";
+    }
+
+    private void row(String event, TransitionNode transition, String waits) {
+        row(event, String.format("%-46s %s", what(transition), waits.isEmpty() ? "at once" : waits));
+    }
+
+    private String what(TransitionNode transition) {
+        List<String> words = new ArrayList<>();
+        if (!transition.targets().isEmpty()) {
+            words.add("to " + String.join(" and ", transition.targets()));
+        }
+        if (transition.angle() != null) {
+            words.add("cut to " + transition.angle());
+        }
+        if (transition.isDetour()) {
+            List<String> ends = new ArrayList<>(
+                    transition.untilEvents().stream().map(this::shortName).toList());
+            if (transition.untilNanos() >= 0) {
+                ends.add(Durations.ofNanos(transition.untilNanos()) + " later");
+            }
+            words.add("back at " + String.join(" or ", ends));
+        }
+        transition.actions().forEach(action -> words.add(action(action)));
+        return String.join(", ", words);
+    }
+
+    private static String action(Action action) {
+        if (action instanceof Action.Send send) {
+            return "send " + send.message();
+        } else if (action instanceof Action.Mark mark) {
+            return "mark " + mark.kind();
+        } else if (action instanceof Action.Set set) {
+            return "set " + set.name();
+        }
+        return "raise " + ((Action.Raise) action).event();
+    }
+
+    /** What a gesture costs in time where it is bound; empty if nothing. */
+    private String waits(String event, int state) {
+        int number = chart.event(event);
+        if (number < 0 || number >= chart.gestures().count()) {
+            return "";
+        }
+        Contact contact = chart.gestures().contacts().get(chart.gestures().contact(number));
+        String kind = event.substring(event.lastIndexOf('.') + 1);
+        if (kind.equals(GestureKind.HOLD.word())) {
+            return "when down for " + Durations.ofNanos(contact.timing().hold());
+        } else if (kind.equals(GestureKind.TAP.word()) && isBoundAround(state, contact, GestureKind.DOUBLE_TAP)) {
+            return "waits " + Durations.ofNanos(contact.timing().doubleTap()) + " for a double-tap";
+        } else if (kind.equals(GestureKind.RELEASE.word()) && contact.timing().liftGrace() > 0) {
+            return "waits " + Durations.ofNanos(contact.timing().liftGrace()) + " (lift-grace)";
+        }
+        return "";
+    }
+
+    private boolean isBoundAround(int state, Contact contact, GestureKind kind) {
+        String event = contact.fullName() + "." + kind.word();
+        for (int s = state; s >= 0; s = chart.parentOf(s)) {
+            if (chart.state(s).transitions().stream().anyMatch(t -> t.events().contains(event))) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** A contact by its own name alone where that is enough. */
+    private String shortName(String event) {
+        Map<String, Long> names = settings.contacts().stream()
+                .collect(Collectors.groupingBy(Contact::name, LinkedHashMap::new, Collectors.counting()));
+        for (Contact contact : settings.contacts()) {
+            if (event.startsWith(contact.fullName() + ".") && names.getOrDefault(contact.name(), 0L) == 1) {
+                return event.substring(contact.pedal().length() + 1);
+            }
+        }
+        return event;
+    }
+}

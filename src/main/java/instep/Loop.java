@@ -1,0 +1,108 @@
+package instep;
+
+import io.netty.channel.IoEventLoop;
+import io.netty.channel.IoEventLoopGroup;
+import io.netty.channel.IoHandlerFactory;
+import io.netty.channel.MultiThreadIoEventLoopGroup;
+import io.netty.channel.epoll.Epoll;
+import io.netty.channel.epoll.EpollIoHandler;
+import io.netty.channel.nio.NioIoHandler;
+import io.netty.util.concurrent.Future;
+import java.util.concurrent.ThreadFactory;
+import java.util.concurrent.TimeUnit;
+import java.util.function.LongSupplier;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The one thread on which devices, timers, machine and sockets live, and its time. Time is the monotonic clock's, which is the kernel's
+ * stamp on an edge, too; a demo may let it run faster from the moment at which the loop was opened.
+ */
+final class Loop implements AutoCloseable {
+    /** How long a due timer waits, so that an edge which was made before it but is read after it still comes first. */
+    static final long SETTLE_NANOS = 2_000_000L;
+
+    private static final long IDLE_DAYS = 3_650;
+
+    private final IoEventLoopGroup group;
+    private final IoEventLoop eventLoop;
+    private final double speed;
+    private final long origin = System.nanoTime();
+
+    private LongSupplier deadline = () -> Long.MAX_VALUE;
+    private Runnable onDue = () -> {};
+    private long armedFor = Long.MAX_VALUE;
+    private @Nullable Future<?> armed;
+
+    private Loop(IoHandlerFactory handlers, double speed) {
+        this.speed = speed;
+        group = new MultiThreadIoEventLoopGroup(1, (ThreadFactory) task -> new Thread(task, "instep-loop"), handlers);
+        eventLoop = group.next();
+        // A loop without any timer wakes up once a second to see whether there is one.
+        Future<?> idle = eventLoop.schedule(() -> {}, IDLE_DAYS, TimeUnit.DAYS);
+        assert !idle.isDone();
+    }
+
+    /** A loop on epoll where the system has it; devices need that, everything else runs without. */
+    static Loop open(double speed) {
+        return new Loop(Epoll.isAvailable() ? EpollIoHandler.newFactory() : NioIoHandler.newFactory(), speed);
+    }
+
+    IoEventLoop eventLoop() {
+        return eventLoop;
+    }
+
+    /** The loop's time in nanoseconds. */
+    long now() {
+        return timeOf(System.nanoTime());
+    }
+
+    /** The loop's time at a reading of the monotonic clock. */
+    long timeOf(long nanos) {
+        return speed == 1 ? nanos : origin + (long) ((nanos - origin) * speed);
+    }
+
+    /** What is to be called when the deadline has come; both on the loop. */
+    void setTimer(LongSupplier nextDeadline, Runnable due) {
+        deadline = nextDeadline;
+        onDue = due;
+    }
+
+    /** How long a stretch of the loop's time lasts by the clock. */
+    long lasted(long nanos) {
+        return (long) (nanos / speed);
+    }
+
+    /** Sees to it that the timer's next deadline will be kept; on the loop. An earlier wake-up than needed is left standing. */
+    void arm() {
+        long due = deadline.getAsLong();
+        if (due >= armedFor || due == Long.MAX_VALUE) {
+            return;
+        }
+        if (armed != null) {
+            armed.cancel(false);
+        }
+        armedFor = due;
+        armed = schedule(due + SETTLE_NANOS, () -> {
+            armedFor = Long.MAX_VALUE;
+            armed = null;
+            onDue.run();
+            arm();
+        });
+    }
+
+    /** Runs something on the loop at a time of the loop. */
+    @SuppressWarnings("FutureReturnValueIgnored")
+    void at(long time, Runnable task) {
+        schedule(time, task);
+    }
+
+    private Future<?> schedule(long at, Runnable task) {
+        long delay = lasted(at - now());
+        return eventLoop.schedule(task, Math.max(0, delay), TimeUnit.NANOSECONDS);
+    }
+
+    @Override
+    public void close() {
+        group.shutdownGracefully(0, 2, TimeUnit.SECONDS).syncUninterruptibly();
+    }
+}

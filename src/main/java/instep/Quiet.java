@@ -1,0 +1,22 @@
+package instep;
+
+/** Keeps libraries from talking or working at start. What the launcher has set already stays as it is. */
+final class Quiet {
+    private Quiet() {}
+
+    static void libraries() {
+        // Few, small, short-lived buffers on one thread: a pool would only hold memory.
+        orElse("io.netty.allocator.type", "unpooled");
+        orElse("io.netty.leakDetection.level", "disabled");
+        // A console is a terminal only if it is one (newer Java would say yes to a pipe, too).
+        orElse("jdk.console", "java.base");
+        // The jar's own native part is the one that fits; looking for another runs a program at start.
+        orElse("jna.nosys", "true");
+    }
+
+    private static void orElse(String property, String value) {
+        if (System.getProperty(property) == null) {
+            System.setProperty(property, value);
+        }
+    }
+}

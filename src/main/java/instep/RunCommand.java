@@ -1,0 +1,83 @@
+package instep;
+
+import instep.config.ConfigException;
+import instep.config.ConfigReader;
+import instep.config.Settings;
+import instep.input.Performance;
+import instep.input.PerformanceException;
+import instep.journal.JournalException;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code run}: the service itself, until it is told to stop. */
+@Command(
+        name = "run",
+        description = "Reads the pedals and commands the gear until it is stopped (Ctrl-C or SIGTERM).",
+        mixinStandardHelpOptions = true,
+        sortOptions = false,
+        footerHeading = "%nExample:%n",
+        footer = {"  instep run /etc/instep/pottery.yaml", Main.EXIT_CODES})
+final class RunCommand implements Callable<Integer> {
+    @Parameters(paramLabel = "CONFIG", description = "The configuration, a YAML file.")
+    private Path config;
+
+    @Option(
+            names = "--journal",
+            paramLabel = "DIR",
+            description = "Where the journal and the event log are kept (else as the configuration says, else"
+                    + " $$STATE_DIRECTORY, else ~/.local/state/instep).")
+    private @Nullable Path journal;
+
+    @Option(
+            names = "--performance",
+            paramLabel = "FILE",
+            description = "Plays recorded edges in place of all devices, then stops.")
+    private @Nullable Path performance;
+
+    RunCommand() {
+        this("");
+    }
+
+    RunCommand(String config) {
+        this.config = Path.of(config);
+    }
+
+    @Override
+    public Integer call() {
+        try {
+            Settings settings = ConfigReader.read(config);
+            Optional<Performance> instead =
+                    performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
+            Path folder = StateFolder.of(journal, settings.journalFolder());
+            return run(settings, new Daemon.Options(folder, 1, instead, true));
+        } catch (ConfigException e) {
+            return Faults.tell(e);
+        } catch (PerformanceException e) {
+            System.err.println(e.getMessage());
+            return Main.WRONG;
+        } catch (JournalException e) {
+            System.err.println("instep: " + e.getMessage());
+            return Main.FAILED;
+        }
+    }
+
+    private static int run(Settings settings, Daemon.Options options) throws JournalException, PerformanceException {
+        Daemon daemon = Daemon.start(settings, options);
+        Runtime.getRuntime()
+                .addShutdownHook(new Thread(
+                        () -> {
+                            daemon.close("stopped");
+                            // An orderly end is no failure, whatever signal asked for it.
+                            Runtime.getRuntime().halt(Main.FINE);
+                        },
+                        "instep-stop"));
+        System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
+        daemon.performed().join();
+        return Main.FINE;
+    }
+}

@@ -1,0 +1,274 @@
+package instep;
+
+import instep.config.Settings;
+import instep.gear.GearListener;
+import instep.gear.Rack;
+import instep.gesture.Recognizer;
+import instep.input.InputListener;
+import instep.journal.Happening;
+import instep.machine.Chart;
+import instep.machine.Effects;
+import instep.machine.Interpreter;
+import instep.machine.TransitionNode;
+import instep.machine.Values;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Where the parts meet, on the loop thread: edges from the devices go through the interpreter, its effects to the gear, and all of it into the
+ * chronicle. The wire comes first: what is noted on the way is only put into a queue, and the queue's reader is woken at the end of the turn.
+ */
+final class Switchboard implements InputListener, GearListener, Effects, Recognizer.Sink, Values {
+    private static final int TICKETS = 256;
+    private static final long NANOS_PER_MICRO = 1_000;
+
+    private final Settings settings;
+    private final Chart chart;
+    private final Chronicle chronicle;
+    private final Loop loop;
+    private final Interpreter interpreter;
+    private final Rack rack;
+
+    /** By contact: its last closing and its last edge of all, and the records of them. */
+    private final long[] closedAt;
+
+    private final long[] closingRecord;
+    private final long[] edgeRecord;
+    /** The latest tickets, by their last digits, and when what they stand for was decided. */
+    private final long[] tickets = new long[TICKETS];
+
+    private final long[] decidedAt = new long[TICKETS];
+
+    /** What the interpreter is working on: for the records of its effects. */
+    private String event = "start";
+
+    private long cause = -1;
+    private long ticket;
+    private int asked = -1;
+    private long now;
+    /** The interpreter is at work: what the gear says meanwhile has to wait for its own turn. */
+    private boolean busy;
+
+    Switchboard(Settings settings, Chronicle chronicle, Loop loop) {
+        this.settings = settings;
+        this.chart = settings.chart();
+        this.chronicle = chronicle;
+        this.loop = loop;
+        interpreter = new Interpreter(chart, this, this, this);
+        rack = new Rack(loop.eventLoop(), settings.gear(), this);
+        int contacts = settings.contacts().size();
+        closedAt = new long[contacts];
+        closingRecord = new long[contacts];
+        edgeRecord = new long[contacts];
+        loop.setTimer(interpreter::nextDeadline, this::timeIsUp);
+    }
+
+    /** Connects the gear and enters the initial state. */
+    void start(long startRecord) {
+        ticket = startRecord;
+        now = loop.now();
+        rack.start();
+        beginTurn("start", startRecord);
+        interpreter.start(now);
+        endTurn();
+    }
+
+    Interpreter interpreter() {
+        return interpreter;
+    }
+
+    Rack rack() {
+        return rack;
+    }
+
+    @Override
+    public void edge(int contact, boolean closed, boolean lost, long nanos) {
+        now = nanos;
+        long record = chronicle.note(
+                nanos, Happening.edge(settings.contacts().get(contact).fullName(), closed, lost));
+        edgeRecord[contact] = record;
+        if (closed) {
+            closedAt[contact] = nanos;
+            closingRecord[contact] = record;
+        }
+        beginTurn("time", -1);
+        interpreter.edge(contact, closed, lost, nanos);
+        endTurn();
+    }
+
+    @Override
+    public void device(int pedal, DeviceState state, String detail, long nanos) {
+        String name = settings.pedals().get(pedal).name();
+        now = nanos;
+        long record = chronicle.note(nanos, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
+        if (state == DeviceState.UP) {
+            raise(name + ".up", record);
+        } else {
+            beginTurn(name + ".lost", record);
+            interpreter.pedalLost(name, nanos);
+            endTurn();
+        }
+    }
+
+    @Override
+    public void gesture(int gesture, long began, long at) {
+        int contact = chart.gestures().contact(gesture);
+        event = chart.eventName(gesture);
+        cause = closedAt[contact] == began ? closingRecord[contact] : edgeRecord[contact];
+        issueTicket(chronicle.note(at, Happening.gesture(event, began, cause)), at);
+    }
+
+    @Override
+    public void taken(int transition, boolean returning, long began, long at) {
+        TransitionNode node = chart.transition(transition);
+        String source = chart.state(chart.sourceOf(transition)).name();
+        String target = node.targets().isEmpty() ? source : String.join(" ", node.targets());
+        Happening.Step step = new Happening.Step(source, target, returning);
+        chronicle.note(at, Happening.transition(step, event, node.place().line(), cause));
+    }
+
+    @Override
+    public void entered(int state, long began, long at) {
+        // The transitions tell it.
+    }
+
+    @Override
+    public void left(int state, long began, long at) {
+        // The transitions tell it.
+    }
+
+    @Override
+    public void takeOpened(long take, long began, long at) {
+        // Not the beginning of the gesture: no recorder can have rolled before it was told to.
+        chronicle.beginTake(at);
+        chronicle.note(at, Happening.takeOpen(take));
+    }
+
+    @Override
+    public void takeClosed(long take, long began, long at) {
+        chronicle.note(began, Happening.takeClose(take));
+    }
+
+    @Override
+    public void cut(int angle, long began, long at) {
+        String from = asked < 0 ? null : settings.angles().get(asked).name();
+        asked = angle;
+        String to = settings.angles().get(angle).name();
+        issueTicket(chronicle.note(began, Happening.cut(to, from, cause, began)), at);
+        rack.send(settings.angles().get(angle).cut(), interpreter.machine(), ticket);
+    }
+
+    @Override
+    public void send(int message, Values values, long began, long at) {
+        rack.send(settings.messages().get(message), values, ticket);
+    }
+
+    @Override
+    public void mark(String kind, @Nullable String text, long began, long at) {
+        chronicle.note(began, Happening.mark(kind, text, cause));
+    }
+
+    @Override
+    public void fault(String text, long at) {
+        chronicle.note(at, Happening.fault(text));
+    }
+
+    @Override
+    public void link(int gear, LinkState state, String why) {
+        String name = settings.gear().get(gear).name();
+        now = loop.now();
+        long record = chronicle.note(now, Happening.link(name, state.name().toLowerCase(Locale.ROOT), why));
+        if (state == LinkState.UP && asked >= 0) {
+            // What should be on air now, never what should have been.
+            rack.sendTo(gear, settings.angles().get(asked).cut(), interpreter.machine(), record);
+        }
+        raise(name + (state == LinkState.UP ? ".up" : ".lost"), record);
+    }
+
+    @Override
+    public void sent(int gear, long sentTicket, String text, long nanos) {
+        int place = (int) (sentTicket % TICKETS);
+        long at = loop.timeOf(nanos);
+        long micros = tickets[place] == sentTicket ? loop.lasted(at - decidedAt[place]) / NANOS_PER_MICRO : -1;
+        chronicle.note(at, Happening.sent(settings.gear().get(gear).name(), text, sentTicket, micros));
+        flushUnlessBusy();
+    }
+
+    @Override
+    public void missed(int gear, long missedTicket, String text, String why) {
+        chronicle.note(loop.now(), Happening.missed(settings.gear().get(gear).name(), text, why, missedTicket));
+        flushUnlessBusy();
+    }
+
+    @Override
+    public void reply(int gear, long answered, String text, long nanos) {
+        chronicle.note(
+                loop.timeOf(nanos), Happening.reply(settings.gear().get(gear).name(), text, answered));
+        flushUnlessBusy();
+    }
+
+    @Override
+    public void refused(int gear, long refusedTicket, boolean silent, @Nullable String why) {
+        String name = settings.gear().get(gear).name();
+        now = loop.now();
+        String text = why == null ? (silent ? "no answer" : "it refused") : why;
+        long record = chronicle.note(now, Happening.refused(name, text, refusedTicket));
+        raise(name + (silent ? ".silent" : ".refused"), record);
+    }
+
+    @Override
+    public @Nullable Object value(String name) {
+        if (name.equals("timecode")) {
+            return chronicle.timecodeAt(now).toString();
+        }
+        for (int gear = 0; gear < settings.gear().size(); gear++) {
+            if (settings.gear().get(gear).name().equals(name)) {
+                return rack.isUp(gear) ? "up" : "down";
+            }
+        }
+        return null;
+    }
+
+    private void timeIsUp() {
+        now = loop.now();
+        beginTurn("time", -1);
+        interpreter.advanceTo(now - Loop.SETTLE_NANOS);
+        endTurn();
+    }
+
+    /** Tells the interpreter what happened to gear or a device: now, or after the step that is under way. */
+    private void raise(String name, long record) {
+        if (busy) {
+            loop.eventLoop().execute(() -> raise(name, record));
+            return;
+        }
+        beginTurn(name, record);
+        interpreter.event(chart.event(name), now);
+        endTurn();
+    }
+
+    private void issueTicket(long record, long at) {
+        ticket = record;
+        tickets[(int) (record % TICKETS)] = record;
+        decidedAt[(int) (record % TICKETS)] = at;
+    }
+
+    private void beginTurn(String what, long record) {
+        busy = true;
+        event = what;
+        cause = record;
+        issueTicket(Math.max(0, record), now);
+    }
+
+    private void endTurn() {
+        busy = false;
+        chronicle.flush();
+        loop.arm();
+    }
+
+    private void flushUnlessBusy() {
+        if (!busy) {
+            chronicle.flush();
+        }
+    }
+}
