@@ -32,7 +32,7 @@ import java.util.function.LongUnaryOperator;
  * leaves the journal whole. Its methods may be called from any thread but the loop's.
  */
 final class Daemon implements AutoCloseable {
-    private static final long QUIET_MILLIS = 500;
+    private static final long QUIET_MILLIS = 2_000;
 
     /**
      * How to run.

@@ -20,6 +20,7 @@ import org.jspecify.annotations.Nullable;
  */
 final class Switchboard implements InputListener, GearListener, Effects, Recognizer.Sink, Values {
     private static final int TICKETS = 256;
+    private static final int EDGES = 64;
     private static final long NANOS_PER_MICRO = 1_000;
 
     private final Settings settings;
@@ -29,11 +30,11 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private final Interpreter interpreter;
     private final Rack rack;
 
-    /** By contact: its last closing and its last edge of all, and the records of them. */
-    private final long[] closedAt;
+    /** By contact: its latest edges and the records of them, to name the edge that a gesture began with. */
+    private final long[][] edgeTimes;
 
-    private final long[] closingRecord;
-    private final long[] edgeRecord;
+    private final long[][] edgeRecords;
+    private final int[] edges;
     /** The latest tickets, by their last digits, and when what they stand for was decided. */
     private final long[] tickets = new long[TICKETS];
 
@@ -57,9 +58,9 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         interpreter = new Interpreter(chart, this, this, this);
         rack = new Rack(loop.eventLoop(), settings.gear(), this);
         int contacts = settings.contacts().size();
-        closedAt = new long[contacts];
-        closingRecord = new long[contacts];
-        edgeRecord = new long[contacts];
+        edgeTimes = new long[contacts][EDGES];
+        edgeRecords = new long[contacts][EDGES];
+        edges = new int[contacts];
         loop.setTimer(interpreter::nextDeadline, this::timeIsUp);
     }
 
@@ -86,11 +87,9 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         now = nanos;
         long record = chronicle.note(
                 nanos, Happening.edge(settings.contacts().get(contact).fullName(), closed, lost));
-        edgeRecord[contact] = record;
-        if (closed) {
-            closedAt[contact] = nanos;
-            closingRecord[contact] = record;
-        }
+        int place = edges[contact]++ % EDGES;
+        edgeTimes[contact][place] = nanos;
+        edgeRecords[contact][place] = record;
         beginTurn("time", -1);
         interpreter.edge(contact, closed, lost, nanos);
         endTurn();
@@ -114,7 +113,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     public void gesture(int gesture, long began, long at) {
         int contact = chart.gestures().contact(gesture);
         event = chart.eventName(gesture);
-        cause = closedAt[contact] == began ? closingRecord[contact] : edgeRecord[contact];
+        cause = edgeRecord(contact, began);
         issueTicket(chronicle.note(at, Happening.gesture(event, began, cause)), at);
     }
 
@@ -245,6 +244,17 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         beginTurn(name, record);
         interpreter.event(chart.event(name), now);
         endTurn();
+    }
+
+    /** The record of the contact's edge at that time; the latest where that one is long past. */
+    private long edgeRecord(int contact, long time) {
+        int latest = edges[contact] - 1;
+        for (int i = latest; i >= 0 && i > latest - EDGES; i--) {
+            if (edgeTimes[contact][i % EDGES] == time) {
+                return edgeRecords[contact][i % EDGES];
+            }
+        }
+        return latest < 0 ? -1 : edgeRecords[contact][latest % EDGES];
     }
 
     private void issueTicket(long record, long at) {
