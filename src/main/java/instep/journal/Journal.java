@@ -132,7 +132,10 @@ public final class Journal implements Closeable {
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         }
-        release(lock);
+        // A writer that is still stuck in the disk keeps the folder until the process ends.
+        if (!thread.isAlive()) {
+            release(lock);
+        }
     }
 
     Thread.State threadState() {

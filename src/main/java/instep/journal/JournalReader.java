@@ -2,13 +2,15 @@ package instep.journal;
 
 import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonParser;
-import com.fasterxml.jackson.jr.ob.JSON;
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.core.JsonToken;
 import java.io.Closeable;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 
@@ -96,31 +98,58 @@ public final class JournalReader implements Closeable {
 
     private Entry entry(int from, int length) throws IOException {
         if (!LineChecksum.holds(buffer, from, length)) {
-            throw new DamagedLineException(file, line, "damaged line, its checksum does not hold");
+            throw damaged("damaged line, its checksum does not hold");
         }
         try (JsonParser parser = PARSERS.createParser(buffer, from, length)) {
-            return entry(JSON.std.mapFrom(parser));
+            return entry(parser);
+        } catch (JsonProcessingException e) {
+            throw damaged("no JSON: " + e.getOriginalMessage());
         }
     }
 
-    private Entry entry(Map<String, Object> fields) throws IOException {
-        String word = take(fields, Key.KIND).toString();
-        Kind kind = Kind.named(word)
-                .orElseThrow(() -> new DamagedLineException(
-                        file, line, "unknown kind " + word + ": was it written by a newer instep?"));
-        long seq = ((Number) take(fields, Key.SEQ)).longValue();
-        String at = take(fields, Key.AT).toString();
-        long mono = ((Number) take(fields, Key.MONO)).longValue();
-        String tc = take(fields, Key.TC).toString();
-        fields.remove(Key.CRC);
-        return new Entry(seq, at, mono, tc, kind, fields);
+    /** Pulls the fields one by one: the common ones need no map. */
+    private Entry entry(JsonParser parser) throws IOException {
+        long seq = -1;
+        long mono = 0;
+        String at = "";
+        String tc = "";
+        String kind = "";
+        Map<String, Object> fields = new LinkedHashMap<>();
+        parser.nextToken();
+        for (String key = parser.nextFieldName(); key != null; key = parser.nextFieldName()) {
+            JsonToken token = parser.nextToken();
+            switch (key) {
+                case Key.SEQ -> seq = parser.getLongValue();
+                case Key.AT -> at = parser.getText();
+                case Key.MONO -> mono = parser.getLongValue();
+                case Key.TC -> tc = parser.getText();
+                case Key.KIND -> kind = parser.getText();
+                case Key.CRC -> {}
+                default -> fields.put(key, value(parser, token));
+            }
+        }
+        return new Entry(seq, at, mono, tc, kind(kind), fields);
     }
 
-    private Object take(Map<String, Object> fields, String key) throws IOException {
-        Object value = fields.remove(key);
-        if (value == null) {
-            throw new DamagedLineException(file, line, "the field " + key + " is missing");
+    private Object value(JsonParser parser, JsonToken token) throws IOException {
+        if (token.isNumeric()) {
+            return parser.getNumberValue();
         }
-        return value;
+        if (token.isBoolean()) {
+            return token == JsonToken.VALUE_TRUE;
+        }
+        if (token == JsonToken.VALUE_STRING) {
+            return parser.getText();
+        }
+        throw damaged("a value that is neither text, number nor boolean");
+    }
+
+    private Kind kind(String word) throws DamagedLineException {
+        return Kind.named(word)
+                .orElseThrow(() -> damaged("unknown kind \"" + word + "\": was it written by a newer instep?"));
+    }
+
+    private DamagedLineException damaged(String what) {
+        return new DamagedLineException(file, line, what);
     }
 }

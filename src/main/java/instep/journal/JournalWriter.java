@@ -95,8 +95,8 @@ final class JournalWriter implements Runnable {
                     pause();
                 }
             } while (!last);
-            giveUpRest();
             closeFile();
+            sayWhatIsLeft();
         } catch (RuntimeException e) {
             trouble =
                     "the journal's writer has failed (" + e + "); nothing is journalled until instep is started again";
@@ -234,10 +234,12 @@ final class JournalWriter implements Runnable {
         }
     }
 
-    private void giveUpRest() {
+    /** Nothing is written any more: what the journal cannot tell, the event log does. */
+    private void sayWhatIsLeft() {
         if (!kept.isEmpty()) {
             events.fault(kept.size() + " records could not be written to the journal and are lost: " + trouble);
         }
+        faults.forEach(events::fault);
     }
 
     private void closeFile() {

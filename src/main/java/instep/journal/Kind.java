@@ -1,7 +1,9 @@
 package instep.journal;
 
 import java.util.Arrays;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /** What sort of thing a record tells. The fields of each are specified in docs/journal.md. */
 public enum Kind {
@@ -23,6 +25,9 @@ public enum Kind {
     FAULT("fault"),
     STOP("stop");
 
+    private static final Map<String, Kind> BY_WORD =
+            Arrays.stream(values()).collect(Collectors.toUnmodifiableMap(Kind::word, kind -> kind));
+
     private final String word;
     private final boolean framed;
 
@@ -37,7 +42,7 @@ public enum Kind {
 
     /** The kind of that word; empty if there is none. */
     public static Optional<Kind> named(String word) {
-        return Arrays.stream(values()).filter(k -> k.word.equals(word)).findFirst();
+        return Optional.ofNullable(BY_WORD.get(word));
     }
 
     /** The word in the journal. */
