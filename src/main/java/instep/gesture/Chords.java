@@ -2,17 +2,27 @@ package instep.gesture;
 
 import static instep.gesture.Recognizer.NEVER;
 
+import java.util.Arrays;
 import java.util.List;
 
 /**
- * The second layer: contacts that close together become one. A closing is held back only while a chord of that contact is wanted, and at
- * most for {@link #WINDOW}.
+ * The second layer: contacts that close together become one. A closing is held back only while a chord of that contact is wanted and can still
+ * come together, and at most for {@link #WINDOW}.
  *
  * <pre>
  * contact is   OPEN      nothing held
  *              WAITING   closed, held back for a chord
  *              SINGLE    closed for itself
  *              CHORDED   closed as a member of a chord; it opens without a word of its own
+ *
+ * C closing, O opening of the contact, w the window
+ *
+ * a C    b C             a+b closed at b; nothing of a or b
+ * a C    w               a closed w later, begun at C
+ * a C    O               a closed and opened at O
+ * a C    b C    w        where a+b+c is wanted, too: a+b closed at w
+ * a C    w      b C      a closed at w, b at once: a stands alone already
+ * a+b    a O    b O      a+b opened at the first opening
  * </pre>
  */
 final class Chords {
@@ -48,22 +58,22 @@ final class Chords {
             firstGesture[i] = gestures.number(chordsFrom + i, GestureKind.PRESS);
         }
         parts = new Part[chordsFrom];
-        java.util.Arrays.fill(parts, Part.OPEN);
+        Arrays.fill(parts, Part.OPEN);
         closedAt = new long[chordsFrom];
     }
 
     void closed(int contact, long began, long at) {
-        if (largestWanted(contact) < 0) {
-            parts[contact] = Part.SINGLE;
-            trackers[contact].closed(began, at);
-            return;
-        }
         parts[contact] = Part.WAITING;
         closedAt[contact] = began;
+        if (!mayJoin(contact)) {
+            decide(contact, at);
+            return;
+        }
         int complete = largestComplete(contact);
         // A larger chord may still come together: then the smaller one waits for the end of the window.
         if (complete >= 0 && !isPartOfLarger(complete)) {
             close(complete, at);
+            decideHopeless(at);
         }
     }
 
@@ -80,6 +90,16 @@ final class Chords {
         }
     }
 
+    /** Its device is gone: when it comes back, it begins anew. */
+    void forget(int contact) {
+        trackers[contact].forget();
+        for (int chord = 0; chord < members.length; chord++) {
+            if (contains(members[chord], contact)) {
+                trackers[chordsFrom + chord].forget();
+            }
+        }
+    }
+
     long deadline() {
         int first = firstWaiting();
         return first < 0 ? NEVER : closedAt[first] + WINDOW;
@@ -87,6 +107,7 @@ final class Chords {
 
     void timedOut(long at) {
         decide(firstWaiting(), at);
+        decideHopeless(at);
     }
 
     /** The waiting is over for that contact: the largest chord that came together, else it stands alone. */
@@ -97,6 +118,13 @@ final class Chords {
         } else {
             parts[contact] = Part.SINGLE;
             trackers[contact].closed(closedAt[contact], at);
+        }
+    }
+
+    /** One that was waited for has closed for something else: those that waited for it need not wait on. */
+    private void decideHopeless(long at) {
+        for (int contact = firstHopeless(); contact >= 0; contact = firstHopeless()) {
+            decide(contact, at);
         }
     }
 
@@ -128,14 +156,35 @@ final class Chords {
         return first;
     }
 
-    private int largestWanted(int contact) {
-        int best = -1;
-        for (int chord = 0; chord < members.length; chord++) {
-            if (contains(members[chord], contact) && isWanted(chord) && isLarger(chord, best)) {
-                best = chord;
+    private int firstHopeless() {
+        int first = -1;
+        for (int contact = 0; contact < parts.length; contact++) {
+            if (parts[contact] == Part.WAITING
+                    && !mayJoin(contact)
+                    && (first < 0 || closedAt[contact] < closedAt[first])) {
+                first = contact;
             }
         }
-        return best;
+        return first;
+    }
+
+    /** Whether a chord is wanted of which that contact and all others are free to be members. */
+    private boolean mayJoin(int contact) {
+        for (int chord = 0; chord < members.length; chord++) {
+            if (contains(members[chord], contact) && isPossible(chord)) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private boolean isPossible(int chord) {
+        for (int member : members[chord]) {
+            if (parts[member] == Part.SINGLE || parts[member] == Part.CHORDED) {
+                return false;
+            }
+        }
+        return isWanted(chord);
     }
 
     private int largestComplete(int contact) {
@@ -150,7 +199,7 @@ final class Chords {
 
     private boolean isPartOfLarger(int chord) {
         for (int other = 0; other < members.length; other++) {
-            if (members[other].length > members[chord].length && containsAll(other, chord) && isWanted(other)) {
+            if (members[other].length > members[chord].length && containsAll(other, chord) && isPossible(other)) {
                 return true;
             }
         }

@@ -13,6 +13,8 @@ import static instep.gesture.Recognizer.NEVER;
  * C   O[C O]          closed at C, opened at O
  * C   O g C           closed at C; the opening is forgotten
  * C   O g             closed at C; opened g later, begun at O
+ * C   O[g C]          closed at C; the opening is forgotten: a grace shorter than the window lasts as long as it
+ * C   (lost)          closed at C; opened at once
  * </pre>
  */
 final class Debouncer {
@@ -49,22 +51,22 @@ final class Debouncer {
     }
 
     long deadline() {
-        return unsettled ? Math.min(windowEnds, graceEnds) : graceEnds;
+        return unsettled ? windowEnds : graceEnds;
     }
 
     void timedOut(long at) {
-        if (graceEnds <= at) {
+        if (unsettled) {
+            accept(rawChanged, at);
+        } else {
             graceEnds = NEVER;
             next.opened(contact, false, opened, at);
-        } else {
-            accept(rawChanged, at);
         }
     }
 
     private void accept(long began, long at) {
         unsettled = false;
         closed = rawClosed;
-        windowEnds = at + timing.debounce();
+        windowEnds = Recognizer.later(at, timing.debounce());
         if (!closed) {
             open(began, at);
         } else if (graceEnds != NEVER) {
@@ -76,7 +78,7 @@ final class Debouncer {
 
     private void open(long began, long at) {
         if (timing.liftGrace() > 0) {
-            graceEnds = at + timing.liftGrace();
+            graceEnds = Math.max(windowEnds, Recognizer.later(began, timing.liftGrace()));
             opened = began;
         } else {
             next.opened(contact, false, began, at);
@@ -85,14 +87,15 @@ final class Debouncer {
 
     /** A device that is gone has no bounce and no grace; what it held opens at once. */
     private void vanish(long at) {
-        boolean heldOpen = graceEnds != NEVER;
-        boolean wasClosed = closed;
+        boolean heldBack = graceEnds != NEVER;
+        boolean opens = closed || heldBack;
         closed = false;
         unsettled = false;
         windowEnds = at;
         graceEnds = NEVER;
-        if (wasClosed || heldOpen) {
-            next.opened(contact, true, heldOpen ? opened : at, at);
+        if (opens) {
+            next.opened(contact, true, heldBack ? opened : at, at);
         }
+        next.forget(contact);
     }
 }

@@ -77,6 +77,15 @@ public final class Gestures {
                 : chords.get(source - contacts.size()).members().get(0);
     }
 
+    /** Whether a contact of that pedal unit has a part in a gesture. */
+    public boolean involves(int gesture, String pedal) {
+        int source = source(gesture);
+        List<Integer> members = source < contacts.size()
+                ? List.of(source)
+                : chords.get(source - contacts.size()).members();
+        return members.stream().anyMatch(member -> contacts.get(member).pedal().equals(pedal));
+    }
+
     /** Full names of all gestures, by number: the names of their events. */
     public List<String> names() {
         List<String> names = new ArrayList<>();

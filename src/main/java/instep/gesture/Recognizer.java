@@ -71,42 +71,55 @@ public final class Recognizer {
 
     /** Runs all deadlines up to and including that time. */
     public void advanceTo(long nanos) {
-        for (long due = nextDeadline(); due <= nanos; due = nextDeadline()) {
-            now = Math.max(now, due);
-            runOne(due);
+        long until = Math.max(now, nanos);
+        for (long due = nextDeadline(); due <= until && due != NEVER; due = nextDeadline()) {
+            now = due;
+            runEarliest();
         }
-        now = Math.max(now, nanos);
+        now = until;
     }
 
-    /** When the next deadline is; {@link #NEVER} if nothing is awaited. */
+    /** When the next deadline is, never before the time that was told last; {@link #NEVER} if nothing is awaited. */
     public long nextDeadline() {
-        long next = chords.deadline();
+        return Math.max(now, earliest());
+    }
+
+    /** A threshold may have passed before it was known to count, as when a chord did not come together. */
+    private long earliest() {
+        long earliest = chords.deadline();
         for (Debouncer debouncer : debouncers) {
-            next = Math.min(next, debouncer.deadline());
+            earliest = Math.min(earliest, debouncer.deadline());
         }
         for (Tracker tracker : trackers) {
-            next = Math.min(next, tracker.deadline());
+            earliest = Math.min(earliest, tracker.deadline());
         }
-        return next;
+        return earliest;
     }
 
     /** Exactly one, since it may change the others; the order of the layers decides among equals. */
-    private void runOne(long due) {
+    private void runEarliest() {
+        long due = earliest();
         for (Debouncer debouncer : debouncers) {
             if (debouncer.deadline() == due) {
-                debouncer.timedOut(due);
+                debouncer.timedOut(now);
                 return;
             }
         }
         if (chords.deadline() == due) {
-            chords.timedOut(due);
+            chords.timedOut(now);
             return;
         }
         for (Tracker tracker : trackers) {
             if (tracker.deadline() == due) {
-                tracker.timedOut(due);
+                tracker.timedOut(now);
                 return;
             }
         }
+    }
+
+    /** So much later, or never if time does not reach so far. */
+    static long later(long from, long nanos) {
+        long due = from + nanos;
+        return due < from ? NEVER : due;
     }
 }

@@ -2,7 +2,10 @@ package instep.gesture;
 
 import static instep.gesture.Recognizer.NEVER;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
 
 /**
  * The third layer: closings and openings of one contact or chord to gestures.
@@ -14,10 +17,12 @@ import java.util.Arrays;
  * P R..|         press, release, (window) tap           where it is; the tap has begun at P
  * P R P R        press, release, press double-tap, release
  * P R P R..|     press, release, press, release, (window) double-tap     where a triple-tap is wanted, too
+ * P R P R..|     press, release, press, release, (window) tap tap        where a triple-tap is wanted, but no double-tap
  * P R P R P R    press, release, press, release, press triple-tap, release
  * P --| R        press, hold, release, hold-end
  * P R P --| R    press, release, press double-tap, hold, release, hold-end
  * P (lost)       press, release                         a pulled plug is no tap
+ * P P            press latch-on, press latch-off        each press is one or the other; after a loss the next is latch-on
  * </pre>
  */
 final class Tracker {
@@ -39,7 +44,6 @@ final class Tracker {
     private int taps;
 
     private long tapsBegan;
-    private boolean doubleDeferred;
     private long windowEnds = NEVER;
 
     Tracker(Gestures gestures, int source, Timing timing, Recognizer.Wants wants, Recognizer.Sink sink) {
@@ -53,7 +57,7 @@ final class Tracker {
     }
 
     private static long[][] holds(Gestures gestures, int source, Timing timing) {
-        java.util.List<long[]> holds = new java.util.ArrayList<>();
+        List<long[]> holds = new ArrayList<>();
         holds.add(new long[] {timing.hold(), gestures.number(source, GestureKind.HOLD)});
         for (int i = 0; i < gestures.namedHolds().size(); i++) {
             Gestures.NamedHold named = gestures.namedHolds().get(i);
@@ -61,7 +65,7 @@ final class Tracker {
                 holds.add(new long[] {named.nanos(), gestures.numberOfNamedHold(i)});
             }
         }
-        holds.sort(java.util.Comparator.comparingLong(h -> h[0]));
+        holds.sort(Comparator.comparingLong(h -> h[0]));
         return holds.toArray(long[][]::new);
     }
 
@@ -78,17 +82,23 @@ final class Tracker {
         return false;
     }
 
+    /** Its device is gone: the row of latches begins anew. */
+    void forget() {
+        latched = false;
+    }
+
     void closed(long began, long at) {
+        countClosing(began, at);
         closed = true;
         closedAt = began;
         held = false;
         nextHold = 0;
-        countClosing(began, at);
         emit(GestureKind.PRESS, began, at);
         latched = !latched;
         emit(latched ? GestureKind.LATCH_ON : GestureKind.LATCH_OFF, began, at);
-        if (taps == 2) {
-            doubleTap(at);
+        if (taps == 2 && !wants(GestureKind.TRIPLE_TAP)) {
+            endTaps();
+            emit(GestureKind.DOUBLE_TAP, tapsBegan, at);
         } else if (taps == 3) {
             endTaps();
             emit(GestureKind.TRIPLE_TAP, tapsBegan, at);
@@ -107,14 +117,6 @@ final class Tracker {
         windowEnds = NEVER;
     }
 
-    private void doubleTap(long at) {
-        doubleDeferred = wants(GestureKind.TRIPLE_TAP);
-        if (!doubleDeferred) {
-            endTaps();
-            emit(GestureKind.DOUBLE_TAP, tapsBegan, at);
-        }
-    }
-
     void opened(boolean lost, long began, long at) {
         closed = false;
         emit(GestureKind.RELEASE, began, at);
@@ -122,7 +124,7 @@ final class Tracker {
             emit(GestureKind.HOLD_END, began, at);
         }
         if (lost) {
-            endTaps();
+            breakRow(at);
         } else if (!held && taps > 0) {
             tapped(began, at);
         }
@@ -130,28 +132,39 @@ final class Tracker {
 
     private void tapped(long began, long at) {
         boolean more = taps == 1 ? wantsMoreThanOne() : wants(GestureKind.TRIPLE_TAP);
-        if (more && began + window > at) {
-            windowEnds = began + window;
+        long ends = Recognizer.later(began, window);
+        if (more && ends > at) {
+            windowEnds = ends;
         } else {
             settleTaps(at);
         }
     }
 
-    /** No further closing will count: what there is becomes a tap or a double tap. */
+    /** No further closing will count: what there is becomes a tap, a double tap, or two taps where only three would be more. */
     private void settleTaps(long at) {
         int count = taps;
-        boolean deferred = doubleDeferred;
         endTaps();
-        if (count == 1) {
-            emit(GestureKind.TAP, tapsBegan, at);
-        } else if (deferred) {
+        if (count == 2 && wants(GestureKind.DOUBLE_TAP)) {
             emit(GestureKind.DOUBLE_TAP, tapsBegan, at);
+        } else if (count > 0) {
+            emit(GestureKind.TAP, tapsBegan, at);
+            if (count == 2) {
+                emit(GestureKind.TAP, closedAt, at);
+            }
+        }
+    }
+
+    /** The last closing is no tap, but it may have been the second of a double tap. */
+    private void breakRow(long at) {
+        int count = taps;
+        endTaps();
+        if (count == 2) {
+            emit(wants(GestureKind.DOUBLE_TAP) ? GestureKind.DOUBLE_TAP : GestureKind.TAP, tapsBegan, at);
         }
     }
 
     private void endTaps() {
         taps = 0;
-        doubleDeferred = false;
         windowEnds = NEVER;
     }
 
@@ -160,11 +173,11 @@ final class Tracker {
     }
 
     private long holdDue() {
-        return closed && nextHold < holdNanos.length ? closedAt + holdNanos[nextHold] : NEVER;
+        return closed && nextHold < holdNanos.length ? Recognizer.later(closedAt, holdNanos[nextHold]) : NEVER;
     }
 
     void timedOut(long at) {
-        if (windowEnds <= at) {
+        if (windowEnds != NEVER) {
             settleTaps(at);
         } else {
             holdReached(at);
@@ -176,10 +189,7 @@ final class Tracker {
         // The contact's own threshold always parts a hold from a tap; a shorter one does where it is bound.
         if (gesture == first + GestureKind.HOLD.number() || wants.wants(gesture)) {
             held = true;
-            if (taps == 2) {
-                settleTaps(at);
-            }
-            endTaps();
+            breakRow(at);
         }
         sink.gesture(gesture, closedAt, at);
     }

@@ -1,0 +1,4 @@
+@NullMarked
+package instep.architecture;
+
+import org.jspecify.annotations.NullMarked;
