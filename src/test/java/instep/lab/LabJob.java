@@ -57,7 +57,10 @@ record LabJob(Path folder) {
     /** The lines of all files in a folder, in the order of their names. */
     List<String> linesIn(String below) {
         try (Stream<Path> files = Files.list(folder.resolve(below))) {
-            return files.sorted().flatMap(file -> read(file).stream()).toList();
+            return files.filter(file -> file.toString().endsWith(".jsonl"))
+                    .sorted()
+                    .flatMap(file -> read(file).stream())
+                    .toList();
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }
