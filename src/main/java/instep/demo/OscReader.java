@@ -10,15 +10,15 @@ import java.util.List;
 /**
  * Reads one OSC 1.0 message, strictly: padding must be there and be zero, and nothing may follow.
  */
-final class OscReader {
+public final class OscReader {
     /**
      * A message as it was read.
      *
      * @param tags without the comma
      * @param arguments one for each tag: Integer, Long, Float, Double, String, {@link Blob}, or the tag itself as a Character where it has no bytes
      */
-    record Message(String address, String tags, List<Object> arguments) {
-        Message {
+    public record Message(String address, String tags, List<Object> arguments) {
+        public Message {
             arguments = List.copyOf(arguments);
         }
 
@@ -37,7 +37,7 @@ final class OscReader {
     }
 
     /** Throws {@link IllegalArgumentException} for anything but exactly one message. */
-    static Message read(byte[] bytes) {
+    public static Message read(byte[] bytes) {
         try {
             return new OscReader(ByteBuffer.wrap(bytes)).message();
         } catch (BufferUnderflowException e) {
@@ -105,7 +105,7 @@ final class OscReader {
     }
 
     /** Bytes, as hex. */
-    record Blob(String hex) {
+    public record Blob(String hex) {
         @Override
         public String toString() {
             return "hex " + hex;

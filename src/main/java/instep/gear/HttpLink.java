@@ -242,16 +242,14 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         boolean used = served > 0;
         current = null;
         shut();
-        if (exchange != null) {
-            if (kept && exchange.mayRepeat()) {
-                exchange.waitWith(null);
-                waiting.addFirst(exchange);
-            } else {
-                fail(exchange, why + " before an answer came");
-            }
-        } else if (used) {
-            dialer.dialLater(); // is it only idle, or has it been switched off? One more connection tells, before the
-            // next take does
+        if (exchange != null && kept && exchange.mayRepeat()) {
+            exchange.waitWith(null);
+            waiting.addFirst(exchange);
+        } else if (exchange != null) {
+            fail(exchange, why + " before an answer came");
+        }
+        if (exchange != null || used) {
+            dialer.dialLater(); // is it only idle, or is it off? One more connection tells, before the next take does
         }
         next();
     }

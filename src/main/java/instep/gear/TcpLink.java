@@ -118,9 +118,10 @@ final class TcpLink implements Link, Dialer.Caller, Outbox.Owner {
         }
         channel = null;
         outbox.shut();
-        Net.close(lost);
         dialer.ended();
-        report.lost(why);
+        report.lost(why); // before closing, which gives back what was being written, and that is then missed for this
+        // reason
+        Net.close(lost);
         dialer.dialLater();
     }
 

@@ -33,9 +33,10 @@ final class Waiting<T extends Outgoing> {
         watch();
     }
 
-    /** Puts one back that had its turn; it keeps its deadline. */
+    /** Puts one back that had its turn; it keeps its deadline, and goes at once if that is over. */
     void addFirst(T item) {
         queue.addFirst(item);
+        dropStale();
         if (timer != null) {
             timer.cancel(false);
             timer = null;
