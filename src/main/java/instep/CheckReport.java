@@ -32,6 +32,7 @@ final class CheckReport {
         for (int state = 1; state < report.chart.stateCount(); state++) {
             report.state(state);
         }
+        report.advice();
         return report.out.toString();
     }
 
@@ -41,6 +42,15 @@ final class CheckReport {
 
     private void row(String left, String right) {
         line(String.format("  %-22s %s", left, right));
+    }
+
+    private void advice() {
+        List<String> advice = CheckAdvice.of(settings);
+        if (!advice.isEmpty()) {
+            line("");
+            line("Is this meant?");
+            advice.forEach(sentence -> line("  " + sentence));
+        }
     }
 
     private void summary() {

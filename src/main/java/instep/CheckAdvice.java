@@ -1,0 +1,177 @@
+package instep;
+
+import instep.config.AngleSettings;
+import instep.config.Settings;
+import instep.gear.Message;
+import instep.gesture.Contact;
+import instep.machine.Chart;
+import instep.machine.Cond;
+import instep.machine.StateNode;
+import instep.machine.TransitionNode;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.BitSet;
+import java.util.Deque;
+import java.util.List;
+import java.util.stream.IntStream;
+
+/** What is allowed in a configuration but is hardly meant: a sentence for each, with its place where it has one. */
+final class CheckAdvice {
+    private final Settings settings;
+    private final Chart chart;
+    private final BitSet reached;
+    private final List<String> sentences = new ArrayList<>();
+
+    private CheckAdvice(Settings settings) {
+        this.settings = settings;
+        this.chart = settings.chart();
+        reached = reachableFrom(0);
+    }
+
+    static List<String> of(Settings settings) {
+        CheckAdvice advice = new CheckAdvice(settings);
+        advice.states();
+        advice.shadows();
+        advice.contacts();
+        advice.angles();
+        advice.gear();
+        return List.copyOf(advice.sentences);
+    }
+
+    private void states() {
+        int home = initialState();
+        for (int s = 1; s < chart.stateCount(); s++) {
+            StateNode state = chart.state(s);
+            if (!reached.get(s)) {
+                sentences.add(state.place() + ": nothing leads to the state \"" + state.name() + "\"");
+            } else if (isLeaf(s) && !reachableFrom(s).get(home)) {
+                sentences.add(state.place() + ": from \"" + state.name() + "\" there is no way back to \""
+                        + chart.state(home).name() + "\"");
+            }
+        }
+    }
+
+    private int initialState() {
+        String initial = chart.state(0).initial();
+        return initial == null ? 1 : chart.stateNumber(initial);
+    }
+
+    private boolean isLeaf(int state) {
+        return chart.state(state).children().isEmpty() && chart.state(state).kind() == StateNode.Kind.STATE;
+    }
+
+    /** States that can become active after that one was; conditions are taken to hold at some time. */
+    private BitSet reachableFrom(int start) {
+        BitSet found = new BitSet();
+        Deque<Integer> open = new ArrayDeque<>();
+        enter(start, found, open);
+        while (!open.isEmpty()) {
+            int state = open.remove();
+            for (int s = state; s >= 0; s = chart.parentOf(s)) {
+                enterAround(s, found, open);
+                for (TransitionNode transition : chart.state(s).transitions()) {
+                    transition.targets().forEach(target -> enter(chart.stateNumber(target), found, open));
+                }
+            }
+        }
+        return found;
+    }
+
+    private void enterAround(int state, BitSet found, Deque<Integer> open) {
+        if (!found.get(state)) {
+            found.set(state);
+            open.add(state);
+        }
+    }
+
+    /** A state, what it begins in, and the regions beside it. */
+    private void enter(int state, BitSet found, Deque<Integer> open) {
+        if (found.get(state)) {
+            return;
+        }
+        found.set(state);
+        open.add(state);
+        StateNode node = chart.state(state);
+        if (node.kind() == StateNode.Kind.PARALLEL) {
+            node.children().forEach(child -> enter(chart.stateNumber(child.name()), found, open));
+        } else if (node.initial() != null) {
+            enter(chart.stateNumber(node.initial()), found, open);
+        } else if (!node.children().isEmpty()) {
+            enter(chart.stateNumber(node.children().get(0).name()), found, open);
+        }
+    }
+
+    /** An earlier transition without condition takes every event that a later one of the same state waits for. */
+    private void shadows() {
+        for (int s = 0; s < chart.stateCount(); s++) {
+            List<TransitionNode> transitions = chart.state(s).transitions();
+            for (int later = 1; later < transitions.size(); later++) {
+                TransitionNode shadowed = transitions.get(later);
+                transitions.subList(0, later).stream()
+                        .filter(earlier -> takesAll(earlier, shadowed))
+                        .findFirst()
+                        .ifPresent(earlier -> sentences.add(shadowed.place()
+                                + ": this is never taken, since line "
+                                + earlier.place().line()
+                                + " takes the same event first"));
+            }
+        }
+    }
+
+    private static boolean takesAll(TransitionNode earlier, TransitionNode later) {
+        return earlier.cond().equals(Cond.ALWAYS)
+                && !later.events().isEmpty()
+                && later.events().stream()
+                        .allMatch(event -> earlier.events().stream().anyMatch(taken -> covers(taken, event)));
+    }
+
+    private static boolean covers(String descriptor, String event) {
+        return descriptor.equals("*") || event.equals(descriptor) || event.startsWith(descriptor + ".");
+    }
+
+    private void contacts() {
+        for (int i = 0; i < settings.contacts().size(); i++) {
+            int contact = i;
+            boolean heard = IntStream.range(0, chart.gestures().count())
+                    .anyMatch(gesture -> chart.gestures().contact(gesture) == contact && chart.isHeard(gesture));
+            if (!heard && !isInChord(contact)) {
+                Contact unused = settings.contacts().get(contact);
+                sentences.add("the contact \"" + unused.fullName() + "\" does nothing in any state");
+            }
+        }
+    }
+
+    private boolean isInChord(int contact) {
+        return chart.gestures().chords().stream()
+                .anyMatch(chord -> chord.members().contains(contact));
+    }
+
+    private void angles() {
+        for (AngleSettings angle : settings.angles()) {
+            boolean used = IntStream.range(0, chart.stateCount())
+                    .filter(reached::get)
+                    .mapToObj(chart::state)
+                    .anyMatch(state -> angle.name().equals(state.angle())
+                            || state.transitions().stream()
+                                    .anyMatch(transition -> angle.name().equals(transition.angle())));
+            if (!used) {
+                sentences.add("no gesture puts the angle \"" + angle.name() + "\" on air");
+            }
+        }
+    }
+
+    private void gear() {
+        for (int i = 0; i < settings.gear().size(); i++) {
+            int gear = i;
+            boolean told = settings.angles().stream().anyMatch(angle -> isTold(angle.cut(), gear))
+                    || settings.messages().stream().anyMatch(message -> isTold(message, gear));
+            if (!told) {
+                sentences.add("the gear \"" + settings.gear().get(gear).name() + "\" is never told anything");
+            }
+        }
+    }
+
+    private static boolean isTold(Message message, int gear) {
+        return message.steps().stream().anyMatch(step -> step.gear() == gear);
+    }
+}
