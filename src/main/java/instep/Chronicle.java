@@ -38,7 +38,7 @@ final class Chronicle {
         if (!countsUp || !counting) {
             line = source.lineThrough(nanos);
             counting = true;
-            note(nanos, Happening.sync(source.name(), null));
+            note(line.anchorNanos(), Happening.sync(source.name(), null));
         }
     }
 

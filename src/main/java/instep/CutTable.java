@@ -4,6 +4,7 @@ import instep.cutlist.Shot;
 import instep.cutlist.Shots;
 import instep.journal.Entry;
 import instep.journal.JournalException;
+import instep.journal.JournalFolder;
 import instep.journal.JournalReader;
 import instep.journal.Key;
 import instep.journal.Kind;
@@ -12,11 +13,9 @@ import instep.time.Durations;
 import instep.time.FrameRate;
 import instep.time.Timecode;
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Stream;
 
 /** The cuts of a folder's last run as a table for people, read back from its journal. */
 final class CutTable {
@@ -28,14 +27,8 @@ final class CutTable {
     /** The table, a take after the other. */
     static String of(Path folder) throws IOException {
         CutTable table = new CutTable();
-        try (Stream<Path> files = Files.list(folder)) {
-            List<Path> journals = files.filter(
-                            file -> file.getFileName().toString().endsWith(".jsonl"))
-                    .sorted()
-                    .toList();
-            for (Path file : journals) {
-                table.read(file);
-            }
+        for (Path file : JournalFolder.journals(folder)) {
+            table.read(file);
         }
         return table.text();
     }

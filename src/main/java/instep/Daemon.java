@@ -96,6 +96,7 @@ final class Daemon implements AutoCloseable {
                         file,
                         ProcessHandle.current().pid(),
                         settings.timecode().rate().label()));
+        journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
         switchboard.start(record);
     }

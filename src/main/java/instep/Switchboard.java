@@ -145,7 +145,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     @Override
     public void takeClosed(long take, long began, long at) {
-        chronicle.note(began, Happening.takeClose(take));
+        chronicle.note(at, Happening.takeClose(take));
     }
 
     @Override
