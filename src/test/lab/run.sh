@@ -8,7 +8,7 @@
 # LAB_JAR    the program under test                          (target/instep.jar)
 # LAB_JAVA   the Java that runs it                           (the one on the PATH)
 # LAB_CLOCK  exact or real, against the job's own wish       (README.md says what they are)
-# LAB_LIMIT  seconds until the machine is switched off       (150)
+# LAB_LIMIT  seconds until the machine is switched off       (400)
 #
 # Ends with 125 if the lab cannot be had or the job never ended; then it says what is missing.
 set -eu
@@ -47,7 +47,7 @@ esac
 quick="console=ttyS0 quiet loglevel=4 panic=-1 mitigations=off nokaslr audit=0 cryptomgr.notests lpj=4000000 tsc=reliable random.trust_cpu=on"
 
 # shellcheck disable=SC2086
-timeout --kill-after=5 "${LAB_LIMIT:-150}" qemu-system-x86_64 \
+timeout --kill-after=5 "${LAB_LIMIT:-400}" qemu-system-x86_64 \
     -nodefaults -no-user-config -no-reboot -display none -machine q35,usb=off,vmport=off -cpu max -m 2048 $time \
     -kernel "$LAB_DIR/kernel/vmlinux" -initrd "$LAB_DIR/initramfs.gz" \
     -append "$quick lab.job=$job lab.clock=$clock lab.java=$LAB_JAVA" \
@@ -62,6 +62,6 @@ ended=0
 wait $machine || ended=$?
 
 cat "$out/console" "$out/qemu"
-[ "$ended" != 124 ] || miss "job $job was switched off after ${LAB_LIMIT:-150} s; see $out"
+[ "$ended" != 124 ] || miss "job $job was switched off after ${LAB_LIMIT:-400} s; see $out"
 [ -s "$out/status" ] || miss "job $job never ended (qemu: $ended); see $out"
 exit "$(cat "$out/status")"

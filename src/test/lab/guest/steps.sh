@@ -34,7 +34,7 @@ until_there() { # file that pedalsim makes
     until [ -e "$1" ]; do
         [ -z "${program:-}" ] || kill -0 "$program" 2> /dev/null || fail "the program ended before pedalsim made $1"
         kill -0 "$feet" 2> /dev/null || fail "pedalsim ended before it made $1"
-        sleep 0.05
+        sleep 0.2
     done
 }
 
@@ -46,7 +46,7 @@ node() { # device of pedalsim's, part of the node's path
 
 program_runs() { # command before java, if any
     home=${JAVA%/bin/java}
-    cat "$home"/lib/modules "$home"/lib/*.so "$home"/lib/server/* > /dev/null # now it is in memory
+    cat "$home"/lib/*.so "$home"/lib/server/* > /dev/null # now most of it is in memory
     mkdir -m 777 journal
     touch event-log errors
     sink line:9701:mixer http:9702:recorder udp:9703:lamp > sink &

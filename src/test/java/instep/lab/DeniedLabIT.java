@@ -17,7 +17,7 @@ final class DeniedLabIT {
     @BeforeAll
     static void playWithoutPermission() throws Exception {
         job = LabJob.run("denied");
-        journal = job.linesIn("journal").stream().map(JournalLine::parse).toList();
+        journal = job.journal();
     }
 
     @Test

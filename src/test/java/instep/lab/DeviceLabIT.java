@@ -54,7 +54,7 @@ final class DeviceLabIT {
     static void playTheLesson() throws Exception {
         job = LabJob.run("lesson");
         sunk = job.lines("sink").stream().map(Sunk::parse).toList();
-        journal = job.linesIn("journal").stream().map(JournalLine::parse).toList();
+        journal = job.journal();
     }
 
     @Test
