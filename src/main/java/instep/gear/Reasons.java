@@ -41,7 +41,10 @@ final class Reasons {
         if (cause instanceof NoRouteToHostException || errno(cause) == NETWORK_UNREACHABLE) {
             return "no way to " + host + ": is the network cable in, and is the " + gear + " on?";
         }
-        if (cause instanceof ConnectException || cause instanceof PortUnreachableException) {
+        if (cause instanceof PortUnreachableException) {
+            return "nothing listens at " + where + ": is the " + gear + " on?";
+        }
+        if (cause instanceof ConnectException) {
             return "connection refused by " + where + ": is the " + gear + " on?";
         }
         return "the connection to " + where + " broke (" + Render.line(String.valueOf(cause.getMessage())) + ")";

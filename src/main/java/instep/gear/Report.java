@@ -1,14 +1,18 @@
 package instep.gear;
 
+import java.util.HashSet;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /** What one link tells the listener: each change once, nothing after the end. Loop thread only. */
 final class Report {
+    private static final int MOST_REASONS = 8;
+
     private final GearListener listener;
     private final int gear;
     private boolean up;
     private String lostWhy = "not connected yet";
-    private boolean told;
+    private final Set<String> told = new HashSet<>();
     private boolean ended;
 
     Report(GearListener listener, int gear) {
@@ -28,19 +32,21 @@ final class Report {
     void up(String why) {
         if (!ended && !up) {
             up = true;
-            told = false;
+            told.clear();
             listener.link(gear, GearListener.LinkState.UP, why);
         }
     }
 
+    /** Tells each reason once in an outage: the attempts behind an unplugged cable fail for two reasons in turn. */
     void lost(String why) {
-        if (ended || (told && lostWhy.equals(why))) {
+        if (ended) {
             return;
         }
         up = false;
-        told = true;
         lostWhy = why;
-        listener.link(gear, GearListener.LinkState.LOST, why);
+        if (told.size() < MOST_REASONS && told.add(why)) {
+            listener.link(gear, GearListener.LinkState.LOST, why);
+        }
     }
 
     void sent(Outgoing item) {

@@ -100,7 +100,7 @@ class OscLinkTest {
         }
 
         assertThat(told.count("0 LOST")).isEqualTo(1);
-        assertThat(told.lines).contains("0 LOST connection refused by 127.0.0.1:" + port + ": is the lamp on?");
+        assertThat(told.lines).contains("0 LOST nothing listens at 127.0.0.1:" + port + ": is the lamp on?");
         assertThat(told.count("0 sent")).isEqualTo(5);
         assertThat(told.count("0 UP")).isEqualTo(1);
         assertThat(told.has("0 missed")).isFalse();
