@@ -36,4 +36,10 @@ public record Settings(
         pedals = List.copyOf(pedals);
         contacts = List.copyOf(contacts);
     }
+
+    /** The same with gear at other addresses, in the same order. */
+    public Settings withGear(List<GearSettings> others) {
+        return new Settings(
+                file, text, timecode, others, angles, messages, pedals, contacts, vocabulary, chart, journalFolder);
+    }
 }
