@@ -44,8 +44,8 @@ final class AngleReader {
                     .ifPresent(before -> scope.faults()
                             .add(
                                     reel.place(),
-                                    "the reel " + Words.quote(reelName) + " is already that of the angle at " + before
-                                            + "; expected a reel of its own for each angle"));
+                                    "the reel " + Words.quote(reelName) + " is already that of the angle "
+                                            + Words.at(before) + "; expected a reel of its own for each angle"));
         }
         Node cut = fields.get("cut");
         return new AngleSettings(

@@ -23,7 +23,7 @@ import org.jspecify.annotations.Nullable;
 public final class ConfigReader {
     private static final List<String> KEYS =
             List.of("instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "machine", "journal");
-    private static final int VERSION = 1;
+    private static final String VERSION = "1";
 
     private final SourceText source;
     private final Faults faults;
@@ -97,8 +97,8 @@ public final class ConfigReader {
 
     private void version(Fields root, Scalars scalars) {
         Node version = root.require("instep", "expected the version of the language, instep: 1");
-        if (version != null) {
-            scalars.integer(version, VERSION, VERSION, VERSION);
+        if (version != null && !scalars.text(version, "1", VERSION).equals(VERSION)) {
+            scalars.expected(version, "1, the version of the language that this program reads");
         }
     }
 

@@ -131,8 +131,9 @@ final class ContactReader {
             scalars.faults()
                     .add(
                             entry.value().place(),
-                            shown + " is already the contact " + Words.quote(before.name()) + " at " + before.place()
-                                    + "; expected another signal for " + Words.quote(entry.name()));
+                            shown + " is already the contact " + Words.quote(before.name()) + " "
+                                    + Words.at(before.place()) + "; expected another signal for "
+                                    + Words.quote(entry.name()));
         }
     }
 }

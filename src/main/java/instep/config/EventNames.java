@@ -56,7 +56,15 @@ final class EventNames {
                 return;
             }
         }
-        events.refer(text, descriptor.place());
+        if (hold >= 0) {
+            scope.faults()
+                    .add(
+                            descriptor.place(),
+                            "expected a time without a space in it after hold, such as \"left.hold 2s\", found "
+                                    + Words.quote(text));
+        } else {
+            events.refer(text, descriptor.place());
+        }
     }
 
     /** Says what was named in vain. */

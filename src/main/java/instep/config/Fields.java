@@ -59,7 +59,7 @@ final class Fields {
             scalars.faults()
                     .add(
                             place,
-                            Words.quote(name) + " cannot be the name of a " + what
+                            Words.quote(name) + " cannot be the name of " + Words.one(what)
                                     + "; expected letters, digits, - and _");
         }
     }
@@ -121,7 +121,7 @@ final class Fields {
     /** The value of a key that must be given; its lack is a fault unless the map is broken anyway. */
     @Nullable Node require(String key, String why) {
         if (!has(key) && !broken) {
-            scalars.faults().add(place, what + " has no " + key + ": " + why);
+            scalars.faults().add(place, what + " has no " + key + "; " + why);
         }
         return get(key);
     }
@@ -129,7 +129,7 @@ final class Fields {
     /** A key that makes no sense beside what else was given. */
     void refuse(String key, String why) {
         if (has(key)) {
-            scalars.faults().add(placeOf(key), key + " cannot stand here: " + why);
+            scalars.faults().add(placeOf(key), key + " cannot stand here; " + why);
         }
     }
 

@@ -61,11 +61,11 @@ final class GearReader {
                 .filter(t -> fields.has(t.word()))
                 .toList();
         if (given.isEmpty() && !fields.isBroken()) {
-            scalars.faults().add(fields.place(), what + " has no address: expected tcp, osc or http");
+            scalars.faults().add(fields.place(), what + " has no address; expected tcp, osc or http");
         }
         if (given.size() > 1) {
             Place second = fields.placeOf(given.get(1).word());
-            scalars.faults().add(second, what + " is reached in two ways: expected only one of tcp, osc or http");
+            scalars.faults().add(second, what + " is reached in two ways; expected only one of tcp, osc or http");
         }
         return given.size() == 1 ? Optional.of(given.get(0)) : Optional.empty();
     }

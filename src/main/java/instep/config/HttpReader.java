@@ -32,7 +32,7 @@ final class HttpReader {
         Fields fields = Fields.of(node.place(), "this request", node, KEYS, scalars);
         List<String> methods = METHODS.stream().filter(fields::has).toList();
         if (methods.isEmpty() && !fields.isBroken()) {
-            scalars.faults().add(node.place(), "this request has no method: expected " + Words.either(METHODS));
+            scalars.faults().add(node.place(), "this request has no method; expected " + Words.either(METHODS));
         }
         if (methods.size() > 1) {
             scalars.faults().add(fields.placeOf(methods.get(1)), "a second method in one request; expected only one");

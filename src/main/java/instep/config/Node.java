@@ -26,7 +26,7 @@ sealed interface Node {
 
         @Override
         public String found() {
-            return isNull() ? "nothing" : Words.quote(text);
+            return isNull() ? "nothing" : (plain ? "" : "the text ") + Words.quote(text);
         }
     }
 
@@ -34,7 +34,7 @@ sealed interface Node {
     record Sequence(Place place, List<Node> items) implements Node {
         @Override
         public String found() {
-            return "a list";
+            return items.isEmpty() ? "an empty list" : "a list";
         }
     }
 
@@ -48,7 +48,7 @@ sealed interface Node {
         public String found() {
             return bare
                     ? "a map (write \"{" + entries.get(0).name() + "}\" in quotation marks if the value is meant)"
-                    : "a map";
+                    : entries.isEmpty() ? "an empty map" : "a map";
         }
     }
 

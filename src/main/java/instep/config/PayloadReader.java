@@ -25,7 +25,7 @@ final class PayloadReader {
             scalars.faults()
                     .add(
                             node.place(),
-                            gear + " speaks " + transport.word() + ": expected " + transport.form() + ", found "
+                            gear + " speaks " + transport.word() + "; expected " + transport.form() + ", found "
                                     + form.filter(f -> isMap)
                                             .map(f -> "what is for " + f.word())
                                             .orElse(node.found()));

@@ -89,7 +89,7 @@ final class PedalReader {
                     .ifPresent(before -> scalars.faults()
                             .add(
                                     wanted.place(),
-                                    "this is the device that is already matched at " + before
+                                    "this is the device that is already matched " + Words.at(before)
                                             + "; expected another, or which: 2"));
         }
         return device(entry.name(), match, fields, section);
@@ -140,8 +140,8 @@ final class PedalReader {
                     scalars.faults()
                             .add(
                                     item.place(),
-                                    "the contact " + Words.quote(contact) + " is already given at " + before.get()
-                                            + "; expected each contact once");
+                                    "the contact " + Words.quote(contact) + " is already given "
+                                            + Words.at(before.get()) + "; expected each contact once");
                 }
             }
         }

@@ -25,6 +25,9 @@ final class Scalars {
     private static final Pattern FALSE = Pattern.compile("false|False|FALSE");
     private static final Pattern OLD_BOOLEAN = Pattern.compile("(?i)yes|no|on|off|y|n");
 
+    /** What is longer is no number that anybody means, and would take long to read. */
+    private static final int LONGEST = 64;
+
     private final Faults faults;
     private final FrameRate rate;
     private final Names values = new Names("value");
@@ -125,7 +128,7 @@ final class Scalars {
 
     /** A whole number between two bounds, both allowed. */
     long integer(Node node, long min, long max, long fallback) {
-        String range = "a whole number from " + min + " to " + max;
+        String range = "a whole number" + (min == Long.MIN_VALUE ? "" : " from " + min + " to " + max);
         if (node instanceof Scalar scalar) {
             if (refuseLeadingZero(scalar)) {
                 return fallback;
@@ -143,6 +146,9 @@ final class Scalars {
 
     /** The whole number, if it is one and was not written as text. */
     static Optional<BigInteger> integer(Scalar scalar) {
+        if (scalar.text().length() > LONGEST) {
+            return Optional.empty();
+        }
         if (scalar.plain() && INTEGER.matcher(scalar.text()).matches()) {
             return Optional.of(
                     new BigInteger(scalar.text().startsWith("+") ? scalar.text().substring(1) : scalar.text()));
@@ -167,7 +173,9 @@ final class Scalars {
 
     /** The number, whole or not, if it is one and was not written as text. */
     static Optional<BigDecimal> number(Scalar scalar) {
-        return scalar.plain() && FRACTION.matcher(scalar.text()).matches()
+        return scalar.plain()
+                        && scalar.text().length() <= LONGEST
+                        && FRACTION.matcher(scalar.text()).matches()
                 ? Optional.of(new BigDecimal(scalar.text()))
                 : integer(scalar).map(BigDecimal::new);
     }

@@ -53,7 +53,6 @@ final class StateReader {
 
     /** The whole machine as a state that holds the others. */
     StateNode root(Entry section) {
-        scope.states().declare(ROOT, section.place());
         Fields fields = Fields.of(section.place(), "machine", section.value(), ROOT_KEYS, scalars);
         Node states = fields.require("states", "expected a name for each state");
         if (states == null) {
@@ -81,13 +80,7 @@ final class StateReader {
     }
 
     private StateNode state(Entry entry) {
-        scope.states()
-                .declare(entry.name(), entry.place())
-                .ifPresent(before -> scalars.faults()
-                        .add(
-                                entry.place(),
-                                "the state " + Words.quote(entry.name()) + " is already given at " + before
-                                        + "; expected another name for each"));
+        declare(entry);
         String what = "state " + Words.quote(entry.name());
         boolean isEmpty = entry.value() instanceof Scalar scalar && scalar.isNull();
         Node body = isEmpty ? new Node.Mapping(entry.place(), List.of(), false) : entry.value();
@@ -110,13 +103,27 @@ final class StateReader {
                 entry.place(),
                 entry.name(),
                 kind,
-                kind == Kind.PARALLEL ? null : initial(fields, children),
+                kind == Kind.STATE && fields.has("states") ? initial(fields, children) : null,
                 transitions.angle(fields),
                 fields.flag("rolling", false),
                 actions.block("onentry", fields.get("onentry")),
                 actions.block("onexit", fields.get("onexit")),
                 leaving,
                 children);
+    }
+
+    private void declare(Entry entry) {
+        if (entry.name().equals(ROOT)) {
+            scalars.faults()
+                    .add(entry.place(), Words.quote(ROOT) + " is the name of the whole; expected another for a state");
+        }
+        scope.states()
+                .declare(entry.name(), entry.place())
+                .ifPresent(before -> scalars.faults()
+                        .add(
+                                entry.place(),
+                                "the state " + Words.quote(entry.name()) + " is already given " + Words.at(before)
+                                        + "; expected another name for each"));
     }
 
     private Kind kind(Fields fields) {

@@ -36,8 +36,10 @@ final class TimecodeReader {
         Fields fields = Fields.of(section.place(), "timecode", section.value(), KEYS, scalars);
         fields.require("rate", "expected one of " + Words.either(RATES.keySet()));
         FrameRate rate = fields.word("rate", RATES, FALLBACK);
+        int before = scalars.faults().count();
         Source source = fields.word("source", SOURCES, Source.TIME_OF_DAY);
-        if (source == Source.TIME_OF_DAY && !fields.isBroken()) {
+        boolean isKnown = scalars.faults().count() == before;
+        if (source == Source.TIME_OF_DAY && isKnown && !fields.isBroken()) {
             fields.refuse("start", "only source: count-up has a start");
         }
         Node start = fields.get("start");

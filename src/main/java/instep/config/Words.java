@@ -1,5 +1,6 @@
 package instep.config;
 
+import instep.machine.Place;
 import java.util.Collection;
 import java.util.Iterator;
 import java.util.List;
@@ -25,6 +26,16 @@ final class Words {
         });
         return out.append(text.codePointCount(0, text.length()) > QUOTED ? "…\"" : "\"")
                 .toString();
+    }
+
+    /** With its article. */
+    static String one(String what) {
+        return what.equals("gear") ? what : ("aeiou".indexOf(what.charAt(0)) < 0 ? "a " : "an ") + what;
+    }
+
+    /** Where something else stands, in the same file. */
+    static String at(Place place) {
+        return "on line " + place.line() + ", column " + place.column();
     }
 
     /** {@code a, b or c}. */

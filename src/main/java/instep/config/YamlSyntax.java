@@ -38,6 +38,40 @@ final class YamlSyntax {
         SENTENCES.put(
                 "that cannot start any token",
                 "found a character with which no value begins; expected quotation marks" + " around the text");
+        SENTENCES.put(
+                "expected '<document start>'",
+                "found something that belongs to nothing before it; expected \"key: value\""
+                        + " at the beginning of a line");
+        SENTENCES.put(
+                "expected the node content",
+                "found a sign where a value was expected%s; expected text, a list or a map");
+        SENTENCES.put(
+                "mapping keys are not allowed",
+                "found a question mark where no value can begin; expected quotation marks" + " around the text");
+        SENTENCES.put(
+                "sequence entries are not allowed",
+                "found a dash where no list can begin; expected the list below its"
+                        + " key, or quotation marks around the text");
+        SENTENCES.put(
+                "comment or a line break",
+                "found text behind the sign | or >; expected the text on the lines below, or"
+                        + " quotation marks around it");
+        SENTENCES.put(
+                "chomping or indentation",
+                "found text behind the sign | or >; expected the text on the lines below, or"
+                        + " quotation marks around it");
+        SENTENCES.put(
+                "alphabetic or numeric",
+                "found the sign &, * or % without a name behind it; expected quotation marks" + " around the text");
+        SENTENCES.put(
+                "unexpected character found",
+                "found the sign &, * or ! where no value can begin; expected quotation marks" + " around the text");
+        SENTENCES.put(
+                "expected URI", "found the sign ! where no value can begin; expected quotation marks around the text");
+        SENTENCES.put(
+                "escape sequence",
+                "found a backslash with a character that has no meaning after it; expected \\\\ for a"
+                        + " backslash, or single quotation marks around the text");
     }
 
     private YamlSyntax() {}

@@ -79,6 +79,8 @@ final class YamlTree {
         options.setMaxAliasesForCollections(2 * YamlLimits.ALIASES);
         options.setAllowRecursiveKeys(false);
         options.setProcessComments(false);
+        // Nothing is made of a tag; it is refused with the rest.
+        options.setTagInspector(tag -> true);
         return options;
     }
 
@@ -152,7 +154,7 @@ final class YamlTree {
             } else {
                 faults.add(
                         scalar.place(),
-                        "the key " + Words.quote(scalar.text()) + " is already given at " + before
+                        "the key " + Words.quote(scalar.text()) + " is already given " + Words.at(before)
                                 + "; expected each key once");
             }
         }
@@ -164,7 +166,8 @@ final class YamlTree {
             return false;
         }
         Mark value = node.getValue().get(0).getValueNode().getStartMark();
-        return node.getValue().get(0).getValueNode() instanceof ScalarNode scalar
+        return node.getValue().get(0).getKeyNode() instanceof ScalarNode
+                && node.getValue().get(0).getValueNode() instanceof ScalarNode scalar
                 && scalar.getScalarStyle() == ScalarStyle.PLAIN
                 && scalar.getValue().isEmpty()
                 && source.before(value.getLine(), value.getColumn()) != ':';

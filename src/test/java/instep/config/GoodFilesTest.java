@@ -1,0 +1,153 @@
+package instep.config;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import instep.gear.GearSettings;
+import instep.gear.Message;
+import instep.gear.Payload;
+import instep.gear.Payload.Argument;
+import instep.gesture.Timing;
+import instep.input.PedalSettings;
+import instep.machine.Template;
+import instep.time.FrameRate;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+class GoodFilesTest {
+    private static final long MILLIS = 1_000_000L;
+
+    private Settings pottery;
+    private Settings everything;
+
+    @BeforeAll
+    void read() throws ConfigException {
+        pottery = ConfigReader.read(Path.of("config-examples/pottery.yaml"), TestKeys.CODES);
+        everything = ConfigReader.read(Path.of("src/test/resources/config/good/everything.yaml"), TestKeys.CODES);
+    }
+
+    @Test
+    void readsTheExampleOfThePotteryLesson() {
+        assertThat(pottery.gear())
+                .containsExactly(
+                        new GearSettings.Tcp("mixer", "192.0.2.10", 9701, GearSettings.LineEnd.CRLF, 300 * MILLIS),
+                        new GearSettings.Http(
+                                "recorder", "192.0.2.11", 9702, "", Map.of(), 1000 * MILLIS, 300 * MILLIS),
+                        new GearSettings.Osc("lamp", "192.0.2.12", 9703, 300 * MILLIS));
+        assertThat(pottery.angles()).extracting(AngleSettings::name).containsExactly("wide", "wheel", "hands", "glaze");
+        assertThat(pottery.messages()).extracting(Message::name).containsExactly("roll", "stop");
+        assertThat(pottery.contacts())
+                .extracting(c -> c.fullName())
+                .containsExactly("floor.left", "floor.middle", "floor.right");
+        assertThat(pottery.timecode().rate()).isEqualTo(FrameRate.R25);
+        assertThat(pottery.journalFolder()).isNull();
+    }
+
+    @Test
+    void putsTheAngleOnAirWithTheMessageOfItsCut() {
+        assertThat(pottery.angles().get(1))
+                .isEqualTo(new AngleSettings(
+                        "wheel", "WHEEL", new Message("cut wheel", List.of(new Message.Step(0, text("CUT 2"))))));
+    }
+
+    @Test
+    void givesEachOscArgumentTheTypeThatItWasWrittenWith() {
+        Payload.Osc osc = (Payload.Osc) step("roll", 1);
+        assertThat(osc.address().names()).containsExactly("angle");
+        assertThat(osc.arguments())
+                .containsExactly(
+                        new Argument.Int32(1),
+                        new Argument.Float32(0.5f),
+                        new Argument.Text(Template.parse("take {take}")),
+                        Argument.Symbol.TRUE,
+                        Argument.Symbol.FALSE,
+                        Argument.Symbol.NIL,
+                        new Argument.Int64(5_000_000_000L),
+                        new Argument.Float64(0.25),
+                        new Argument.Blob("0aff"),
+                        Argument.Symbol.IMPULSE,
+                        new Argument.Int32(3),
+                        new Argument.Float32(2),
+                        new Argument.Text(Template.parse("4")));
+    }
+
+    /** What JSON text must look like: RFC 8259, sections 3 to 7. */
+    @Test
+    void writesJsonInWhichOnlyTheValuesOfTemplatesAreOpen() {
+        Payload.Http http = (Payload.Http) step("roll", 0);
+        Template body = Objects.requireNonNull(http.body());
+        assertThat(body.render(name -> "1\" \\ \n", Template.Escape.JSON))
+                .isEqualTo("{\"mode\":\"record\",\"take\":\"take \\\"1\\\" \\\\ \\u000a\\\"\","
+                        + "\"list\":[1,-2.50,true,null,\"01\"]}");
+        assertThat(http.contentType()).isEqualTo("application/json");
+    }
+
+    @Test
+    void readsRequestsWithTheirExpectations() {
+        Payload.Http http = (Payload.Http) step("roll", 0);
+        assertThat(http.method()).isEqualTo("PUT");
+        assertThat(http.target()).hasToString("/transport?take={take}");
+        assertThat(http.headers()).containsEntry("X-Note", Template.parse("{take}"));
+        assertThat(http.expectStatus()).isEqualTo(204);
+        assertThat(http.withinNanos()).isEqualTo(1000 * MILLIS);
+        assertThat(((Payload.Http) step("stop", 0)).contentType()).isEqualTo("text/plain; charset=utf-8");
+        assertThat(((Payload.Http) step("ask", 0)).body()).isNull();
+    }
+
+    @Test
+    void givesUnnamedMessagesTheLineThatTheyStandOn() {
+        assertThat(everything.messages())
+                .extracting(Message::name)
+                .containsExactly("roll", "stop", "ask", "line 93", "line 84");
+        assertThat(step("line 84", 0)).isEqualTo(text("IDLE"));
+    }
+
+    @Test
+    void readsEachKindOfPedal() {
+        assertThat(everything.pedals()).hasSize(4);
+        PedalSettings.Keys floor = (PedalSettings.Keys) everything.pedals().get(0);
+        assertThat(floor.grab()).isFalse();
+        assertThat(floor.match().which()).isEqualTo(2);
+        assertThat(floor.keys())
+                .containsExactly(
+                        new PedalSettings.Key(0, 30), new PedalSettings.Key(1, 48), new PedalSettings.Key(2, 46));
+        PedalSettings.Reports box = (PedalSettings.Reports) everything.pedals().get(1);
+        assertThat(box.match().usb()).isEqualTo("1209:b0b0");
+        assertThat(box.bits())
+                .containsExactly(new PedalSettings.ReportBit(3, 2, 3), new PedalSettings.ReportBit(4, 2, 4));
+        PedalSettings.Performed played =
+                (PedalSettings.Performed) everything.pedals().get(2);
+        assertThat(played.contacts())
+                .containsExactly(new PedalSettings.Named(5, "one"), new PedalSettings.Named(6, "two"));
+    }
+
+    @Test
+    void laysAContactsOwnThresholdsOverThoseOfAll() {
+        assertThat(everything.contacts().get(0).timing())
+                .isEqualTo(new Timing(10 * MILLIS, 450 * MILLIS, 250 * MILLIS, MILLIS));
+        // Two frames of 29.97: 2 x 1001/30000 s, rounded up to the nanosecond.
+        assertThat(everything.contacts().get(1).timing())
+                .isEqualTo(new Timing(12 * MILLIS, 66_733_334L, 250 * MILLIS, MILLIS));
+        assertThat(everything.contacts().get(8).timing().hold()).isEqualTo(700 * MILLIS);
+        assertThat(pottery.contacts().get(0).timing()).isEqualTo(Timing.DEFAULT);
+    }
+
+    private Payload step(String message, int step) {
+        return everything.messages().stream()
+                .filter(m -> m.name().equals(message))
+                .findFirst()
+                .orElseThrow()
+                .steps()
+                .get(step)
+                .payload();
+    }
+
+    private static Payload text(String text) {
+        return new Payload.Text(Template.parse(text));
+    }
+}
