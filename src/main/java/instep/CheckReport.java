@@ -10,20 +10,19 @@ import instep.machine.StateNode;
 import instep.machine.TransitionNode;
 import instep.time.Durations;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
-import java.util.stream.Collectors;
 
 /** What a sound configuration does, for the person who wrote it: for each state, which gesture leads where, and what it waits for. */
 final class CheckReport {
     private final Settings settings;
     private final Chart chart;
+    private final EventWords words;
     private final StringBuilder out = new StringBuilder();
 
     private CheckReport(Settings settings) {
         this.settings = settings;
         this.chart = settings.chart();
+        words = new EventWords(settings.contacts());
     }
 
     static String of(Settings settings) {
@@ -57,13 +56,13 @@ final class CheckReport {
         line(settings.file() + " is sound.");
         line("  timecode  " + settings.timecode().rate().label() + ", " + sourceWords());
         line("  gear      "
-                + words(settings.gear().stream().map(CheckReport::gear).toList()));
+                + listed(settings.gear().stream().map(CheckReport::gear).toList()));
         line("  angles    "
-                + words(settings.angles().stream()
+                + listed(settings.angles().stream()
                         .map(angle -> angle.name() + " (reel " + angle.reel() + ")")
                         .toList()));
         line("  contacts  "
-                + words(settings.contacts().stream().map(Contact::fullName).toList()));
+                + listed(settings.contacts().stream().map(Contact::fullName).toList()));
     }
 
     private String sourceWords() {
@@ -77,7 +76,7 @@ final class CheckReport {
         return gear.name() + " (" + gear.address() + ")";
     }
 
-    private static String words(List<String> items) {
+    private static String listed(List<String> items) {
         return items.isEmpty() ? "none" : String.join(", ", items);
     }
 
@@ -86,15 +85,15 @@ final class CheckReport {
         line("");
         line(state.name() + stateWords(state, chart.parentOf(number)));
         for (Action action : state.onEntry()) {
-            row("(on entry)", action(action));
+            row("(on entry)", words.action(action));
         }
         for (TransitionNode transition : state.transitions()) {
             for (String event : transition.events().isEmpty() ? List.of("(by itself)") : transition.events()) {
-                row(shortName(event), transition, waits(event, number));
+                row(words.shortName(event), transition, waits(event, number));
             }
         }
         for (Action action : state.onExit()) {
-            row("(on exit)", action(action));
+            row("(on exit)", words.action(action));
         }
     }
 
@@ -113,38 +112,7 @@ final class CheckReport {
     }
 
     private void row(String event, TransitionNode transition, String waits) {
-        row(event, String.format("%-46s %s", what(transition), waits.isEmpty() ? "at once" : waits));
-    }
-
-    private String what(TransitionNode transition) {
-        List<String> words = new ArrayList<>();
-        if (!transition.targets().isEmpty()) {
-            words.add("to " + String.join(" and ", transition.targets()));
-        }
-        if (transition.angle() != null) {
-            words.add("cut to " + transition.angle());
-        }
-        if (transition.isDetour()) {
-            List<String> ends = new ArrayList<>(
-                    transition.untilEvents().stream().map(this::shortName).toList());
-            if (transition.untilNanos() >= 0) {
-                ends.add(Durations.ofNanos(transition.untilNanos()) + " later");
-            }
-            words.add("back at " + String.join(" or ", ends));
-        }
-        transition.actions().forEach(action -> words.add(action(action)));
-        return String.join(", ", words);
-    }
-
-    private static String action(Action action) {
-        if (action instanceof Action.Send send) {
-            return "send " + send.message();
-        } else if (action instanceof Action.Mark mark) {
-            return "mark " + mark.kind();
-        } else if (action instanceof Action.Set set) {
-            return "set " + set.name();
-        }
-        return "raise " + ((Action.Raise) action).event();
+        row(event, String.format("%-46s %s", words.what(transition), waits.isEmpty() ? "at once" : waits));
     }
 
     /** What a gesture costs in time where it is bound; empty if nothing. */
@@ -173,17 +141,5 @@ final class CheckReport {
             }
         }
         return false;
-    }
-
-    /** A contact by its own name alone where that is enough. */
-    private String shortName(String event) {
-        Map<String, Long> names = settings.contacts().stream()
-                .collect(Collectors.groupingBy(Contact::name, LinkedHashMap::new, Collectors.counting()));
-        for (Contact contact : settings.contacts()) {
-            if (event.startsWith(contact.fullName() + ".") && names.getOrDefault(contact.name(), 0L) == 1) {
-                return event.substring(contact.pedal().length() + 1);
-            }
-        }
-        return event;
     }
 }

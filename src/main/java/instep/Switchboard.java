@@ -47,6 +47,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private long ticket;
     private int asked = -1;
     private long now;
+    private long takeOpened = Long.MIN_VALUE;
     /** The interpreter is at work: what the gear says meanwhile has to wait for its own turn. */
     private boolean busy;
 
@@ -140,6 +141,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     public void takeOpened(long take, long began, long at) {
         // Not the beginning of the gesture: no recorder can have rolled before it was told to.
         chronicle.beginTake(at);
+        takeOpened = at;
         chronicle.note(at, Happening.takeOpen(take));
     }
 
@@ -153,7 +155,8 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         String from = asked < 0 ? null : settings.angles().get(asked).name();
         asked = angle;
         String to = settings.angles().get(angle).name();
-        issueTicket(chronicle.note(began, Happening.cut(to, from, cause, began)), at);
+        // The hold that rolls began before the take did; its cut did not.
+        issueTicket(chronicle.note(Math.max(began, takeOpened), Happening.cut(to, from, cause, began)), at);
         rack.send(settings.angles().get(angle).cut(), interpreter.machine(), ticket);
     }
 
