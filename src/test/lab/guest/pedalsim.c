@@ -20,7 +20,7 @@
  *
  * After create, destroy and await, waits are counted from when they ended. Each line of the log, on standard output, is
  * "WHAT BEFORE AFTER DEVICE REST": times in nanoseconds of CLOCK_MONOTONIC around the call into the kernel.
- * Ends with 0; 1 if the kernel refuses; 2 if the script is wrong; 3 if an await lasted for five minutes. */
+ * Ends with 0; 1 if the kernel refuses; 2 if the script is wrong; 3 if an await lasted for three minutes. */
 #define _GNU_SOURCE
 #include "device.h"
 
@@ -178,9 +178,9 @@ static bool has_come(char **words) {
 
 static void do_await(char **words) {
     word(words, 1);
-    int64_t patience = monotonic_nanos() + 300 * 1000000000LL;
+    int64_t patience = monotonic_nanos() + 180 * 1000000000LL;
     while (!has_come(words)) {
-        if (monotonic_nanos() > patience) fail(3, "line %d: waited for five minutes in vain for %s", line_number, words[1]);
+        if (monotonic_nanos() > patience) fail(3, "line %d: waited for three minutes in vain for %s", line_number, words[1]);
         serve_until(monotonic_nanos() + 20000000);
     }
     due = monotonic_nanos();
