@@ -35,8 +35,12 @@ final class StateReader {
             "target");
     private static final List<String> OF_HISTORY = List.of("history", "target");
     private static final List<String> OF_FINAL = List.of("final", "onentry", "onexit");
-    private static final Map<String, Kind> HISTORIES =
-            Map.of("shallow", Kind.SHALLOW_HISTORY, "deep", Kind.DEEP_HISTORY);
+    private static final Map<String, Kind> HISTORIES = new LinkedHashMap<>();
+
+    static {
+        HISTORIES.put("shallow", Kind.SHALLOW_HISTORY);
+        HISTORIES.put("deep", Kind.DEEP_HISTORY);
+    }
 
     private final Scope scope;
     private final Scalars scalars;
