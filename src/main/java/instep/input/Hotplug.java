@@ -61,6 +61,9 @@ final class Hotplug implements Inotify.Listener {
         } else if (directory.equals(sysfs.dev()) && name.matches(Sysfs.RAW)) {
             listener.rawNode(name, gone);
         }
+        if (directories.contains(path)) {
+            inotify.forget(path);
+        }
         boolean watchedMore = !gone && directories.contains(path) && watchNew();
         if (watchedMore || links.contains(path)) {
             listener.everything();

@@ -76,6 +76,11 @@ final class Inotify implements LoopSource.Reading {
         return true;
     }
 
+    /** The directory of that name is another one now, or none: the old one may live on for as long as somebody has a file in it open. */
+    void forget(Path directory) {
+        watches.values().remove(directory);
+    }
+
     @Override
     public ByteBuffer buffer() {
         return buffer;
