@@ -1,10 +1,9 @@
 package instep.config;
 
+import instep.time.Durations;
 import instep.time.FrameRate;
-import java.math.BigDecimal;
-import java.math.RoundingMode;
+import instep.time.TimeSyntaxException;
 import java.util.OptionalLong;
-import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /** The way durations are written: {@code 8ms}, {@code 1.5s}, {@code 2m}, and {@code 12f} for frames. */
@@ -16,27 +15,14 @@ final class DurationText {
 
     /** Nanoseconds; empty if it is no duration, or longer than a day. */
     static OptionalLong nanos(String text, FrameRate rate) {
-        Matcher form = FORM.matcher(text);
-        if (!form.matches()) {
+        if (!FORM.matcher(text).matches()) {
             return OptionalLong.empty();
         }
-        BigDecimal number = new BigDecimal(form.group(1));
-        if (form.group(2).equals("f")) {
-            return number.scale() > 0
-                    ? OptionalLong.empty()
-                    : upToADay(BigDecimal.valueOf(rate.nanosAt(number.longValue())));
+        try {
+            long nanos = Durations.parse(text.replace(" ", ""), rate);
+            return nanos > LONGEST ? OptionalLong.empty() : OptionalLong.of(nanos);
+        } catch (TimeSyntaxException e) {
+            return OptionalLong.empty();
         }
-        long unit = switch (form.group(2)) {
-            case "ms" -> 1_000_000L;
-            case "s" -> 1_000_000_000L;
-            default -> 60_000_000_000L;
-        };
-        return upToADay(number.multiply(BigDecimal.valueOf(unit)));
-    }
-
-    private static OptionalLong upToADay(BigDecimal nanos) {
-        return nanos.compareTo(BigDecimal.valueOf(LONGEST)) > 0
-                ? OptionalLong.empty()
-                : OptionalLong.of(nanos.setScale(0, RoundingMode.HALF_UP).longValueExact());
     }
 }

@@ -79,9 +79,6 @@ final class TimecodeReader {
                             + " of each minute but every tenth");
             return Optional.empty();
         }
-        // SMPTE ST 12-1: the labels before this one, less those that were dropped.
-        long minute = hours * 60L + minutes;
-        long labels = (minute * 60 + seconds) * rate.counted() + frames;
-        return Optional.of(new Timecode(rate, labels - rate.dropped() * (minute - minute / 10)));
+        return Optional.of(Timecode.parse(text, rate));
     }
 }
