@@ -15,6 +15,7 @@ import instep.journal.Happening;
 import instep.journal.Journal;
 import instep.journal.JournalException;
 import instep.journal.JournalSettings;
+import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.security.MessageDigest;
@@ -45,6 +46,9 @@ final class Daemon implements AutoCloseable {
     record Options(Path folder, double speed, Optional<Performance> instead, boolean toStandardOutput) {}
 
     private final Loop loop;
+    /** Why the first press will be slow; empty if it will not. */
+    private final Optional<String> cold;
+
     private final EventLog eventLog;
     private final Journal journal;
     private final Chronicle chronicle;
@@ -68,6 +72,7 @@ final class Daemon implements AutoCloseable {
         TimecodeSource source = countsUp
                 ? new CountUp(timecode.start())
                 : new TimeOfDay(timecode.rate(), ZoneId.systemDefault(), wallAt);
+        cold = Warmup.run(loop);
         chronicle = new Chronicle(journal, source, countsUp, loop.now());
         switchboard = new Switchboard(settings, chronicle, loop);
         devices = options.instead().isPresent()
@@ -98,7 +103,13 @@ final class Daemon implements AutoCloseable {
                         settings.timecode().rate().label()));
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
+        cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
         switchboard.start(record);
+    }
+
+    /** Reads a descriptor in place of a pedal's device, for rigs: see {@link Devices#attach}. */
+    void attach(int pedal, int descriptor) throws IOException {
+        devices.orElseThrow().attach(pedal, descriptor);
     }
 
     /** Done when every performance has been played to its end; never, if there is none to play. */

@@ -5,11 +5,13 @@ import io.netty.channel.IoEventLoopGroup;
 import io.netty.channel.IoHandlerFactory;
 import io.netty.channel.MultiThreadIoEventLoopGroup;
 import io.netty.channel.epoll.Epoll;
+import io.netty.channel.epoll.EpollIoHandle;
 import io.netty.channel.epoll.EpollIoHandler;
 import io.netty.channel.nio.NioIoHandler;
 import io.netty.util.concurrent.Future;
 import java.util.concurrent.ThreadFactory;
 import java.util.concurrent.TimeUnit;
+import java.util.function.LongConsumer;
 import java.util.function.LongSupplier;
 import org.jspecify.annotations.Nullable;
 
@@ -29,7 +31,7 @@ final class Loop implements AutoCloseable {
     private final long origin = System.nanoTime();
 
     private LongSupplier deadline = () -> Long.MAX_VALUE;
-    private Runnable onDue = () -> {};
+    private LongConsumer onDue = due -> {};
     private long armedFor = Long.MAX_VALUE;
     private @Nullable Future<?> armed;
 
@@ -44,7 +46,17 @@ final class Loop implements AutoCloseable {
 
     /** A loop on epoll where the system has it; devices need that, everything else runs without. */
     static Loop open(double speed) {
-        return new Loop(Epoll.isAvailable() ? EpollIoHandler.newFactory() : NioIoHandler.newFactory(), speed);
+        return Epoll.isAvailable() ? new Loop(EpollIoHandler.newFactory(), speed) : withoutDevices(speed);
+    }
+
+    /** A loop on which no device can be read. */
+    static Loop withoutDevices(double speed) {
+        return new Loop(NioIoHandler.newFactory(), speed);
+    }
+
+    /** Whether descriptors of devices can be read on it. */
+    boolean readsDevices() {
+        return eventLoop.isCompatible(EpollIoHandle.class);
     }
 
     IoEventLoop eventLoop() {
@@ -61,10 +73,23 @@ final class Loop implements AutoCloseable {
         return speed == 1 ? nanos : origin + (long) ((nanos - origin) * speed);
     }
 
-    /** What is to be called when the deadline has come; both on the loop. */
-    void setTimer(LongSupplier nextDeadline, Runnable due) {
+    /**
+     * What is to be called when the deadline has come, with that deadline; both on the loop. A loop that is behind runs deadlines one by one, so that what
+     * else is late can come in between, each in its turn.
+     */
+    void setTimer(LongSupplier nextDeadline, LongConsumer due) {
         deadline = nextDeadline;
         onDue = due;
+    }
+
+    /** Forgets the timer; on the loop. */
+    void dropTimer() {
+        if (armed != null) {
+            armed.cancel(false);
+            armed = null;
+        }
+        armedFor = Long.MAX_VALUE;
+        setTimer(() -> Long.MAX_VALUE, due -> {});
     }
 
     /** How long a stretch of the loop's time lasts by the clock. */
@@ -85,7 +110,7 @@ final class Loop implements AutoCloseable {
         armed = schedule(due + SETTLE_NANOS, () -> {
             armedFor = Long.MAX_VALUE;
             armed = null;
-            onDue.run();
+            onDue.accept(due);
             arm();
         });
     }

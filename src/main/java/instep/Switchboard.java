@@ -3,14 +3,15 @@ package instep;
 import instep.config.Settings;
 import instep.gear.GearListener;
 import instep.gear.Rack;
+import instep.gesture.Contact;
 import instep.gesture.Recognizer;
 import instep.input.InputListener;
 import instep.journal.Happening;
 import instep.machine.Chart;
 import instep.machine.Effects;
 import instep.machine.Interpreter;
-import instep.machine.TransitionNode;
 import instep.machine.Values;
+import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
@@ -29,6 +30,12 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private final Loop loop;
     private final Interpreter interpreter;
     private final Rack rack;
+
+    /** What records say, put together beforehand. */
+    private final String[] contactNames;
+
+    private final Happening.Step[] steps;
+    private final Happening.Step[] returns;
 
     /** By contact: its latest edges and the records of them, to name the edge that a gesture began with. */
     private final long[][] edgeTimes;
@@ -62,7 +69,21 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         edgeTimes = new long[contacts][EDGES];
         edgeRecords = new long[contacts][EDGES];
         edges = new int[contacts];
+        contactNames = settings.contacts().stream().map(Contact::fullName).toArray(String[]::new);
+        steps = steps(false);
+        returns = steps(true);
         loop.setTimer(interpreter::nextDeadline, this::timeIsUp);
+    }
+
+    private Happening.Step[] steps(boolean returning) {
+        Happening.Step[] all = new Happening.Step[chart.transitionCount()];
+        for (int i = 0; i < all.length; i++) {
+            List<String> targets = chart.transition(i).targets();
+            String source = chart.state(chart.sourceOf(i)).name();
+            String target = targets.isEmpty() ? source : String.join(" ", targets);
+            all[i] = new Happening.Step(source, target, returning);
+        }
+        return all;
     }
 
     /** Connects the gear and enters the initial state. */
@@ -86,8 +107,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     @Override
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
         now = nanos;
-        long record = chronicle.note(
-                nanos, Happening.edge(settings.contacts().get(contact).fullName(), closed, lost));
+        long record = chronicle.note(nanos, Happening.edge(contactNames[contact], closed, lost));
         int place = edges[contact]++ % EDGES;
         edgeTimes[contact][place] = nanos;
         edgeRecords[contact][place] = record;
@@ -120,11 +140,11 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     @Override
     public void taken(int transition, boolean returning, long began, long at) {
-        TransitionNode node = chart.transition(transition);
-        String source = chart.state(chart.sourceOf(transition)).name();
-        String target = node.targets().isEmpty() ? source : String.join(" ", node.targets());
-        Happening.Step step = new Happening.Step(source, target, returning);
-        chronicle.note(at, Happening.transition(step, event, node.place().line(), cause));
+        Happening.Step step = (returning ? returns : steps)[transition];
+        chronicle.note(
+                at,
+                Happening.transition(
+                        step, event, chart.transition(transition).place().line(), cause));
     }
 
     @Override
@@ -231,10 +251,10 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         return null;
     }
 
-    private void timeIsUp() {
+    private void timeIsUp(long due) {
         now = loop.now();
         beginTurn("time", -1);
-        interpreter.advanceTo(now - Loop.SETTLE_NANOS);
+        interpreter.advanceTo(due);
         endTurn();
     }
 

@@ -17,7 +17,7 @@ import java.util.function.LongUnaryOperator;
  * nor locks nor formats. A thread of the journal's own writes and forces, and then hands a line for people to the event log. While the disk
  * does not take records, up to a limit are kept in memory; those beyond it are counted, and a fault in the journal says how many are missing.
  */
-public final class Journal implements Closeable {
+public final class Journal implements Records, Closeable {
     private static final long CLOSING_MILLIS = 5_000;
 
     private final JournalSettings settings;
@@ -73,6 +73,7 @@ public final class Journal implements Closeable {
      * @param frame the frame at that instant, counted on over midnight
      * @return the number of the record, by which later ones can name it as their cause
      */
+    @Override
     public long append(long mono, long frame, Happening what) {
         lastMono = mono;
         lastFrame = frame;
@@ -86,6 +87,7 @@ public final class Journal implements Closeable {
     }
 
     /** Wakes the writer if there is something new for it. To be called once at the end of each turn of the loop. */
+    @Override
     public void flush() {
         if (fresh) {
             fresh = false;
