@@ -35,6 +35,8 @@ public final class Recognizer {
     private final Chords chords;
     private final Tracker[] trackers;
     private long now = Long.MIN_VALUE;
+    private long earliest = NEVER;
+    private boolean earliestIsStale = true;
 
     public Recognizer(Gestures gestures, Wants wants, Sink sink) {
         trackers = new Tracker[gestures.sources()];
@@ -66,6 +68,7 @@ public final class Recognizer {
      */
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
         advanceTo(nanos);
+        earliestIsStale = true;
         debouncers[contact].edge(closed, lost, now);
     }
 
@@ -86,12 +89,15 @@ public final class Recognizer {
 
     /** A threshold may have passed before it was known to count, as when a chord did not come together. */
     private long earliest() {
-        long earliest = chords.deadline();
-        for (Debouncer debouncer : debouncers) {
-            earliest = Math.min(earliest, debouncer.deadline());
-        }
-        for (Tracker tracker : trackers) {
-            earliest = Math.min(earliest, tracker.deadline());
+        if (earliestIsStale) {
+            earliestIsStale = false;
+            earliest = chords.deadline();
+            for (Debouncer debouncer : debouncers) {
+                earliest = Math.min(earliest, debouncer.deadline());
+            }
+            for (Tracker tracker : trackers) {
+                earliest = Math.min(earliest, tracker.deadline());
+            }
         }
         return earliest;
     }
@@ -99,6 +105,7 @@ public final class Recognizer {
     /** Exactly one, since it may change the others; the order of the layers decides among equals. */
     private void runEarliest() {
         long due = earliest();
+        earliestIsStale = true;
         for (Debouncer debouncer : debouncers) {
             if (debouncer.deadline() == due) {
                 debouncer.timedOut(now);

@@ -1,12 +1,12 @@
 package instep.machine;
 
 import instep.gesture.Gestures;
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.BitSet;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -16,6 +16,8 @@ import org.jspecify.annotations.Nullable;
 public final class Chart {
     /** No such number. */
     static final int NONE = -1;
+
+    private static final int[] NO_TRANSITIONS = {};
 
     final StateNode[] states;
     final int[] parent;
@@ -32,12 +34,20 @@ public final class Chart {
     final int[][] targets;
     final int[] transitionAngle;
     final BitSet[] until;
+    /** The states that are histories. */
+    final int[] histories;
+    /** The transitions that are taken later than they are selected. */
+    final int[] delayed;
+    /** Of those, the detours that an event begins. */
+    final int[] delayedDetours;
 
     private final Gestures gestures;
     private final List<String> events;
     private final Map<String, Integer> eventNumbers = new HashMap<>();
     private final List<String> angles;
-    private final List<String> messages;
+    private final Map<String, Integer> messageNumbers = new HashMap<>();
+    private final List<Variable> variables;
+    private final Map<String, Integer> variableNumbers = new HashMap<>();
     /** By state and event: the transitions to try, in document order. */
     final int[][][] candidates;
     /** By state: the gestures which a transition of it names. */
@@ -61,7 +71,13 @@ public final class Chart {
         gestures = compiler.gestures;
         events = List.copyOf(compiler.events);
         angles = compiler.angles;
-        messages = compiler.messages;
+        variables = compiler.variables;
+        for (int variable = 0; variable < variables.size(); variable++) {
+            variableNumbers.put(variables.get(variable).name(), variable);
+        }
+        for (int message = 0; message < compiler.messages.size(); message++) {
+            messageNumbers.putIfAbsent(compiler.messages.get(message), message);
+        }
         for (int event = 0; event < events.size(); event++) {
             eventNumbers.putIfAbsent(events.get(event), event);
         }
@@ -89,7 +105,27 @@ public final class Chart {
                     .toArray();
         }
         canRunOn = compiler.canRunOn();
+        histories = IntStream.range(0, states.length).filter(this::isHistory).toArray();
+        delayed = IntStream.range(0, transitions.length)
+                .filter(t -> transitions[t].afterNanos() >= 0)
+                .toArray();
+        delayedDetours = Arrays.stream(delayed)
+                .filter(t ->
+                        transitions[t].isDetour() && !transitions[t].events().isEmpty())
+                .toArray();
         matchEvents();
+    }
+
+    /**
+     * Compiles a chart without variables, or throws with all that is wrong with it.
+     *
+     * @param root the whole machine: a state with the top states as children
+     * @param angles names of the angles, in the order of their numbers
+     * @param messages names of the messages, in the order of their numbers
+     */
+    public static Chart of(StateNode root, Vocabulary vocabulary, List<String> angles, List<String> messages)
+            throws InvalidChartException {
+        return of(root, vocabulary, angles, messages, List.of());
     }
 
     /**
@@ -98,33 +134,34 @@ public final class Chart {
      * @param root the whole machine: a state with the top states as children
      * @param angles names of the angles, in the order of their numbers
      * @param messages names of the messages, in the order of their numbers
+     * @param variables the values that the mapping keeps
      */
-    public static Chart of(StateNode root, Vocabulary vocabulary, List<String> angles, List<String> messages)
+    public static Chart of(
+            StateNode root, Vocabulary vocabulary, List<String> angles, List<String> messages, List<Variable> variables)
             throws InvalidChartException {
-        return new Chart(new ChartCompiler(root, vocabulary, angles, messages));
+        return new Chart(new ChartCompiler(root, vocabulary, angles, messages, variables));
     }
 
     private void matchEvents() {
+        BitSet[] matched = new BitSet[transitions.length];
         for (int t = 0; t < transitions.length; t++) {
+            matched[t] = matching(transitions[t].events());
             until[t] = matching(transitions[t].untilEvents());
-            heard.or(until[t]);
-            heard.or(matching(transitions[t].events()));
             untilGestures[t] = named(transitions[t].untilEvents());
+            heard.or(matched[t]);
+            heard.or(until[t]);
         }
         for (int s = 0; s < states.length; s++) {
-            doneEvent[s] = eventNumbers.getOrDefault("done.state." + states[s].name(), NONE);
+            doneEvent[s] = event(Vocabulary.DONE + states[s].name());
             boundGestures[s] = new BitSet();
-            Map<Integer, List<Integer>> byEvent = new HashMap<>();
+            Arrays.fill(candidates[s], NO_TRANSITIONS);
             for (int t : transitionsOf[s]) {
                 boundGestures[s].or(named(transitions[t].events()));
-                matching(transitions[t].events()).stream()
-                        .forEach(event -> byEvent.computeIfAbsent(event, e -> new ArrayList<>())
-                                .add(t));
-            }
-            for (int event = 0; event < events.size(); event++) {
-                candidates[s][event] = byEvent.getOrDefault(event, List.of()).stream()
-                        .mapToInt(Integer::intValue)
-                        .toArray();
+                for (int e = matched[t].nextSetBit(0); e >= 0; e = matched[t].nextSetBit(e + 1)) {
+                    int[] before = candidates[s][e];
+                    candidates[s][e] = Arrays.copyOf(before, before.length + 1);
+                    candidates[s][e][before.length] = t;
+                }
             }
         }
     }
@@ -133,9 +170,10 @@ public final class Chart {
     private BitSet matching(List<String> descriptors) {
         BitSet matched = new BitSet(events.size());
         for (String descriptor : descriptors) {
+            String prefix = descriptor + ".";
             for (int event = 0; event < events.size(); event++) {
                 String name = events.get(event);
-                if (descriptor.equals("*") || name.equals(descriptor) || name.startsWith(descriptor + ".")) {
+                if (descriptor.equals("*") || name.equals(descriptor) || name.startsWith(prefix)) {
                     matched.set(event);
                 }
             }
@@ -174,6 +212,12 @@ public final class Chart {
 
     boolean isCompound(int state) {
         return children[state].length > 0 && !isParallel(state);
+    }
+
+    /** The state that a transition goes to, the first if there are several; a history stands for the state around it. */
+    int firstTarget(int transition) {
+        int target = targets[transition][0];
+        return isHistory(target) ? parent[target] : target;
     }
 
     /** The gestures that can be recognised; their numbers are those of their events. */
@@ -238,6 +282,20 @@ public final class Chart {
 
     /** The number of a message. */
     int message(String name) {
-        return messages.indexOf(name);
+        return messageNumbers.getOrDefault(name, NONE);
+    }
+
+    /** The number of a variable; -1 if there is none of that name. */
+    int variableNumber(String name) {
+        return variableNumbers.getOrDefault(name, NONE);
+    }
+
+    Variable variable(int number) {
+        return variables.get(number);
+    }
+
+    /** What the variables begin with, by number. */
+    Object[] initialData() {
+        return variables.stream().map(Variable::initial).toArray();
     }
 }

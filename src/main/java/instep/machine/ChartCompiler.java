@@ -10,9 +10,11 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
-/** From the tree as written to numbers; collects every fault on the way. */
+/** From the tree as written to numbers. */
 final class ChartCompiler {
     final List<StateNode> states = new ArrayList<>();
     final List<Integer> parent = new ArrayList<>();
@@ -21,40 +23,56 @@ final class ChartCompiler {
     final List<String> events = new ArrayList<>();
     final List<String> angles;
     final List<String> messages;
+    final List<Variable> variables;
     final Gestures gestures;
 
     private final Map<String, Integer> numbers = new HashMap<>();
-    private final List<Fault> faults = new ArrayList<>();
 
-    ChartCompiler(StateNode root, Vocabulary vocabulary, List<String> angles, List<String> messages)
+    ChartCompiler(
+            StateNode root, Vocabulary vocabulary, List<String> angles, List<String> messages, List<Variable> variables)
             throws InvalidChartException {
         this.angles = List.copyOf(angles);
         this.messages = List.copyOf(messages);
+        this.variables = List.copyOf(variables);
         number(root, NONE);
-        checkStates();
-        checkTransitions(vocabulary);
+        List<Fault> faults = new ArrayList<>(new StructureChecks(this, vocabulary).faults());
+        faults.addAll(new ContentChecks(this, vocabulary).faults());
+        if (faults.isEmpty()) {
+            // It looks for circles by the numbers, which only a chart without other faults has.
+            faults.addAll(new EventlessCircles(this).faults());
+        }
         if (!faults.isEmpty()) {
-            throw new InvalidChartException(faults);
+            throw new InvalidChartException(inDocumentOrder(faults));
         }
         gestures = vocabulary.gestures(descriptors());
-        events.addAll(gestures.names());
-        Set<String> others = new LinkedHashSet<>(vocabulary.plainEvents());
-        raised().forEach(others::add);
-        states.forEach(state -> others.add("done.state." + state.name()));
-        events.addAll(others);
+        Set<String> names = new LinkedHashSet<>(gestures.names());
+        names.addAll(vocabulary.plainEvents());
+        names.addAll(raised());
+        states.forEach(state -> names.add(Vocabulary.DONE + state.name()));
+        events.addAll(names);
+    }
+
+    private static List<Fault> inDocumentOrder(List<Fault> faults) {
+        return faults.stream()
+                .distinct()
+                .sorted((a, b) -> {
+                    int byLine = Integer.compare(a.place().line(), b.place().line());
+                    boolean sameFile = a.place().file().equals(b.place().file());
+                    return !sameFile
+                            ? 0
+                            : byLine != 0
+                                    ? byLine
+                                    : Integer.compare(
+                                            a.place().column(), b.place().column());
+                })
+                .toList();
     }
 
     private void number(StateNode node, int above) {
         int number = states.size();
         states.add(node);
         parent.add(above);
-        Integer before = numbers.putIfAbsent(node.name(), number);
-        if (before != null) {
-            fault(
-                    node.place(),
-                    "the state name '" + node.name() + "' is taken: see "
-                            + states.get(before).place());
-        }
+        numbers.putIfAbsent(node.name(), number);
         for (TransitionNode transition : node.transitions()) {
             transitions.add(transition);
             source.add(number);
@@ -62,152 +80,18 @@ final class ChartCompiler {
         node.children().forEach(child -> number(child, number));
     }
 
-    private void checkStates() {
-        for (int s = 0; s < states.size(); s++) {
-            StateNode node = states.get(s);
-            checkKind(node, s);
-            String initial = node.initial();
-            if (initial != null) {
-                Integer target = numbers.get(initial);
-                if (target == null || !isInside(target, s)) {
-                    fault(
-                            node.place(),
-                            "'" + node.name() + "' begins in '" + initial + "', which is no state inside it");
-                }
-            }
-            if (node.angle() != null && !angles.contains(node.angle())) {
-                fault(node.place(), "there is no angle '" + node.angle() + "'");
-            }
-        }
-    }
-
-    private void checkKind(StateNode node, int state) {
-        boolean hasRealChild = node.children().stream().anyMatch(child -> !isHistoryKind(child.kind()));
-        switch (node.kind()) {
-            case FINAL -> {
-                if (!node.children().isEmpty() || !node.transitions().isEmpty()) {
-                    fault(
-                            node.place(),
-                            "the final state '" + node.name() + "' can hold neither states nor transitions");
-                }
-            }
-            case SHALLOW_HISTORY, DEEP_HISTORY -> checkHistory(node, state);
-            case PARALLEL -> {
-                if (!hasRealChild) {
-                    fault(node.place(), "the parallel state '" + node.name() + "' has no states inside");
-                }
-            }
-            case STATE -> {
-                if (!node.children().isEmpty() && !hasRealChild) {
-                    fault(node.place(), "'" + node.name() + "' holds a history but no state to remember");
-                }
-            }
-        }
-    }
-
-    /** A history has one way out, for when there is nothing to remember: without event or condition, to a sibling or deeper. */
-    private void checkHistory(StateNode node, int state) {
-        List<TransitionNode> out = node.transitions();
-        boolean sound = out.size() == 1
-                && out.get(0).events().isEmpty()
-                && !out.get(0).targets().isEmpty()
-                && out.get(0).targets().stream()
-                        .allMatch(t -> numbers.containsKey(t) && isInside(numbers.get(t), parent.get(state)));
-        if (!sound) {
-            fault(
-                    node.place(),
-                    "the history '" + node.name()
-                            + "' needs one target beside it, to enter when there is nothing to remember yet");
-        }
-    }
-
-    private void checkTransitions(Vocabulary vocabulary) {
-        for (int t = 0; t < transitions.size(); t++) {
-            TransitionNode node = transitions.get(t);
-            for (String target : node.targets()) {
-                if (!numbers.containsKey(target)) {
-                    fault(node.place(), "there is no state '" + target + "'");
-                }
-            }
-            checkTargetsTogether(node);
-            checkEvents(node, vocabulary);
-            if (node.angle() != null && !angles.contains(node.angle())) {
-                fault(node.place(), "there is no angle '" + node.angle() + "'");
-            }
-            if (node.isDetour() && node.angle() == null && node.targets().isEmpty()) {
-                fault(node.place(), "a detour needs an angle or a target to go to");
-            }
-        }
-        actions().forEach(this::checkAction);
-    }
-
-    private void checkAction(Action action) {
-        if (action instanceof Action.Send send && !messages.contains(send.message())) {
-            fault(states.get(0).place(), "there is no message '" + send.message() + "'");
-        }
-    }
-
-    /** Several targets must be able to be active at once: each pair in different regions of a parallel state. */
-    private void checkTargetsTogether(TransitionNode node) {
-        List<Integer> known = node.targets().stream()
-                .filter(numbers::containsKey)
-                .map(numbers::get)
-                .toList();
-        for (int i = 0; i < known.size(); i++) {
-            for (int j = i + 1; j < known.size(); j++) {
-                int common = commonAncestor(known.get(i), known.get(j));
-                if (states.get(common).kind() != StateNode.Kind.PARALLEL
-                        || common == known.get(i)
-                        || common == known.get(j)) {
-                    fault(
-                            node.place(),
-                            "'" + states.get(known.get(i)).name() + "' and '"
-                                    + states.get(known.get(j)).name() + "' cannot be active together");
-                }
-            }
-        }
-    }
-
-    private int commonAncestor(int a, int b) {
-        int above = a;
-        while (above != b && !isInside(b, above)) {
-            above = parent.get(above);
-        }
-        return above;
-    }
-
-    private void checkEvents(TransitionNode node, Vocabulary vocabulary) {
-        Set<String> raised = Set.copyOf(raised());
-        List<String> all = new ArrayList<>(node.events());
-        all.addAll(node.untilEvents());
-        for (String event : all) {
-            if (vocabulary.canonical(event).isEmpty() && !raised.contains(event)) {
-                fault(node.place(), "nothing raises an event '" + event + "'");
-            }
-        }
-    }
-
     private List<String> descriptors() {
-        List<String> all = new ArrayList<>();
-        for (TransitionNode transition : transitions) {
-            all.addAll(transition.events());
-            all.addAll(transition.untilEvents());
-        }
-        return all;
+        return transitions.stream()
+                .flatMap(transition -> Stream.concat(transition.events().stream(), transition.untilEvents().stream()))
+                .toList();
     }
 
-    private List<Action> actions() {
-        List<Action> all = new ArrayList<>();
-        states.forEach(state -> {
-            all.addAll(state.onEntry());
-            all.addAll(state.onExit());
-        });
-        transitions.forEach(transition -> all.addAll(transition.actions()));
-        return all;
-    }
-
-    private List<String> raised() {
-        return actions().stream()
+    /** The events that the chart raises itself. */
+    List<String> raised() {
+        Stream<Action> inStates =
+                states.stream().flatMap(state -> Stream.concat(state.onEntry().stream(), state.onExit().stream()));
+        Stream<Action> inTransitions = transitions.stream().flatMap(transition -> transition.actions().stream());
+        return Stream.concat(inStates, inTransitions)
                 .filter(Action.Raise.class::isInstance)
                 .map(action -> ((Action.Raise) action).event())
                 .distinct()
@@ -218,10 +102,20 @@ final class ChartCompiler {
     boolean canRunOn() {
         return !raised().isEmpty()
                 || states.stream().anyMatch(s -> s.kind() == StateNode.Kind.FINAL)
-                || transitions.stream().anyMatch(t -> t.events().isEmpty() && t.afterNanos() < 0);
+                || IntStream.range(0, transitions.size()).anyMatch(this::isEventless);
     }
 
-    private boolean isInside(int state, int ancestor) {
+    boolean isEventless(int transition) {
+        TransitionNode node = transitions.get(transition);
+        return node.events().isEmpty() && node.afterNanos() < 0 && !isHistory(source.get(transition));
+    }
+
+    /** The number of a state; -1 if there is none of that name. */
+    int numberOf(String state) {
+        return numbers.getOrDefault(state, NONE);
+    }
+
+    boolean isInside(int state, int ancestor) {
         for (int above = parent.get(state); above >= 0; above = parent.get(above)) {
             if (above == ancestor) {
                 return true;
@@ -230,12 +124,9 @@ final class ChartCompiler {
         return false;
     }
 
-    private static boolean isHistoryKind(StateNode.Kind kind) {
+    boolean isHistory(int state) {
+        StateNode.Kind kind = states.get(state).kind();
         return kind == StateNode.Kind.SHALLOW_HISTORY || kind == StateNode.Kind.DEEP_HISTORY;
-    }
-
-    private void fault(Place place, String text) {
-        faults.add(new Fault(place, text));
     }
 
     int[] end() {
@@ -251,19 +142,16 @@ final class ChartCompiler {
 
     /** Children in document order, histories left out (SCXML appendix D, {@code getChildStates}). */
     int[][] children() {
-        return childrenWhere(false);
-    }
-
-    private int[][] childrenWhere(boolean history) {
-        int[][] children = new int[states.size()][];
-        for (int s = 0; s < children.length; s++) {
-            int above = s;
-            children[s] = java.util.stream.IntStream.range(0, states.size())
-                    .filter(c -> parent.get(c) == above
-                            && isHistoryKind(states.get(c).kind()) == history)
-                    .toArray();
+        List<List<Integer>> children = new ArrayList<>();
+        states.forEach(state -> children.add(new ArrayList<>()));
+        for (int s = 1; s < states.size(); s++) {
+            if (!isHistory(s)) {
+                children.get(parent.get(s)).add(s);
+            }
         }
-        return children;
+        return children.stream()
+                .map(of -> of.stream().mapToInt(Integer::intValue).toArray())
+                .toArray(int[][]::new);
     }
 
     /** Where to begin: as said, else the first child; for a history, what to enter when there is nothing to remember. */
@@ -272,7 +160,7 @@ final class ChartCompiler {
         int[][] initial = new int[states.size()][];
         for (int s = 0; s < initial.length; s++) {
             StateNode node = states.get(s);
-            if (isHistoryKind(node.kind())) {
+            if (isHistory(s)) {
                 initial[s] = numbersOf(node.transitions().get(0).targets());
             } else if (node.initial() != null) {
                 initial[s] = new int[] {numberOf(node.initial())};
@@ -281,10 +169,6 @@ final class ChartCompiler {
             }
         }
         return initial;
-    }
-
-    private int numberOf(String state) {
-        return numbers.getOrDefault(state, NONE);
     }
 
     private int[] numbersOf(List<String> names) {
@@ -309,11 +193,12 @@ final class ChartCompiler {
 
     int[][] transitionsOf() {
         int[][] of = new int[states.size()][];
-        for (int s = 0; s < of.length; s++) {
-            int state = s;
-            of[s] = java.util.stream.IntStream.range(0, transitions.size())
-                    .filter(t -> source.get(t) == state)
-                    .toArray();
+        for (int s = 0, first = 0; s < of.length; s++) {
+            int from = first;
+            int count = states.get(s).transitions().size();
+            // They were numbered state by state.
+            of[s] = IntStream.range(from, from + count).toArray();
+            first += count;
         }
         return of;
     }

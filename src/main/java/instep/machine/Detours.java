@@ -27,93 +27,148 @@ final class Detours {
         return NONE;
     }
 
-    /** The newest detour that a gesture of that pedal unit began; -1 if there is none. */
-    int newestOf(String pedal) {
-        for (int i = memory.detourCount - 1; i >= 0; i--) {
-            int event = memory.detourEvent[memory.detours[i]];
-            if (event >= 0 && event < chart.gestures().count()) {
-                int contact = chart.gestures().contact(event);
-                if (chart.gestures().contacts().get(contact).pedal().equals(pedal)) {
-                    return memory.detours[i];
-                }
+    /** A detour that is to begin later and that the event ends before it has begun; -1 if there is none. */
+    int delayedUntil(int event) {
+        for (int t : chart.delayedDetours) {
+            if (memory.due[t] != Memory.NEVER && chart.until[t].get(event)) {
+                return t;
             }
         }
         return NONE;
     }
 
-    /** Before states are left: the chosen detours that go somewhere note what to return to. */
-    void save(Selection selection, BitSet exits) {
-        for (int i = 0; i < selection.count(); i++) {
-            int t = selection.get(i);
-            if (chart.transitions[t].isDetour() && chart.targets[t].length > 0) {
-                BitSet saved = memory.detourReturn[t];
-                saved.clear();
-                for (int s = exits.nextSetBit(0); s >= 0; s = exits.nextSetBit(s + 1)) {
-                    if (chart.isAtomic(s)) {
-                        saved.set(s);
-                    }
-                }
-                memory.detourDomain[t] = outermostLeft(exits);
-            }
-        }
-    }
-
-    private int outermostLeft(BitSet exits) {
-        int first = exits.nextSetBit(0);
-        return first < 0 ? 0 : chart.parent[first];
-    }
-
-    /** Whether ending this detour moves the machine: no newer one stands on its target. */
-    boolean isReturnDue(int t) {
-        return memory.active.get(effectiveTarget(t)) && heir(t) < 0;
-    }
-
-    /** What a detour in the middle would have returned to, the newer one on top of it returns to instead. */
-    void bequeath(int t) {
-        int heir = chart.targets[t].length > 0 ? heir(t) : NONE;
-        if (heir >= 0) {
-            int outer = Math.min(memory.detourDomain[t], memory.detourDomain[heir]);
-            BitSet to = memory.detourReturn[heir];
-            int domain = memory.detourDomain[t];
-            to.clear(domain + 1, chart.end[domain]);
-            to.or(memory.detourReturn[t]);
-            memory.detourDomain[heir] = outer;
-        }
-    }
-
-    /** The newest detour that cannot return any more: its declaring state was left, or its target was left without it. */
-    int newestDead() {
-        for (int i = memory.detourCount - 1; i >= 0; i--) {
-            if (!isAlive(memory.detours[i])) {
+    /** The oldest detour whose time is up then; -1 if there is none. */
+    int oldestDue(long due) {
+        for (int i = 0; i < memory.detourCount; i++) {
+            if (memory.detourDue[memory.detours[i]] == due) {
                 return memory.detours[i];
             }
         }
         return NONE;
     }
 
-    private boolean isAlive(int t) {
-        if (chart.targets[t].length == 0) {
-            return isStanding(chart.source[t], t);
+    /** The newest detour that a gesture of that pedal unit began; -1 if there is none. */
+    int newestOf(String pedal) {
+        for (int i = memory.detourCount - 1; i >= 0; i--) {
+            if (wasBegunBy(memory.detours[i], pedal)) {
+                return memory.detours[i];
+            }
         }
-        return memory.active.get(memory.detourDomain[t]) && isStanding(effectiveTarget(t), t);
+        return NONE;
     }
 
-    /** Active, or left only by a newer detour that will return to it. */
-    private boolean isStanding(int state, int than) {
-        return memory.active.get(state) || keeper(state, than) >= 0;
+    /** A detour that a gesture of that pedal unit is to begin later; -1 if there is none. */
+    int delayedOf(String pedal) {
+        for (int t : chart.delayedDetours) {
+            if (memory.due[t] != Memory.NEVER && wasBegunBy(t, pedal)) {
+                return t;
+            }
+        }
+        return NONE;
+    }
+
+    private boolean wasBegunBy(int t, String pedal) {
+        int event = memory.detourEvent[t];
+        return event >= 0
+                && event < chart.gestures().count()
+                && chart.gestures().involves(event, pedal);
+    }
+
+    /** Adds the gestures that end those that are open or yet to begin. */
+    void addBound(BitSet bound) {
+        for (int i = 0; i < memory.detourCount; i++) {
+            bound.or(chart.untilGestures[memory.detours[i]]);
+        }
+        for (int t : chart.delayedDetours) {
+            if (memory.due[t] != Memory.NEVER) {
+                bound.or(chart.untilGestures[t]);
+            }
+        }
+    }
+
+    /**
+     * Before states are left: a detour that goes somewhere notes what to return to. One that is open already is taken out of the middle and
+     * put on top; on the top, it goes on returning to where it came from first.
+     */
+    void save(int t, int domain) {
+        if (!chart.transitions[t].isDetour()) {
+            return;
+        }
+        if (memory.isOpen(t) && heir(t) < 0) {
+            return;
+        }
+        if (memory.isOpen(t)) {
+            bequeath(t);
+        }
+        BitSet saved = memory.detourReturn[t];
+        saved.clear();
+        for (int s = memory.active.nextSetBit(domain + 1);
+                s >= 0 && s < chart.end[domain];
+                s = memory.active.nextSetBit(s + 1)) {
+            if (chart.isAtomic(s)) {
+                saved.set(s);
+            }
+        }
+        memory.detourDomain[t] = domain;
+    }
+
+    /** Whether ending this detour moves the machine: it went somewhere, and no newer one stands on its target. */
+    boolean isReturnDue(int t) {
+        return chart.targets[t].length > 0 && memory.active.get(chart.firstTarget(t)) && heir(t) < 0;
+    }
+
+    /** What a detour in the middle would have returned to, the newer one on top of it returns to instead. */
+    void bequeath(int t) {
+        int heir = chart.targets[t].length > 0 && memory.isOpen(t) ? heir(t) : NONE;
+        if (heir >= 0) {
+            // Both left the target of this one, so that one domain lies within the other; the outer has the lower
+            // number.
+            int domain = memory.detourDomain[t];
+            BitSet to = memory.detourReturn[heir];
+            to.clear(domain + 1, chart.end[domain]);
+            to.or(memory.detourReturn[t]);
+            memory.detourDomain[heir] = Math.min(domain, memory.detourDomain[heir]);
+        }
+    }
+
+    /** The newest detour to an angle, begun after that, whose declaring state is among those left; -1 if there is none. */
+    int newestLeft(BitSet left, long since) {
+        for (int i = memory.detourCount - 1; i >= 0; i--) {
+            int t = memory.detours[i];
+            if (memory.detourOrder[t] > since
+                    && chart.targets[t].length == 0
+                    && left.get(chart.source[t])
+                    && keeper(chart.source[t], t) < 0) {
+                return t;
+            }
+        }
+        return NONE;
+    }
+
+    /** The newest detour that cannot return any more: its declaring state was left, or its target was left without it. */
+    int newestDead() {
+        for (int i = memory.detourCount - 1; i >= 0; i--) {
+            int t = memory.detours[i];
+            int state = chart.targets[t].length == 0 ? chart.source[t] : chart.firstTarget(t);
+            if (!memory.active.get(state) && keeper(state, t) < 0) {
+                return t;
+            }
+        }
+        return NONE;
     }
 
     private int heir(int t) {
-        return keeper(effectiveTarget(t), t);
+        return keeper(chart.firstTarget(t), t);
     }
 
+    /** The newest detour, newer than the other, that left that state and will return to it; -1 if there is none. */
     private int keeper(int state, int than) {
         for (int i = memory.detourCount - 1; i >= 0; i--) {
             int other = memory.detours[i];
-            if (memory.detourOrder[other] <= memory.detourOrder[than] && memory.isOpen(than)) {
+            if (memory.detourOrder[other] <= memory.detourOrder[than]) {
                 return NONE;
             }
-            if (other != than && chart.targets[other].length > 0) {
+            if (chart.targets[other].length > 0) {
                 int kept = memory.detourReturn[other].nextSetBit(state);
                 if (kept >= 0 && kept < chart.end[state]) {
                     return other;
@@ -121,11 +176,5 @@ final class Detours {
             }
         }
         return NONE;
-    }
-
-    /** A history as target stands for the state around it. */
-    private int effectiveTarget(int t) {
-        int target = chart.targets[t][0];
-        return chart.isHistory(target) ? chart.parent[target] : target;
     }
 }

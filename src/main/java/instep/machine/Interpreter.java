@@ -13,6 +13,7 @@ public final class Interpreter {
     private final Machine machine;
     private final Recognizer recognizer;
     private final List<Contact> contacts;
+    private long now = Long.MIN_VALUE;
 
     /**
      * An interpreter that has not begun.
@@ -33,25 +34,26 @@ public final class Interpreter {
     }
 
     /** Enters the initial states. */
-    public void start(long now) {
+    public void start(long nanos) {
+        now = Math.max(now, nanos);
         machine.start(now);
     }
 
     /**
-     * A contact closed or opened.
+     * A contact closed or opened. An edge older than what was already decided counts as of now: time does not go back.
      *
      * @param lost whether its device vanished
      */
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
         advanceTo(nanos);
-        recognizer.edge(contact, closed, lost, nanos);
+        recognizer.edge(contact, closed, lost, now);
     }
 
     /** An event from outside that is no gesture, by its number in the chart; -1 is heard by nobody. */
     public void event(int event, long nanos) {
         advanceTo(nanos);
         if (event >= 0) {
-            machine.event(event, nanos, nanos);
+            machine.event(event, now, now);
         }
     }
 
@@ -62,24 +64,28 @@ public final class Interpreter {
                 edge(contact, false, true, nanos);
             }
         }
-        machine.endDetoursOf(pedal, nanos);
+        advanceTo(nanos);
+        machine.endDetoursOf(pedal, now);
         event(chart.event(pedal + ".lost"), nanos);
     }
 
-    /** Runs all that is due up to and including that time. */
+    /** Runs all that is due up to and including that time; among equals, gestures come first. */
     public void advanceTo(long nanos) {
-        for (long due = nextDeadline(); due <= nanos; due = nextDeadline()) {
-            if (recognizer.nextDeadline() == due) {
+        long until = Math.max(now, nanos);
+        for (long due = nextDeadline(); due <= until && due != Recognizer.NEVER; due = nextDeadline()) {
+            now = due;
+            if (recognizer.nextDeadline() <= due) {
                 recognizer.advanceTo(due);
             } else {
                 machine.advanceTo(due);
             }
         }
+        now = until;
     }
 
-    /** When something is due next; {@link Long#MAX_VALUE} if nothing is. */
+    /** When something is due next, never before the time that was told last; {@link Long#MAX_VALUE} if nothing is. */
     public long nextDeadline() {
-        return Math.min(recognizer.nextDeadline(), machine.nextDeadline());
+        return Math.max(now, Math.min(recognizer.nextDeadline(), machine.nextDeadline()));
     }
 
     /** The machine, to be asked. */

@@ -6,31 +6,33 @@ import java.util.BitSet;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A running chart: W3C SCXML 1.0, appendix D, with detours. It is told the time and calls its effects before it returns; the same events at the same
- * times give the same effects. Allocates nothing for a step without templates. Not thread-safe.
+ * A running chart: W3C SCXML 1.0, appendix D, with detours. It is told the time and calls its effects before it returns; the same events at the
+ * same times give the same effects. Allocates nothing for a step that neither sets a value nor fills in a template. Not thread-safe.
  */
 public final class Machine implements Values {
     /** Steps that may follow from one event before the machine is held to run in a circle. */
-    static final int MOST_STEPS = 1_000;
+    static final int MOST_STEPS = 200;
 
     private final Chart chart;
     private final Effects effects;
-    private final Values outside;
     private final Memory memory;
     private final Memory stable;
+    private final Moment moment = new Moment();
+    private final InternalQueue queue = new InternalQueue();
     private final StateSets sets;
+    private final Execution execution;
     private final Selection selection;
     private final Detours detours;
-    private final InternalQueue queue = new InternalQueue();
+    private final OnAir onAir;
     private final BitSet exits;
     private final BitSet entries;
     private final BitSet bound = new BitSet();
 
+    /** The detours and delays whose end has come in this step: they stay ended if it is set back. */
+    private final BitSet ended = new BitSet();
+
     private boolean boundIsStale = true;
     private boolean running;
-    private long began;
-    private long at;
-    private int event = NONE;
     /** The delayed transition that is being taken now, not scheduled. */
     private int firing = NONE;
 
@@ -44,13 +46,14 @@ public final class Machine implements Values {
      */
     public Machine(Chart chart, Values outside, Effects effects) {
         this.chart = chart;
-        this.outside = outside;
         this.effects = effects;
-        memory = new Memory(chart.states.length, chart.transitions.length);
-        stable = new Memory(chart.states.length, chart.transitions.length);
+        memory = new Memory(chart);
+        stable = new Memory(chart);
         sets = new StateSets(chart, memory);
-        selection = new Selection(chart, memory, sets, this);
+        execution = new Execution(chart, memory, moment, outside, effects, queue);
+        selection = new Selection(chart, memory, sets, execution);
         detours = new Detours(chart, memory);
+        onAir = new OnAir(chart, memory);
         exits = new BitSet(chart.states.length);
         entries = new BitSet(chart.states.length);
     }
@@ -62,17 +65,18 @@ public final class Machine implements Values {
         entries.clear();
         sets.addDescendants(0, entries);
         enter();
+        // Were the machine to run in a circle from the first, there is no other place to be set back to.
+        stable.copyFrom(memory);
         complete();
     }
 
     /** Takes an event from outside; {@code began} is when it began, {@code now} when it is known. */
     public void event(int number, long eventBegan, long now) {
-        if (!running) {
-            return;
+        if (running) {
+            begin(number, eventBegan, now);
+            react(number);
+            complete();
         }
-        begin(number, eventBegan, now);
-        react(number);
-        complete();
     }
 
     /** Takes what is due up to and including that time, in order. */
@@ -87,24 +91,27 @@ public final class Machine implements Values {
     /** When something is due by itself next; {@link Long#MAX_VALUE} if nothing is. */
     public long nextDeadline() {
         long next = Memory.NEVER;
-        if (running) {
-            for (long due : memory.due) {
-                next = Math.min(next, due);
-            }
-            for (int i = 0; i < memory.detourCount; i++) {
-                next = Math.min(next, memory.detourDue[memory.detours[i]]);
-            }
+        for (int t : chart.delayed) {
+            next = Math.min(next, memory.due[t]);
+        }
+        for (int i = 0; i < memory.detourCount; i++) {
+            next = Math.min(next, memory.detourDue[memory.detours[i]]);
         }
         return next;
     }
 
     /** Ends all detours that gestures of a pedal unit began, since they cannot end them any more. */
     public void endDetoursOf(String pedal, long now) {
-        begin(NONE, now, now);
-        for (int t = detours.newestOf(pedal); t >= 0 && running; t = detours.newestOf(pedal)) {
-            endDetour(t);
+        if (running) {
+            begin(NONE, now, now);
+            for (int t = detours.delayedOf(pedal); t >= 0; t = detours.delayedOf(pedal)) {
+                cancel(t);
+            }
+            for (int t = detours.newestOf(pedal); t >= 0; t = detours.newestOf(pedal)) {
+                endDetour(t);
+            }
+            complete();
         }
-        complete();
     }
 
     /** Whether an active state, or an open detour, is bound to that gesture by its full name. */
@@ -115,9 +122,7 @@ public final class Machine implements Values {
             for (int s = memory.active.nextSetBit(0); s >= 0; s = memory.active.nextSetBit(s + 1)) {
                 bound.or(chart.boundGestures[s]);
             }
-            for (int i = 0; i < memory.detourCount; i++) {
-                bound.or(chart.untilGestures[memory.detours[i]]);
-            }
+            detours.addBound(bound);
         }
         return bound.get(gesture);
     }
@@ -147,6 +152,11 @@ public final class Machine implements Values {
         return memory.detourCount;
     }
 
+    /** Whether it has begun and has not come to its end. */
+    public boolean isRunning() {
+        return running;
+    }
+
     /** Counts takes on from that number; before the start. */
     public void countTakesFrom(long last) {
         memory.take = last;
@@ -154,19 +164,13 @@ public final class Machine implements Values {
 
     @Override
     public @Nullable Object value(String name) {
-        return switch (name) {
-            case "take" -> memory.take;
-            case "chapter" -> memory.chapter;
-            case "angle" -> chart.angleName(memory.onAir);
-            default -> memory.data.containsKey(name) ? memory.data.get(name) : outside.value(name);
-        };
+        return execution.value(name);
     }
 
-    private void begin(int number, long eventBegan, long now) {
-        event = number;
-        began = eventBegan;
-        at = now;
+    private void begin(int cause, long began, long at) {
+        moment.set(cause, began, at);
         firing = NONE;
+        ended.clear();
         if (chart.canRunOn) {
             stable.copyFrom(memory);
         }
@@ -180,31 +184,47 @@ public final class Machine implements Values {
             selection.suppress(t);
             returned |= endDetour(t);
         }
+        for (int t = detours.delayedUntil(number); t >= 0; t = detours.delayedUntil(number)) {
+            selection.suppress(t);
+            cancel(t);
+        }
         if (!returned && selection.select(number)) {
             microstep();
         }
     }
 
     private void fire(long due) {
-        for (int i = 0; i < memory.detourCount; i++) {
-            if (memory.detourDue[memory.detours[i]] == due) {
-                endDetour(memory.detours[i]);
+        int ending = detours.oldestDue(due);
+        if (ending >= 0) {
+            endDetour(ending);
+            return;
+        }
+        for (int t : chart.delayed) {
+            if (memory.due[t] == due) {
+                cancel(t);
+                fire(t);
                 return;
             }
         }
-        for (int t = 0; t < memory.due.length; t++) {
-            if (memory.due[t] == due) {
-                memory.due[t] = Memory.NEVER;
-                selection.begin();
-                // The condition of a transition with an event was asked at the event; without one, it is asked now.
-                if (!chart.transitions[t].events().isEmpty() || selection.holds(chart.transitions[t].cond())) {
-                    firing = t;
-                    selection.only(t);
-                    microstep();
-                    firing = NONE;
-                }
-                return;
-            }
+    }
+
+    private void cancel(int delayed) {
+        boundIsStale = true;
+        memory.due[delayed] = Memory.NEVER;
+        ended.set(delayed);
+    }
+
+    /** The condition of a transition with an event was asked at the event; without one, it is asked now. */
+    private void fire(int t) {
+        boolean hasEvent = !chart.transitions[t].events().isEmpty();
+        if (hasEvent) {
+            moment.cause = memory.detourEvent[t];
+        }
+        if (hasEvent || selection.holds(chart.transitions[t].cond())) {
+            firing = t;
+            selection.only(t);
+            microstep();
+            firing = NONE;
         }
     }
 
@@ -212,13 +232,21 @@ public final class Machine implements Values {
     private void complete() {
         for (int steps = 0; running && runOn(); steps++) {
             if (steps == MOST_STEPS) {
-                effects.fault("the machine runs in a circle at '" + innermost() + "' and was set back", at);
-                memory.copyFrom(stable);
-                queue.clear();
+                setBack();
                 break;
             }
         }
         settleOnAir();
+    }
+
+    private void settleOnAir() {
+        int angle = onAir.settled();
+        if (angle != memory.onAir) {
+            memory.onAir = angle;
+            if (angle >= 0) {
+                effects.cut(angle, moment.began, moment.at);
+            }
+        }
     }
 
     private boolean runOn() {
@@ -230,13 +258,49 @@ public final class Machine implements Values {
         if (queue.isEmpty()) {
             return false;
         }
-        event = queue.poll();
-        react(event);
+        react(queue.poll());
         return true;
     }
 
-    private String innermost() {
-        return chart.states[memory.active.length() - 1].name();
+    /** What was told of the circle is told back; a number of a take that was told is not used for another. */
+    private void setBack() {
+        String where = chart.states[memory.active.length() - 1].name();
+        effects.fault("the machine runs in a circle at '" + where + "' and was set back", moment.at);
+        Memory circle = new Memory(chart);
+        circle.copyFrom(memory);
+        memory.copyFrom(stable);
+        memory.take = circle.take;
+        for (int t = ended.nextSetBit(0); t >= 0; t = ended.nextSetBit(t + 1)) {
+            memory.due[t] = Memory.NEVER;
+            detours.bequeath(t);
+            memory.close(t);
+        }
+        queue.clear();
+        boundIsStale = true;
+        for (int s = circle.active.length() - 1; s >= 0; s = circle.active.previousSetBit(s - 1)) {
+            if (!memory.active.get(s)) {
+                effects.left(s, moment.began, moment.at);
+            }
+        }
+        if (circle.rolling > 0 && !isRolling()) {
+            effects.takeClosed(memory.take, moment.began, moment.at);
+        } else if (circle.rolling == 0 && isRolling()) {
+            effects.takeOpened(++memory.take, moment.began, moment.at);
+        }
+        for (int s = memory.active.nextSetBit(0); s >= 0; s = memory.active.nextSetBit(s + 1)) {
+            if (!circle.active.get(s)) {
+                effects.entered(s, moment.began, moment.at);
+            }
+        }
+        tellDetours(circle);
+    }
+
+    private void tellDetours(Memory before) {
+        for (int t = 0; t < chart.transitions.length; t++) {
+            if (before.isOpen(t) != memory.isOpen(t)) {
+                effects.taken(t, before.isOpen(t), moment.began, moment.at);
+            }
+        }
     }
 
     private void microstep() {
@@ -247,14 +311,14 @@ public final class Machine implements Values {
             int domain = isDeferred(t) ? NONE : sets.domain(t);
             if (domain >= 0) {
                 sets.addExits(domain, exits);
+                detours.save(t, domain);
             }
         }
-        detours.save(selection, exits);
-        sets.remember(exits);
         leave();
         for (int i = 0; i < selection.count(); i++) {
             run(selection.get(i));
         }
+        forgetLeft(Long.MIN_VALUE);
         entries.clear();
         for (int i = 0; i < selection.count(); i++) {
             int t = selection.get(i);
@@ -264,9 +328,11 @@ public final class Machine implements Values {
         }
         enter();
         for (int i = 0; i < selection.count(); i++) {
-            setAngle(selection.get(i));
+            if (!isDeferred(selection.get(i))) {
+                onAir.taken(selection.get(i));
+            }
         }
-        forgetDeadDetours();
+        forgetDead();
     }
 
     private boolean isDeferred(int t) {
@@ -276,39 +342,42 @@ public final class Machine implements Values {
     private void run(int t) {
         TransitionNode node = chart.transitions[t];
         if (isDeferred(t)) {
-            memory.due[t] = at + node.afterNanos();
+            defer(t);
             return;
         }
-        effects.taken(t, false, began, at);
-        perform(node.actions());
+        effects.taken(t, false, moment.began, moment.at);
+        execution.perform(node.actions());
         if (node.isDetour()) {
             memory.open(t);
-            memory.detourEvent[t] = event;
-            memory.detourDue[t] = node.untilNanos() < 0 ? Memory.NEVER : began + node.untilNanos();
+            memory.detourEvent[t] = moment.cause;
+            memory.detourDue[t] = node.untilNanos() < 0
+                    ? Memory.NEVER
+                    : Math.max(moment.at, Moment.later(moment.began, node.untilNanos()));
         }
     }
 
-    private void setAngle(int t) {
-        int angle = chart.transitionAngle[t];
-        if (angle >= 0 && !chart.transitions[t].isDetour() && !isDeferred(t)) {
-            int state = chart.targets[t].length > 0 ? chart.targets[t][0] : chart.source[t];
-            memory.base[state] = angle;
-            memory.baseOrder[state] = ++memory.order;
+    /** Another region's transition of this step may have left the state that would wait. */
+    private void defer(int t) {
+        if (memory.active.get(chart.source[t])) {
+            memory.due[t] = Moment.later(moment.at, chart.transitions[t].afterNanos());
+            memory.detourEvent[t] = moment.cause;
         }
     }
 
     /** Returns whether the end of the detour moved the machine. */
     private boolean endDetour(int t) {
         boundIsStale = true;
-        effects.taken(t, true, began, at);
-        boolean moves = chart.targets[t].length > 0 && detours.isReturnDue(t);
+        ended.set(t);
+        effects.taken(t, true, moment.began, moment.at);
+        boolean moves = detours.isReturnDue(t);
         if (moves) {
+            long since = memory.detourOrder[t];
             int domain = memory.detourDomain[t];
             memory.close(t);
             exits.clear();
             sets.addExits(domain, exits);
-            sets.remember(exits);
             leave();
+            forgetLeft(since);
             entries.clear();
             sets.addEntries(memory.detourReturn[t], domain, entries);
             returning = true;
@@ -318,27 +387,40 @@ public final class Machine implements Values {
             detours.bequeath(t);
             memory.close(t);
         }
-        forgetDeadDetours();
+        forgetDead();
         return moves;
     }
 
-    private void forgetDeadDetours() {
-        for (int t = detours.newestDead(); t >= 0; t = detours.newestDead()) {
-            memory.close(t);
-            effects.taken(t, true, began, at);
+    /** Ends the detours, begun after that, whose declaring states have just been left for good, though they may be entered anew. */
+    private void forgetLeft(long since) {
+        for (int t = detours.newestLeft(exits, since); t >= 0; t = detours.newestLeft(exits, since)) {
+            forget(t);
         }
     }
 
+    private void forgetDead() {
+        for (int t = detours.newestDead(); t >= 0; t = detours.newestDead()) {
+            forget(t);
+        }
+    }
+
+    private void forget(int detour) {
+        detours.bequeath(detour);
+        memory.close(detour);
+        effects.taken(detour, true, moment.began, moment.at);
+    }
+
     private void leave() {
+        sets.remember(exits);
         for (int s = exits.length() - 1; s >= 0; s = exits.previousSetBit(s - 1)) {
-            perform(chart.states[s].onExit());
+            execution.perform(chart.states[s].onExit());
             memory.active.clear(s);
             for (int t : chart.transitionsOf[s]) {
                 memory.due[t] = Memory.NEVER;
             }
-            effects.left(s, began, at);
+            effects.left(s, moment.began, moment.at);
             if (chart.states[s].rolling() && --memory.rolling == 0) {
-                effects.takeClosed(memory.take, began, at);
+                effects.takeClosed(memory.take, moment.began, moment.at);
             }
         }
     }
@@ -355,22 +437,17 @@ public final class Machine implements Values {
     private void enter(int s) {
         StateNode node = chart.states[s];
         memory.active.set(s);
-        // A return brings back the angle of before, at its old place in the order: what was held above it still is.
-        if (!returning || memory.base[s] < 0) {
-            memory.base[s] = chart.angle[s];
-            memory.baseOrder[s] = ++memory.order;
-        }
+        onAir.entered(s, returning);
         if (node.rolling() && memory.rolling++ == 0) {
-            memory.take++;
             memory.chapter = 0;
-            effects.takeOpened(memory.take, began, at);
+            effects.takeOpened(++memory.take, moment.began, moment.at);
         }
-        effects.entered(s, began, at);
-        perform(node.onEntry());
+        effects.entered(s, moment.began, moment.at);
+        execution.perform(node.onEntry());
         for (int t : chart.transitionsOf[s]) {
             TransitionNode transition = chart.transitions[t];
             if (transition.events().isEmpty() && transition.afterNanos() >= 0) {
-                memory.due[t] = at + transition.afterNanos();
+                memory.due[t] = Moment.later(moment.at, transition.afterNanos());
             }
         }
         if (node.kind() == StateNode.Kind.FINAL) {
@@ -384,71 +461,15 @@ public final class Machine implements Values {
         if (above == 0) {
             running = false;
             exits.clear();
-            sets.addExits(0, exits);
+            exits.or(memory.active);
             leave();
+            queue.clear();
             return;
         }
         queue.add(chart.doneEvent[above]);
         int around = chart.parent[above];
         if (chart.isParallel(around) && sets.isInFinalState(around)) {
             queue.add(chart.doneEvent[around]);
-        }
-    }
-
-    private void perform(java.util.List<Action> actions) {
-        for (int i = 0; i < actions.size(); i++) {
-            perform(actions.get(i));
-        }
-    }
-
-    private void perform(Action action) {
-        if (action instanceof Action.Send send) {
-            effects.send(chart.message(send.message()), this, began, at);
-        } else if (action instanceof Action.Mark mark) {
-            if (mark.kind().equals("chapter")) {
-                memory.chapter++;
-            }
-            Template text = mark.text();
-            effects.mark(mark.kind(), text == null ? null : text.render(this, Template.Escape.NONE), began, at);
-        } else if (action instanceof Action.Set set) {
-            memory.data.put(set.name(), assigned(set));
-        } else if (action instanceof Action.Raise raise) {
-            queue.add(chart.event(raise.event()));
-        }
-    }
-
-    private Object assigned(Action.Set set) {
-        Action.Assignment to = set.to();
-        if (to instanceof Action.Assignment.Constant constant) {
-            return constant.value();
-        } else if (to instanceof Action.Assignment.Add add) {
-            return (value(set.name()) instanceof Long number ? number : 0L) + add.amount();
-        }
-        return ((Action.Assignment.Text) to).template().render(this, Template.Escape.NONE);
-    }
-
-    /** The newest act wins that still stands: a detour that is open, or an angle that was set in a state that is active. */
-    private void settleOnAir() {
-        int angle = NONE;
-        long newest = Long.MIN_VALUE;
-        for (int s = memory.active.nextSetBit(0); s >= 0; s = memory.active.nextSetBit(s + 1)) {
-            if (memory.base[s] >= 0 && memory.baseOrder[s] > newest) {
-                newest = memory.baseOrder[s];
-                angle = memory.base[s];
-            }
-        }
-        for (int i = 0; i < memory.detourCount; i++) {
-            int t = memory.detours[i];
-            if (chart.transitionAngle[t] >= 0 && memory.detourOrder[t] > newest) {
-                newest = memory.detourOrder[t];
-                angle = chart.transitionAngle[t];
-            }
-        }
-        if (angle != memory.onAir) {
-            memory.onAir = angle;
-            if (angle >= 0) {
-                effects.cut(angle, began, at);
-            }
         }
     }
 }

@@ -4,8 +4,6 @@ import static instep.machine.Chart.NONE;
 
 import java.util.Arrays;
 import java.util.BitSet;
-import java.util.HashMap;
-import java.util.Map;
 
 /** All that changes while a machine runs, in one place, so that it can be set back to where it last stood still. */
 final class Memory {
@@ -29,19 +27,24 @@ final class Memory {
     final long[] detourOrder;
 
     final long[] detourDue;
+    /** By transition: the event from outside that began it, or that is to begin it later. */
     final int[] detourEvent;
     /** By transition, where it went somewhere: the states to return to, and the state within which that happens. */
     final BitSet[] detourReturn;
 
     final int[] detourDomain;
-    final Map<String, Object> data = new HashMap<>();
+    /** By variable. */
+    final Object[] data;
+
     long order;
     long take;
     long chapter;
     int rolling;
     int onAir = NONE;
 
-    Memory(int states, int transitions) {
+    Memory(Chart chart) {
+        int states = chart.states.length;
+        int transitions = chart.transitions.length;
         active = new BitSet(states);
         history = bitSets(states, states);
         base = new int[states];
@@ -56,6 +59,7 @@ final class Memory {
         detourEvent = new int[transitions];
         detourReturn = bitSets(transitions, states);
         detourDomain = new int[transitions];
+        data = chart.initialData();
     }
 
     private static BitSet[] bitSets(int count, int size) {
@@ -80,9 +84,8 @@ final class Memory {
         copy(other.detourDue, detourDue);
         copy(other.detourEvent, detourEvent);
         copy(other.detourDomain, detourDomain);
+        System.arraycopy(other.data, 0, data, 0, data.length);
         detourCount = other.detourCount;
-        data.clear();
-        data.putAll(other.data);
         order = other.order;
         take = other.take;
         chapter = other.chapter;
@@ -90,13 +93,17 @@ final class Memory {
         onAir = other.onAir;
     }
 
-    static void copy(BitSet from, BitSet to) {
+    private static void copy(BitSet from, BitSet to) {
         to.clear();
         to.or(from);
     }
 
-    private static void copy(Object from, Object to) {
-        System.arraycopy(from, 0, to, 0, java.lang.reflect.Array.getLength(from));
+    private static void copy(int[] from, int[] to) {
+        System.arraycopy(from, 0, to, 0, from.length);
+    }
+
+    private static void copy(long[] from, long[] to) {
+        System.arraycopy(from, 0, to, 0, from.length);
     }
 
     boolean isOpen(int transition) {

@@ -184,8 +184,8 @@ final class StateSets {
 
     /** Before states are left: histories inside them remember what was active (appendix D, {@code exitStates}). */
     void remember(BitSet exits) {
-        for (int history = 0; history < chart.states.length; history++) {
-            if (chart.isHistory(history) && exits.get(chart.parent[history])) {
+        for (int history : chart.histories) {
+            if (exits.get(chart.parent[history])) {
                 remember(history, memory.history[history]);
             }
         }

@@ -21,14 +21,19 @@ public final class Vocabulary {
     /** What can happen to a pedal unit as a whole. */
     public static final List<String> PEDAL_EVENTS = List.of("up", "lost");
 
+    /** The event that a state is done begins so (SCXML 3.7.1). */
+    static final String DONE = "done.state.";
+
     private final List<Contact> contacts;
+    private final List<String> gear;
     private final List<String> plain;
     private final Set<String> prefixes = new LinkedHashSet<>();
     private final Map<String, Integer> references = new LinkedHashMap<>();
     private final FrameRate rate;
 
-    private Vocabulary(List<Contact> contacts, List<String> plain, FrameRate rate) {
+    private Vocabulary(List<Contact> contacts, List<String> gear, List<String> plain, FrameRate rate) {
         this.contacts = contacts;
+        this.gear = gear;
         this.plain = plain;
         this.rate = rate;
         nameContacts();
@@ -58,7 +63,7 @@ public final class Vocabulary {
                 .forEach(pedal -> PEDAL_EVENTS.forEach(e -> plain.add(pedal + "." + e)));
         gear.forEach(name -> GEAR_EVENTS.forEach(e -> plain.add(name + "." + e)));
         plain.addAll(others);
-        return new Vocabulary(List.copyOf(contacts), List.copyOf(plain), rate);
+        return new Vocabulary(List.copyOf(contacts), List.copyOf(gear), List.copyOf(plain), rate);
     }
 
     /** A contact goes by its full name, and by its own name alone where no other contact or plain event bears it. */
@@ -87,10 +92,14 @@ public final class Vocabulary {
         if (gesture.isPresent()) {
             return gesture;
         }
-        if (prefixes.contains(trimmed) || trimmed.startsWith("done.state")) {
+        if (prefixes.contains(trimmed) || isDone(trimmed)) {
             return Optional.of(trimmed);
         }
         return Optional.empty();
+    }
+
+    private static boolean isDone(String descriptor) {
+        return descriptor.equals("done") || descriptor.equals("done.state") || descriptor.startsWith(DONE);
     }
 
     private Optional<String> canonicalGesture(String descriptor) {
@@ -190,6 +199,11 @@ public final class Vocabulary {
     private static String source(String descriptor) {
         int hold = descriptor.indexOf(".hold ");
         return descriptor.substring(0, hold >= 0 ? hold : descriptor.lastIndexOf('.'));
+    }
+
+    /** The names of the gear, each of which has a value, too. */
+    List<String> gear() {
+        return gear;
     }
 
     /** The events that are no gestures: of pedals, gear and the mapping itself. */

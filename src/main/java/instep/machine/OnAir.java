@@ -1,0 +1,57 @@
+package instep.machine;
+
+import static instep.machine.Chart.NONE;
+
+/**
+ * Which angle is to be on air: the newest act that still stands, be it a detour that is open or an angle that was set in a state that is active.
+ */
+final class OnAir {
+    private final Chart chart;
+    private final Memory memory;
+
+    OnAir(Chart chart, Memory memory) {
+        this.chart = chart;
+        this.memory = memory;
+    }
+
+    /** A return brings back the angle of before, at its old place in the order: what was held above it still is. */
+    void entered(int state, boolean returning) {
+        if (!returning || memory.base[state] < 0) {
+            memory.base[state] = chart.angle[state];
+            memory.baseOrder[state] = ++memory.order;
+        }
+    }
+
+    /** A transition that is no detour cut to an angle, which lasts as long as its target, or without one, as its state. */
+    void taken(int transition) {
+        int angle = chart.transitionAngle[transition];
+        if (angle < 0 || chart.transitions[transition].isDetour()) {
+            return;
+        }
+        int state = chart.targets[transition].length > 0 ? chart.firstTarget(transition) : chart.source[transition];
+        if (memory.active.get(state)) {
+            memory.base[state] = angle;
+            memory.baseOrder[state] = ++memory.order;
+        }
+    }
+
+    /** The angle; -1 for none. */
+    int settled() {
+        int angle = NONE;
+        long newest = Long.MIN_VALUE;
+        for (int s = memory.active.nextSetBit(0); s >= 0; s = memory.active.nextSetBit(s + 1)) {
+            if (memory.base[s] >= 0 && memory.baseOrder[s] > newest) {
+                newest = memory.baseOrder[s];
+                angle = memory.base[s];
+            }
+        }
+        for (int i = 0; i < memory.detourCount; i++) {
+            int t = memory.detours[i];
+            if (chart.transitionAngle[t] >= 0 && memory.detourOrder[t] > newest) {
+                newest = memory.detourOrder[t];
+                angle = chart.transitionAngle[t];
+            }
+        }
+        return angle;
+    }
+}
