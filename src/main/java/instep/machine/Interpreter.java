@@ -46,7 +46,7 @@ public final class Interpreter {
      */
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
         advanceTo(nanos);
-        recognizer.edge(contact, closed, lost, nanos);
+        recognizer.edge(contact, closed, lost, now);
     }
 
     /** An event from outside that is no gesture, by its number in the chart; -1 is heard by nobody. */
