@@ -8,6 +8,7 @@ import instep.config.Settings;
 import instep.config.TimecodeSettings;
 import instep.gesture.Contact;
 import instep.input.Devices;
+import instep.input.PedalSettings;
 import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.journal.EventLog;
@@ -56,11 +57,14 @@ final class Daemon implements AutoCloseable {
     private final List<Player> players;
     private final Optional<Devices> devices;
     private final CompletableFuture<Void> performed;
+    private final boolean hasDevices;
+    private final long lastTake;
 
     private Daemon(Settings settings, Options options, List<Player> players) throws JournalException {
         this.players = players;
         loop = Loop.open(options.speed());
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
+        lastTake = LastTake.today(options.folder());
         WallClock wall = WallClock.ofSystem();
         long opened = System.nanoTime();
         // Where time runs faster, so does the time of day, from the moment of opening.
@@ -78,6 +82,8 @@ final class Daemon implements AutoCloseable {
         devices = options.instead().isPresent()
                 ? Optional.empty()
                 : Optional.of(new Devices(loop.eventLoop(), settings.pedals(), switchboard));
+        hasDevices = devices.isPresent()
+                && settings.pedals().stream().anyMatch(pedal -> !(pedal instanceof PedalSettings.Performed));
         performed = CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));
     }
 
@@ -104,7 +110,7 @@ final class Daemon implements AutoCloseable {
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
-        switchboard.start(record);
+        switchboard.start(record, lastTake);
     }
 
     /** Reads a descriptor in place of a pedal's device, for rigs: see {@link Devices#attach}. */
@@ -112,9 +118,9 @@ final class Daemon implements AutoCloseable {
         devices.orElseThrow().attach(pedal, descriptor);
     }
 
-    /** Done when every performance has been played to its end; never, if there is none to play. */
+    /** Done when every performance has been played to its end; never, if there is none to play or there are devices as well. */
     CompletableFuture<Void> performed() {
-        return players.isEmpty() ? new CompletableFuture<>() : performed;
+        return players.isEmpty() || hasDevices ? new CompletableFuture<>() : performed;
     }
 
     /** Contacts by the names that a performance may use. */

@@ -126,6 +126,13 @@ final class Loop implements AutoCloseable {
         return eventLoop.schedule(task, Math.max(0, delay), TimeUnit.NANOSECONDS);
     }
 
+    /** A bug of ours: no guessing on in the middle of a take. The service manager starts the program again, with a clean mind. */
+    static void crash(Throwable bug) {
+        System.err.println("instep: a bug ends the program; please report this:");
+        bug.printStackTrace();
+        Runtime.getRuntime().halt(Main.FAILED);
+    }
+
     @Override
     public void close() {
         group.shutdownGracefully(0, 2, TimeUnit.SECONDS).syncUninterruptibly();

@@ -44,10 +44,25 @@ final class Player {
                     contacts.put(named.name(), named.contact());
                     contacts.put(pedal.name() + "." + named.name(), named.contact());
                 });
-                players.add(new Player(Performance.read(performed.file()), contacts));
+                Performance performance = Performance.read(performed.file());
+                refuseUnknown(performance, contacts);
+                players.add(new Player(performance, contacts));
             }
         }
         return players;
+    }
+
+    private static void refuseUnknown(Performance performance, Map<String, Integer> contacts)
+            throws PerformanceException {
+        for (String name : performance.contacts()) {
+            if (!contacts.containsKey(name)) {
+                throw new PerformanceException(
+                        performance.name(),
+                        0,
+                        "the configuration has no contact '" + name + "' on that pedal; it has "
+                                + String.join(", ", contacts.keySet()));
+            }
+        }
     }
 
     private static Map<String, Integer> contacts(Performance performance, List<Contact> known)

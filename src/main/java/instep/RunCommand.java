@@ -9,6 +9,11 @@ import instep.journal.JournalException;
 import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -23,6 +28,8 @@ import picocli.CommandLine.Parameters;
         footerHeading = "%nExample:%n",
         footer = {"  instep run /etc/instep/pottery.yaml", Main.EXIT_CODES})
 final class RunCommand implements Callable<Integer> {
+    private static final long STARTING_SECONDS = 5;
+
     @Parameters(paramLabel = "CONFIG", description = "The configuration, a YAML file.")
     private Path config;
 
@@ -67,17 +74,34 @@ final class RunCommand implements Callable<Integer> {
     }
 
     private static int run(Settings settings, Daemon.Options options) throws JournalException, PerformanceException {
-        Daemon daemon = Daemon.start(settings, options);
-        Runtime.getRuntime()
-                .addShutdownHook(new Thread(
-                        () -> {
-                            daemon.close("stopped");
-                            // An orderly end is no failure, whatever signal asked for it.
-                            Runtime.getRuntime().halt(Main.FINE);
-                        },
-                        "instep-stop"));
-        System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
-        daemon.performed().join();
-        return Main.FINE;
+        CompletableFuture<Daemon> running = new CompletableFuture<>();
+        AtomicBoolean ended = new AtomicBoolean();
+        Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(running, ended), "instep-stop"));
+        try {
+            Daemon daemon = Daemon.start(settings, options);
+            running.complete(daemon);
+            System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
+            daemon.performed().join();
+            return Main.FINE;
+        } finally {
+            ended.set(true);
+            running.completeExceptionally(new IllegalStateException("never started"));
+        }
+    }
+
+    /** Told to stop, also while still starting: an orderly end is no failure, whatever signal asked for it. */
+    private static void stop(CompletableFuture<Daemon> running, AtomicBoolean ended) {
+        boolean told = !ended.get();
+        try {
+            running.get(STARTING_SECONDS, TimeUnit.SECONDS).close("stopped");
+        } catch (ExecutionException | TimeoutException e) {
+            return;
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            return;
+        }
+        if (told) {
+            Runtime.getRuntime().halt(Main.FINE);
+        }
     }
 }

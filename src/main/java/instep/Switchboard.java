@@ -11,6 +11,7 @@ import instep.machine.Chart;
 import instep.machine.Effects;
 import instep.machine.Interpreter;
 import instep.machine.Values;
+import java.util.BitSet;
 import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
@@ -20,6 +21,7 @@ import org.jspecify.annotations.Nullable;
  * chronicle. The wire comes first: what is noted on the way is only put into a queue, and the queue's reader is woken at the end of the turn.
  */
 final class Switchboard implements InputListener, GearListener, Effects, Recognizer.Sink, Values {
+    private static final String SUPERSEDED = "a later cut took its place";
     private static final int TICKETS = 256;
     private static final int EDGES = 64;
     private static final long NANOS_PER_MICRO = 1_000;
@@ -46,6 +48,8 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private final long[] tickets = new long[TICKETS];
 
     private final long[] decidedAt = new long[TICKETS];
+    /** Those of them that are cuts. */
+    private final long[] cuts = new long[TICKETS];
 
     /** What the interpreter is working on: for the records of its effects. */
     private String event = "start";
@@ -55,6 +59,9 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private int asked = -1;
     private long now;
     private long takeOpened = Long.MIN_VALUE;
+    private final BitSet gearUp = new BitSet();
+    private final BitSet pedalUp = new BitSet();
+    private final Chatter chatter;
     /** The interpreter is at work: what the gear says meanwhile has to wait for its own turn. */
     private boolean busy;
 
@@ -65,6 +72,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         this.loop = loop;
         interpreter = new Interpreter(chart, this, this, this);
         rack = new Rack(loop.eventLoop(), settings.gear(), this);
+        chatter = new Chatter(settings.gear().size());
         int contacts = settings.contacts().size();
         edgeTimes = new long[contacts][EDGES];
         edgeRecords = new long[contacts][EDGES];
@@ -86,8 +94,9 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         return all;
     }
 
-    /** Connects the gear and enters the initial state. */
-    void start(long startRecord) {
+    /** Connects the gear and enters the initial state; takes are counted on from the last one of the day. */
+    void start(long startRecord, long lastTake) {
+        interpreter.machine().countTakesFrom(lastTake);
         ticket = startRecord;
         now = loop.now();
         rack.start();
@@ -112,7 +121,11 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         edgeTimes[contact][place] = nanos;
         edgeRecords[contact][place] = record;
         beginTurn("time", -1);
-        interpreter.edge(contact, closed, lost, nanos);
+        try {
+            interpreter.edge(contact, closed, lost, nanos);
+        } catch (RuntimeException bug) {
+            Loop.crash(bug);
+        }
         endTurn();
     }
 
@@ -121,13 +134,16 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         String name = settings.pedals().get(pedal).name();
         now = nanos;
         long record = chronicle.note(nanos, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
+        boolean was = pedalUp.get(pedal);
+        pedalUp.set(pedal, state == DeviceState.UP);
         if (state == DeviceState.UP) {
             raise(name + ".up", record);
-        } else {
+        } else if (was) {
             beginTurn(name + ".lost", record);
             interpreter.pedalLost(name, nanos);
             endTurn();
         }
+        flushUnlessBusy();
     }
 
     @Override
@@ -176,7 +192,9 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         asked = angle;
         String to = settings.angles().get(angle).name();
         // The hold that rolls began before the take did; its cut did not.
+        rack.withdraw(this::isOlderCut, SUPERSEDED);
         issueTicket(chronicle.note(Math.max(began, takeOpened), Happening.cut(to, from, cause, began)), at);
+        cuts[(int) (ticket % TICKETS)] = ticket;
         rack.send(settings.angles().get(angle).cut(), interpreter.machine(), ticket);
     }
 
@@ -202,9 +220,18 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         long record = chronicle.note(now, Happening.link(name, state.name().toLowerCase(Locale.ROOT), why));
         if (state == LinkState.UP && asked >= 0) {
             // What should be on air now, never what should have been.
+            rack.withdraw(this::isOlderCut, SUPERSEDED);
+            cuts[(int) (record % TICKETS)] = record;
             rack.sendTo(gear, settings.angles().get(asked).cut(), interpreter.machine(), record);
         }
-        raise(name + (state == LinkState.UP ? ".up" : ".lost"), record);
+        boolean was = gearUp.get(gear);
+        gearUp.set(gear, state == LinkState.UP);
+        if (state == LinkState.UP) {
+            raise(name + ".up", record);
+        } else if (was) {
+            raise(name + ".lost", record);
+        }
+        flushUnlessBusy();
     }
 
     @Override
@@ -224,8 +251,12 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     @Override
     public void reply(int gear, long answered, String text, long nanos) {
-        chronicle.note(
-                loop.timeOf(nanos), Happening.reply(settings.gear().get(gear).name(), text, answered));
+        long at = loop.timeOf(nanos);
+        String name = settings.gear().get(gear).name();
+        chatter.heard(gear, nanos).ifPresent(omitted -> chronicle.note(at, Happening.fault(name + omitted)));
+        if (chatter.isWritten(gear)) {
+            chronicle.note(at, Happening.reply(name, text, answered));
+        }
         flushUnlessBusy();
     }
 
@@ -251,10 +282,18 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         return null;
     }
 
+    private boolean isOlderCut(long waiting) {
+        return cuts[(int) (waiting % TICKETS)] == waiting;
+    }
+
     private void timeIsUp(long due) {
         now = loop.now();
         beginTurn("time", -1);
-        interpreter.advanceTo(due);
+        try {
+            interpreter.advanceTo(due);
+        } catch (RuntimeException bug) {
+            Loop.crash(bug);
+        }
         endTurn();
     }
 
@@ -265,7 +304,12 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
             return;
         }
         beginTurn(name, record);
-        interpreter.event(chart.event(name), now);
+        // A little back, so that an edge which was made before it but is read after it keeps its own time.
+        try {
+            interpreter.event(chart.event(name), now - Loop.SETTLE_NANOS);
+        } catch (RuntimeException bug) {
+            Loop.crash(bug);
+        }
         endTurn();
     }
 

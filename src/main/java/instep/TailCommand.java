@@ -4,6 +4,7 @@ import instep.journal.EventLog;
 import instep.journal.LineColours;
 import instep.journal.LogFollower;
 import java.io.IOException;
+import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
@@ -43,10 +44,23 @@ final class TailCommand implements Callable<Integer> {
                     + " yet; name the folder that `run --journal` was given, or wait here until it comes.");
         }
         UnaryOperator<String> look = isTerminal() ? LineColours::paint : line -> line;
-        try (LogFollower follower = LogFollower.open(log, lines, line -> System.out.println(look.apply(line)))) {
+        try (LogFollower follower = LogFollower.open(log, lines, line -> show(look.apply(line)))) {
             follower.follow();
+            return Main.FINE;
+        } catch (AccessDeniedException e) {
+            System.err.println(
+                    "instep: " + e.getMessage() + " may not be read by this user; the service's journal belongs to"
+                            + " the service: try with sudo.");
+            return Main.FAILED;
         }
-        return Main.FINE;
+    }
+
+    /** Ends when nobody reads any more, as in {@code instep tail | head}. */
+    private static void show(String line) {
+        System.out.println(line);
+        if (System.out.checkError()) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     /** {@link Quiet} keeps newer Java to the old meaning: no console without a terminal. */

@@ -7,6 +7,7 @@ import io.netty.channel.ChannelInitializer;
 import io.netty.channel.ChannelOption;
 import java.net.InetSocketAddress;
 import java.util.concurrent.TimeUnit;
+import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -67,6 +68,11 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
             report.missed(ticket, settings.name(), String.valueOf(e.getMessage()));
         }
         next();
+    }
+
+    @Override
+    public void withdraw(LongPredicate tickets, String why) {
+        waiting.withdraw(tickets, why);
     }
 
     @Override

@@ -1,6 +1,7 @@
 package instep.gear;
 
 import instep.machine.Values;
+import java.util.function.LongPredicate;
 
 /** The way to one gear. Loop thread only. */
 sealed interface Link permits TcpLink, OscLink, HttpLink {
@@ -9,6 +10,9 @@ sealed interface Link permits TcpLink, OscLink, HttpLink {
 
     /** Sends now, or as soon as the gear is there; reports what became of it. */
     void send(Payload payload, Values values, long ticket);
+
+    /** What still waits to be sent under these tickets is reported as missed, and never sent. */
+    void withdraw(LongPredicate tickets, String why);
 
     /** Ready to be told things, as last reported. */
     boolean isUp();

@@ -12,6 +12,7 @@ import java.io.IOException;
 import java.net.InetSocketAddress;
 import java.net.PortUnreachableException;
 import java.util.concurrent.TimeUnit;
+import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -71,6 +72,11 @@ final class OscLink implements Link, Dialer.Caller {
         } catch (IllegalArgumentException e) {
             report.missed(ticket, settings.name(), String.valueOf(e.getMessage()));
         }
+    }
+
+    @Override
+    public void withdraw(LongPredicate tickets, String why) {
+        waiting.withdraw(tickets, why);
     }
 
     @Override

@@ -3,6 +3,7 @@ package instep.gear;
 import io.netty.channel.Channel;
 import io.netty.channel.ChannelFuture;
 import io.netty.util.concurrent.ScheduledFuture;
+import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -43,6 +44,10 @@ final class Outbox {
         } else {
             waiting.add(parcel);
         }
+    }
+
+    void withdraw(LongPredicate tickets, String why) {
+        waiting.withdraw(tickets, why);
     }
 
     boolean isQuiet() {

@@ -4,6 +4,7 @@ import instep.machine.Values;
 import io.netty.channel.EventLoop;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.LongPredicate;
 
 /**
  * All the gear that is commanded: one link for each, numbered as in the list of settings. A link connects by itself and again whenever it is
@@ -53,6 +54,13 @@ public final class Rack implements AutoCloseable {
             if (step.gear() == gear) {
                 links.get(gear).send(step.payload(), values, ticket);
             }
+        }
+    }
+
+    /** What still waits under these tickets, for any gear, is reported as missed and never sent: something later has taken its place. */
+    public void withdraw(LongPredicate tickets, String why) {
+        for (int i = 0; i < links.size(); i++) {
+            links.get(i).withdraw(tickets, why);
         }
     }
 

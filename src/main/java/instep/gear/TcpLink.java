@@ -10,6 +10,7 @@ import io.netty.channel.ChannelInitializer;
 import io.netty.channel.ChannelOption;
 import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
+import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
 /** Text lines or bytes over one TCP connection, which is made again whenever it is lost. Loop thread only. */
@@ -57,6 +58,11 @@ final class TcpLink implements Link, Dialer.Caller, Outbox.Owner {
             report.missed(ticket, settings.name(), String.valueOf(e.getMessage()));
         }
         dialer.hurry();
+    }
+
+    @Override
+    public void withdraw(LongPredicate tickets, String why) {
+        outbox.withdraw(tickets, why);
     }
 
     @Override

@@ -2,6 +2,8 @@ package instep.gear;
 
 import io.netty.util.concurrent.ScheduledFuture;
 import java.util.ArrayDeque;
+import java.util.Iterator;
+import java.util.function.LongPredicate;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
@@ -60,6 +62,17 @@ final class Waiting<T extends Outgoing> {
         }
         if (timer != null) {
             timer.cancel(false);
+        }
+    }
+
+    /** Takes out what has not been sent under these tickets. */
+    void withdraw(LongPredicate tickets, String why) {
+        for (Iterator<T> all = queue.iterator(); all.hasNext(); ) {
+            T item = all.next();
+            if (!item.isSent() && tickets.test(item.ticket())) {
+                all.remove();
+                miss(item, why);
+            }
         }
     }
 

@@ -1,0 +1,57 @@
+package instep;
+
+import instep.journal.DamagedLineException;
+import instep.journal.Entry;
+import instep.journal.JournalFolder;
+import instep.journal.JournalReader;
+import instep.journal.Key;
+import instep.journal.Kind;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.Optional;
+
+/** The number of the last take of the day, so that a restart between two takes does not give the same number twice. */
+final class LastTake {
+    private LastTake() {}
+
+    /** From today's journal; 0 if there is none, or none that can be read: then the counting begins anew. */
+    static long today(Path folder) {
+        try {
+            if (!Files.isDirectory(folder)) {
+                return 0;
+            }
+            String date = LocalDate.now().toString();
+            for (Path file : JournalFolder.journals(folder)) {
+                if (file.toString().contains(date)) {
+                    return in(file);
+                }
+            }
+        } catch (IOException e) {
+            // The journal itself will say what is wrong with the folder when it is opened.
+            return 0;
+        }
+        return 0;
+    }
+
+    private static long in(Path file) throws IOException {
+        long last = 0;
+        try (JournalReader reader = JournalReader.open(file)) {
+            while (true) {
+                try {
+                    Optional<Entry> entry = reader.next();
+                    if (entry.isEmpty()) {
+                        return last;
+                    }
+                    if (entry.get().kind() == Kind.TAKE_OPEN) {
+                        last = entry.get().number(Key.TAKE).orElse(last);
+                    }
+                } catch (DamagedLineException e) {
+                    // One bad line is no reason to forget the takes behind it.
+                    continue;
+                }
+            }
+        }
+    }
+}
