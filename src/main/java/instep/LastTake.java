@@ -10,6 +10,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
+import java.time.ZoneId;
 import java.util.Optional;
 
 /** The number of the last take of the day, so that a restart between two takes does not give the same number twice. */
@@ -22,7 +23,7 @@ final class LastTake {
             if (!Files.isDirectory(folder)) {
                 return 0;
             }
-            String date = LocalDate.now().toString();
+            String date = LocalDate.now(ZoneId.systemDefault()).toString();
             for (Path file : JournalFolder.journals(folder)) {
                 if (file.toString().contains(date)) {
                     return in(file);
@@ -38,19 +39,22 @@ final class LastTake {
     private static long in(Path file) throws IOException {
         long last = 0;
         try (JournalReader reader = JournalReader.open(file)) {
-            while (true) {
-                try {
-                    Optional<Entry> entry = reader.next();
-                    if (entry.isEmpty()) {
-                        return last;
-                    }
-                    if (entry.get().kind() == Kind.TAKE_OPEN) {
-                        last = entry.get().number(Key.TAKE).orElse(last);
-                    }
-                } catch (DamagedLineException e) {
-                    // One bad line is no reason to forget the takes behind it.
-                    continue;
+            for (Optional<Entry> entry = next(reader); entry.isPresent(); entry = next(reader)) {
+                if (entry.get().kind() == Kind.TAKE_OPEN) {
+                    last = entry.get().number(Key.TAKE).orElse(last);
                 }
+            }
+        }
+        return last;
+    }
+
+    /** One bad line is no reason to forget the takes behind it. */
+    private static Optional<Entry> next(JournalReader reader) throws IOException {
+        while (true) {
+            try {
+                return reader.next();
+            } catch (DamagedLineException e) {
+                assert e.getMessage() != null;
             }
         }
     }

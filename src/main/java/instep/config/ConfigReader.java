@@ -145,7 +145,7 @@ public final class ConfigReader {
 
     private Optional<Chart> chart(StateNode states, Vocabulary vocabulary, List<String> angles, List<String> messages) {
         try {
-            return Optional.of(Chart.of(states, vocabulary, angles, messages));
+            return Optional.of(Chart.of(states, vocabulary, angles, messages, Declarations.of(states)));
         } catch (InvalidChartException e) {
             e.faults().forEach(f -> faults.add(f.place(), f.text()));
             return Optional.empty();

@@ -1,0 +1,41 @@
+package instep.config;
+
+import instep.machine.Action;
+import instep.machine.StateNode;
+import instep.machine.Variable;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/** The values that a machine sets, each of the kind that it is first set to: 0, false or an empty text before that. */
+final class Declarations {
+    private Declarations() {}
+
+    static List<Variable> of(StateNode root) {
+        Map<String, Variable> found = new LinkedHashMap<>();
+        for (Action action : actions(root)) {
+            if (action instanceof Action.Set set) {
+                found.computeIfAbsent(set.name(), name -> Variable.of(name, before(set.to())));
+            }
+        }
+        return List.copyOf(found.values());
+    }
+
+    private static List<Action> actions(StateNode state) {
+        List<Action> all = new ArrayList<>(state.onEntry());
+        all.addAll(state.onExit());
+        state.transitions().forEach(transition -> all.addAll(transition.actions()));
+        state.children().forEach(child -> all.addAll(actions(child)));
+        return all;
+    }
+
+    private static Object before(Action.Assignment assignment) {
+        if (assignment instanceof Action.Assignment.Add) {
+            return 0L;
+        } else if (assignment instanceof Action.Assignment.Constant constant) {
+            return constant.value() instanceof Long ? 0L : constant.value() instanceof Boolean ? false : "";
+        }
+        return "";
+    }
+}
