@@ -100,7 +100,7 @@ final class OscLink implements Link, Dialer.Caller {
 
     @Override
     public void connected(Channel made) {
-        report.up("messages go to " + reasons.where() + "; UDP does not tell whether they arrive");
+        report.up("messages go to " + reasons.where() + " (UDP gives no receipt)");
         channel = made;
         Outgoing.Parcel next;
         while (made == channel && (next = waiting.poll()) != null) {

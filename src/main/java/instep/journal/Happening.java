@@ -30,7 +30,7 @@ public final class Happening {
         return new Happening(Kind.EDGE, Key.CONTACT, contact, Key.CLOSED, closed, Key.LOST, lost ? true : null);
     }
 
-    /** A gesture was recognized, such as {@code floor.left.press}; {@code cause} is the record of its last edge. */
+    /** A gesture was recognized, such as {@code floor.left.press}; {@code cause} is the record of the edge that it began with. */
     public static Happening gesture(String event, long began, long cause) {
         return new Happening(Kind.GESTURE, Key.EVENT, event, Key.BEGAN, began, Key.CAUSE, some(cause));
     }

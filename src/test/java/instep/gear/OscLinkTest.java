@@ -51,7 +51,7 @@ class OscLinkTest {
             assertThat(lamp.shown()).isEqualTo("/lamp/rec 1 0.5 \"take 7\"");
             assertThat(told.lines)
                     .containsExactly(
-                            "0 UP messages go to 127.0.0.1:" + lamp.port() + "; UDP does not tell whether they arrive",
+                            "0 UP messages go to 127.0.0.1:" + lamp.port() + " (UDP gives no receipt)",
                             "0 sent 1 /lamp/rec 1 0.5 \"take 7\"");
         }
     }
