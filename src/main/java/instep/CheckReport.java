@@ -11,6 +11,8 @@ import instep.machine.TransitionNode;
 import instep.time.Durations;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.stream.IntStream;
 
 /** What a sound configuration does, for the person who wrote it: for each state, which gesture leads where, and what it waits for. */
 final class CheckReport {
@@ -122,15 +124,36 @@ final class CheckReport {
             return "";
         }
         Contact contact = chart.gestures().contacts().get(chart.gestures().contact(number));
-        String kind = event.substring(event.lastIndexOf('.') + 1);
-        if (kind.equals(GestureKind.HOLD.word())) {
+        // A threshold such as "hold 1.5s" has a dot of its own.
+        int threshold = event.indexOf(".hold ");
+        String kind = event.substring((threshold >= 0 ? threshold : event.lastIndexOf('.')) + 1);
+        if (kind.startsWith(GestureKind.HOLD.word() + " ")) {
+            return "when down for" + kind.substring(GestureKind.HOLD.word().length());
+        } else if (event.contains("+")) {
+            return "";
+        } else if (kind.equals(GestureKind.HOLD.word())) {
             return "when down for " + Durations.ofNanos(contact.timing().hold());
         } else if (kind.equals(GestureKind.TAP.word()) && isBoundAround(state, contact, GestureKind.DOUBLE_TAP)) {
             return "waits " + Durations.ofNanos(contact.timing().doubleTap()) + " for a double-tap";
         } else if (kind.equals(GestureKind.RELEASE.word()) && contact.timing().liftGrace() > 0) {
             return "waits " + Durations.ofNanos(contact.timing().liftGrace()) + " (lift-grace)";
         }
-        return "";
+        return chordAround(contact, state)
+                .map(chord -> "waits up to 60 ms for " + words.shortName(chord))
+                .orElse("");
+    }
+
+    /** A chord of that contact which is bound in the state or around it: single presses are held back for it. */
+    private Optional<String> chordAround(Contact contact, int state) {
+        return IntStream.iterate(state, s -> s >= 0, chart::parentOf)
+                .boxed()
+                .flatMap(s -> chart.state(s).transitions().stream())
+                .flatMap(transition -> transition.events().stream())
+                .filter(event -> event.contains("+"))
+                .filter(event -> List.of(
+                                event.substring(0, event.lastIndexOf('.')).split("\\+", -1))
+                        .contains(contact.fullName()))
+                .findFirst();
     }
 
     private boolean isBoundAround(int state, Contact contact, GestureKind kind) {
