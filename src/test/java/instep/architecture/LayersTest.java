@@ -92,14 +92,14 @@ class LayersTest {
                                 .resideInAPackage(entry.getKey())
                                 .should()
                                 .onlyDependOnClassesThat(resideInAPackage(entry.getKey())
-                                .or(resideInAnyPackage(entry.getValue()))
-                                .or(resideInAnyPackage(JDK_OF_THE_CORE))
-                                .or(PRIMITIVES)
-                                // An Appendable that is written to may fail.
-                                .or(equivalentTo(IOException.class)))
-                        .because("the core is a function: it is told all that it knows")
-                        .allowEmptyShould(true)
-                        .check(MAIN)));
+                                        .or(resideInAnyPackage(entry.getValue()))
+                                        .or(resideInAnyPackage(JDK_OF_THE_CORE))
+                                        .or(PRIMITIVES)
+                                        // An Appendable that is written to may fail.
+                                        .or(equivalentTo(IOException.class)))
+                                .because("the core is a function: it is told all that it knows")
+                                .allowEmptyShould(true)
+                                .check(MAIN)));
     }
 
     private static final DescribedPredicate<JavaClass> PRIMITIVES =
