@@ -34,8 +34,14 @@ public final class Chart {
     final int[][] targets;
     final int[] transitionAngle;
     final BitSet[] until;
-    /** The states that are histories. */
+    /** The states that are histories, and by state its place among them. */
     final int[] histories;
+
+    final int[] historyIndex;
+    /** The detours that go to another state, and by transition its place among them. */
+    final int[] detoursAway;
+
+    final int[] returnIndex;
     /** The transitions that are taken later than they are selected. */
     final int[] delayed;
     /** Of those, the detours that an event begins. */
@@ -106,6 +112,11 @@ public final class Chart {
         }
         canRunOn = compiler.canRunOn();
         histories = IntStream.range(0, states.length).filter(this::isHistory).toArray();
+        historyIndex = places(histories, states.length);
+        detoursAway = IntStream.range(0, transitions.length)
+                .filter(t -> transitions[t].isDetour() && targets[t].length > 0)
+                .toArray();
+        returnIndex = places(detoursAway, transitions.length);
         delayed = IntStream.range(0, transitions.length)
                 .filter(t -> transitions[t].afterNanos() >= 0)
                 .toArray();
@@ -140,6 +151,13 @@ public final class Chart {
             StateNode root, Vocabulary vocabulary, List<String> angles, List<String> messages, List<Variable> variables)
             throws InvalidChartException {
         return new Chart(new ChartCompiler(root, vocabulary, angles, messages, variables));
+    }
+
+    private static int[] places(int[] some, int count) {
+        int[] places = new int[count];
+        Arrays.fill(places, NONE);
+        IntStream.range(0, some.length).forEach(place -> places[some[place]] = place);
+        return places;
     }
 
     private void matchEvents() {

@@ -100,16 +100,17 @@ final class Detours {
         if (memory.isOpen(t)) {
             bequeath(t);
         }
-        BitSet saved = memory.detourReturn[t];
-        saved.clear();
+        Return saved = memory.returnOf(t);
+        saved.domain = domain;
+        saved.states.clear();
         for (int s = memory.active.nextSetBit(domain + 1);
                 s >= 0 && s < chart.end[domain];
                 s = memory.active.nextSetBit(s + 1)) {
             if (chart.isAtomic(s)) {
-                saved.set(s);
+                saved.states.set(s);
             }
         }
-        memory.detourDomain[t] = domain;
+        saved.copyAngles(memory.base, memory.baseOrder, domain, chart.end[domain]);
     }
 
     /** Whether ending this detour moves the machine: it went somewhere, and no newer one stands on its target. */
@@ -123,11 +124,13 @@ final class Detours {
         if (heir >= 0) {
             // Both left the target of this one, so that one domain lies within the other; the outer has the lower
             // number.
-            int domain = memory.detourDomain[t];
-            BitSet to = memory.detourReturn[heir];
-            to.clear(domain + 1, chart.end[domain]);
-            to.or(memory.detourReturn[t]);
-            memory.detourDomain[heir] = Math.min(domain, memory.detourDomain[heir]);
+            Return from = memory.returnOf(t);
+            Return to = memory.returnOf(heir);
+            int end = chart.end[from.domain];
+            to.states.clear(from.domain + 1, end);
+            to.states.or(from.states);
+            to.copyAngles(from.angle, from.angleOrder, from.domain, end);
+            to.domain = Math.min(from.domain, to.domain);
         }
     }
 
@@ -169,7 +172,7 @@ final class Detours {
                 return NONE;
             }
             if (chart.targets[other].length > 0) {
-                int kept = memory.detourReturn[other].nextSetBit(state);
+                int kept = memory.returnOf(other).states.nextSetBit(state);
                 if (kept >= 0 && kept < chart.end[state]) {
                     return other;
                 }

@@ -21,6 +21,11 @@ final class Execution implements Values {
         this.queue = queue;
     }
 
+    /** Where events go that it raises. */
+    InternalQueue queue() {
+        return queue;
+    }
+
     @Override
     public @Nullable Object value(String name) {
         return switch (name) {

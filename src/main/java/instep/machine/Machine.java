@@ -19,25 +19,15 @@ public final class Machine implements Values {
     private final Memory stable;
     private final Moment moment = new Moment();
     private final InternalQueue queue = new InternalQueue();
-    private final StateSets sets;
     private final Execution execution;
     private final Selection selection;
+    private final Step step;
     private final Detours detours;
     private final OnAir onAir;
-    private final BitSet exits;
-    private final BitSet entries;
     private final BitSet bound = new BitSet();
 
     /** The detours and delays whose end has come in this step: they stay ended if it is set back. */
     private final BitSet ended = new BitSet();
-
-    private boolean boundIsStale = true;
-    private boolean running;
-    /** The delayed transition that is being taken now, not scheduled. */
-    private int firing = NONE;
-
-    /** A detour has ended, and the states that are entered are those that it left. */
-    private boolean returning;
 
     /**
      * A machine that has not begun.
@@ -49,22 +39,18 @@ public final class Machine implements Values {
         this.effects = effects;
         memory = new Memory(chart);
         stable = new Memory(chart);
-        sets = new StateSets(chart, memory);
         execution = new Execution(chart, memory, moment, outside, effects, queue);
-        selection = new Selection(chart, memory, sets, execution);
+        selection = new Selection(chart, memory, new StateSets(chart, memory), execution);
         detours = new Detours(chart, memory);
         onAir = new OnAir(chart, memory);
-        exits = new BitSet(chart.states.length);
-        entries = new BitSet(chart.states.length);
+        step = new Step(chart, memory, moment, effects, execution);
     }
 
     /** Enters the initial states. */
     public void start(long now) {
         begin(NONE, now, now);
-        running = true;
-        entries.clear();
-        sets.addDescendants(0, entries);
-        enter();
+        memory.running = true;
+        step.begin();
         // Were the machine to run in a circle from the first, there is no other place to be set back to.
         stable.copyFrom(memory);
         complete();
@@ -72,7 +58,7 @@ public final class Machine implements Values {
 
     /** Takes an event from outside; {@code began} is when it began, {@code now} when it is known. */
     public void event(int number, long eventBegan, long now) {
-        if (running) {
+        if (memory.running) {
             begin(number, eventBegan, now);
             react(number);
             complete();
@@ -81,7 +67,7 @@ public final class Machine implements Values {
 
     /** Takes what is due up to and including that time, in order. */
     public void advanceTo(long now) {
-        for (long due = nextDeadline(); due <= now && running; due = nextDeadline()) {
+        for (long due = nextDeadline(); due <= now && due != Memory.NEVER; due = nextDeadline()) {
             begin(NONE, due, due);
             fire(due);
             complete();
@@ -102,7 +88,7 @@ public final class Machine implements Values {
 
     /** Ends all detours that gestures of a pedal unit began, since they cannot end them any more. */
     public void endDetoursOf(String pedal, long now) {
-        if (running) {
+        if (memory.running) {
             begin(NONE, now, now);
             for (int t = detours.delayedOf(pedal); t >= 0; t = detours.delayedOf(pedal)) {
                 cancel(t);
@@ -116,8 +102,8 @@ public final class Machine implements Values {
 
     /** Whether an active state, or an open detour, is bound to that gesture by its full name. */
     public boolean isBound(int gesture) {
-        if (boundIsStale) {
-            boundIsStale = false;
+        if (memory.changed) {
+            memory.changed = false;
             bound.clear();
             for (int s = memory.active.nextSetBit(0); s >= 0; s = memory.active.nextSetBit(s + 1)) {
                 bound.or(chart.boundGestures[s]);
@@ -154,7 +140,7 @@ public final class Machine implements Values {
 
     /** Whether it has begun and has not come to its end. */
     public boolean isRunning() {
-        return running;
+        return memory.running;
     }
 
     /** Counts takes on from that number; before the start. */
@@ -169,7 +155,6 @@ public final class Machine implements Values {
 
     private void begin(int cause, long began, long at) {
         moment.set(cause, began, at);
-        firing = NONE;
         ended.clear();
         if (chart.canRunOn) {
             stable.copyFrom(memory);
@@ -189,7 +174,7 @@ public final class Machine implements Values {
             cancel(t);
         }
         if (!returned && selection.select(number)) {
-            microstep();
+            step.take(selection);
         }
     }
 
@@ -209,7 +194,7 @@ public final class Machine implements Values {
     }
 
     private void cancel(int delayed) {
-        boundIsStale = true;
+        memory.changed = true;
         memory.due[delayed] = Memory.NEVER;
         ended.set(delayed);
     }
@@ -221,16 +206,13 @@ public final class Machine implements Values {
             moment.cause = memory.detourEvent[t];
         }
         if (hasEvent || selection.holds(chart.transitions[t].cond())) {
-            firing = t;
-            selection.only(t);
-            microstep();
-            firing = NONE;
+            step.fire(t, selection);
         }
     }
 
     /** Runs to completion: eventless transitions first, then events of its own making. */
     private void complete() {
-        for (int steps = 0; running && runOn(); steps++) {
+        for (int steps = 0; memory.running && runOn(); steps++) {
             if (steps == MOST_STEPS) {
                 setBack();
                 break;
@@ -252,7 +234,7 @@ public final class Machine implements Values {
     private boolean runOn() {
         selection.begin();
         if (selection.selectEventless()) {
-            microstep();
+            step.take(selection);
             return true;
         }
         if (queue.isEmpty()) {
@@ -276,7 +258,7 @@ public final class Machine implements Values {
             memory.close(t);
         }
         queue.clear();
-        boundIsStale = true;
+        memory.changed = true;
         for (int s = circle.active.length() - 1; s >= 0; s = circle.active.previousSetBit(s - 1)) {
             if (!memory.active.get(s)) {
                 effects.left(s, moment.began, moment.at);
@@ -303,173 +285,8 @@ public final class Machine implements Values {
         }
     }
 
-    private void microstep() {
-        boundIsStale = true;
-        exits.clear();
-        for (int i = 0; i < selection.count(); i++) {
-            int t = selection.get(i);
-            int domain = isDeferred(t) ? NONE : sets.domain(t);
-            if (domain >= 0) {
-                sets.addExits(domain, exits);
-                detours.save(t, domain);
-            }
-        }
-        leave();
-        for (int i = 0; i < selection.count(); i++) {
-            run(selection.get(i));
-        }
-        forgetLeft(Long.MIN_VALUE);
-        entries.clear();
-        for (int i = 0; i < selection.count(); i++) {
-            int t = selection.get(i);
-            if (!isDeferred(t) && chart.targets[t].length > 0) {
-                sets.addEntries(chart.targets[t], sets.domain(t), entries);
-            }
-        }
-        enter();
-        for (int i = 0; i < selection.count(); i++) {
-            if (!isDeferred(selection.get(i))) {
-                onAir.taken(selection.get(i));
-            }
-        }
-        forgetDead();
-    }
-
-    private boolean isDeferred(int t) {
-        return t != firing && chart.transitions[t].afterNanos() >= 0;
-    }
-
-    private void run(int t) {
-        TransitionNode node = chart.transitions[t];
-        if (isDeferred(t)) {
-            defer(t);
-            return;
-        }
-        effects.taken(t, false, moment.began, moment.at);
-        execution.perform(node.actions());
-        if (node.isDetour()) {
-            memory.open(t);
-            memory.detourEvent[t] = moment.cause;
-            memory.detourDue[t] = node.untilNanos() < 0
-                    ? Memory.NEVER
-                    : Math.max(moment.at, Moment.later(moment.began, node.untilNanos()));
-        }
-    }
-
-    /** Another region's transition of this step may have left the state that would wait. */
-    private void defer(int t) {
-        if (memory.active.get(chart.source[t])) {
-            memory.due[t] = Moment.later(moment.at, chart.transitions[t].afterNanos());
-            memory.detourEvent[t] = moment.cause;
-        }
-    }
-
-    /** Returns whether the end of the detour moved the machine. */
     private boolean endDetour(int t) {
-        boundIsStale = true;
         ended.set(t);
-        effects.taken(t, true, moment.began, moment.at);
-        boolean moves = detours.isReturnDue(t);
-        if (moves) {
-            long since = memory.detourOrder[t];
-            int domain = memory.detourDomain[t];
-            memory.close(t);
-            exits.clear();
-            sets.addExits(domain, exits);
-            leave();
-            forgetLeft(since);
-            entries.clear();
-            sets.addEntries(memory.detourReturn[t], domain, entries);
-            returning = true;
-            enter();
-            returning = false;
-        } else {
-            detours.bequeath(t);
-            memory.close(t);
-        }
-        forgetDead();
-        return moves;
-    }
-
-    /** Ends the detours, begun after that, whose declaring states have just been left for good, though they may be entered anew. */
-    private void forgetLeft(long since) {
-        for (int t = detours.newestLeft(exits, since); t >= 0; t = detours.newestLeft(exits, since)) {
-            forget(t);
-        }
-    }
-
-    private void forgetDead() {
-        for (int t = detours.newestDead(); t >= 0; t = detours.newestDead()) {
-            forget(t);
-        }
-    }
-
-    private void forget(int detour) {
-        detours.bequeath(detour);
-        memory.close(detour);
-        effects.taken(detour, true, moment.began, moment.at);
-    }
-
-    private void leave() {
-        sets.remember(exits);
-        for (int s = exits.length() - 1; s >= 0; s = exits.previousSetBit(s - 1)) {
-            execution.perform(chart.states[s].onExit());
-            memory.active.clear(s);
-            for (int t : chart.transitionsOf[s]) {
-                memory.due[t] = Memory.NEVER;
-            }
-            effects.left(s, moment.began, moment.at);
-            if (chart.states[s].rolling() && --memory.rolling == 0) {
-                effects.takeClosed(memory.take, moment.began, moment.at);
-            }
-        }
-    }
-
-    private void enter() {
-        boundIsStale = true;
-        for (int s = entries.nextSetBit(0); s >= 0 && running; s = entries.nextSetBit(s + 1)) {
-            if (!memory.active.get(s)) {
-                enter(s);
-            }
-        }
-    }
-
-    private void enter(int s) {
-        StateNode node = chart.states[s];
-        memory.active.set(s);
-        onAir.entered(s, returning);
-        if (node.rolling() && memory.rolling++ == 0) {
-            memory.chapter = 0;
-            effects.takeOpened(++memory.take, moment.began, moment.at);
-        }
-        effects.entered(s, moment.began, moment.at);
-        execution.perform(node.onEntry());
-        for (int t : chart.transitionsOf[s]) {
-            TransitionNode transition = chart.transitions[t];
-            if (transition.events().isEmpty() && transition.afterNanos() >= 0) {
-                memory.due[t] = Moment.later(moment.at, transition.afterNanos());
-            }
-        }
-        if (node.kind() == StateNode.Kind.FINAL) {
-            reachedFinal(s);
-        }
-    }
-
-    /** SCXML 3.7.1: the state around is done, and a parallel state when all its regions are; at the top, the machine ends. */
-    private void reachedFinal(int s) {
-        int above = chart.parent[s];
-        if (above == 0) {
-            running = false;
-            exits.clear();
-            exits.or(memory.active);
-            leave();
-            queue.clear();
-            return;
-        }
-        queue.add(chart.doneEvent[above]);
-        int around = chart.parent[above];
-        if (chart.isParallel(around) && sets.isInFinalState(around)) {
-            queue.add(chart.doneEvent[around]);
-        }
+        return step.endDetour(t);
     }
 }

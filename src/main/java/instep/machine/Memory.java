@@ -11,8 +11,7 @@ final class Memory {
     static final long NEVER = Long.MAX_VALUE;
 
     final BitSet active;
-    /** By state: for a history, the states to return to; empty: nothing to remember yet. */
-    final BitSet[] history;
+    private final BitSet[] history;
     /** By state: the angle that was last set while it was active, and when in the order of all such acts. */
     final int[] base;
 
@@ -29,10 +28,9 @@ final class Memory {
     final long[] detourDue;
     /** By transition: the event from outside that began it, or that is to begin it later. */
     final int[] detourEvent;
-    /** By transition, where it went somewhere: the states to return to, and the state within which that happens. */
-    final BitSet[] detourReturn;
 
-    final int[] detourDomain;
+    private final Return[] returns;
+    private final Chart chart;
     /** By variable. */
     final Object[] data;
 
@@ -41,12 +39,18 @@ final class Memory {
     long chapter;
     int rolling;
     int onAir = NONE;
+    /** It has begun, and not come to its end. */
+    boolean running;
+    /** What is active, or which detours are open, may have changed since that was asked. */
+    boolean changed = true;
 
     Memory(Chart chart) {
+        this.chart = chart;
         int states = chart.states.length;
         int transitions = chart.transitions.length;
         active = new BitSet(states);
-        history = bitSets(states, states);
+        history = new BitSet[chart.histories.length];
+        Arrays.setAll(history, i -> new BitSet(states));
         base = new int[states];
         Arrays.fill(base, NONE);
         baseOrder = new long[states];
@@ -57,15 +61,9 @@ final class Memory {
         detourDue = new long[transitions];
         Arrays.fill(detourDue, NEVER);
         detourEvent = new int[transitions];
-        detourReturn = bitSets(transitions, states);
-        detourDomain = new int[transitions];
+        returns = new Return[chart.detoursAway.length];
+        Arrays.setAll(returns, i -> new Return(states));
         data = chart.initialData();
-    }
-
-    private static BitSet[] bitSets(int count, int size) {
-        BitSet[] sets = new BitSet[count];
-        Arrays.setAll(sets, i -> new BitSet(size));
-        return sets;
     }
 
     void copyFrom(Memory other) {
@@ -73,8 +71,8 @@ final class Memory {
         for (int i = 0; i < history.length; i++) {
             copy(other.history[i], history[i]);
         }
-        for (int i = 0; i < detourReturn.length; i++) {
-            copy(other.detourReturn[i], detourReturn[i]);
+        for (int i = 0; i < returns.length; i++) {
+            returns[i].copyFrom(other.returns[i]);
         }
         copy(other.base, base);
         copy(other.baseOrder, baseOrder);
@@ -83,7 +81,6 @@ final class Memory {
         copy(other.detourOrder, detourOrder);
         copy(other.detourDue, detourDue);
         copy(other.detourEvent, detourEvent);
-        copy(other.detourDomain, detourDomain);
         System.arraycopy(other.data, 0, data, 0, data.length);
         detourCount = other.detourCount;
         order = other.order;
@@ -104,6 +101,16 @@ final class Memory {
 
     private static void copy(long[] from, long[] to) {
         System.arraycopy(from, 0, to, 0, from.length);
+    }
+
+    /** For a history: the states that it remembers; none: nothing to remember yet. */
+    BitSet remembered(int state) {
+        return history[chart.historyIndex[state]];
+    }
+
+    /** For a detour that goes somewhere: what it returns to. */
+    Return returnOf(int transition) {
+        return returns[chart.returnIndex[transition]];
     }
 
     boolean isOpen(int transition) {

@@ -14,12 +14,15 @@ final class OnAir {
         this.memory = memory;
     }
 
+    void entered(int state) {
+        memory.base[state] = chart.angle[state];
+        memory.baseOrder[state] = ++memory.order;
+    }
+
     /** A return brings back the angle of before, at its old place in the order: what was held above it still is. */
-    void entered(int state, boolean returning) {
-        if (!returning || memory.base[state] < 0) {
-            memory.base[state] = chart.angle[state];
-            memory.baseOrder[state] = ++memory.order;
-        }
+    void enteredAgain(int state, Return from) {
+        memory.base[state] = from.angle[state];
+        memory.baseOrder[state] = from.angleOrder[state];
     }
 
     /** A transition that is no detour cut to an angle, which lasts as long as its target, or without one, as its state. */

@@ -50,7 +50,7 @@ final class StateSets {
         if (!chart.isHistory(target)) {
             return chart.isDescendant(target, ancestor);
         }
-        BitSet remembered = memory.history[target];
+        BitSet remembered = memory.remembered(target);
         if (remembered.isEmpty()) {
             return allEffectiveInside(chart.initial[target], ancestor);
         }
@@ -94,12 +94,12 @@ final class StateSets {
     private void addEffectiveAncestors(int target, int domain, BitSet entries) {
         if (!chart.isHistory(target)) {
             addAncestors(target, domain, entries);
-        } else if (memory.history[target].isEmpty()) {
+        } else if (memory.remembered(target).isEmpty()) {
             for (int instead : chart.initial[target]) {
                 addEffectiveAncestors(instead, domain, entries);
             }
         } else {
-            BitSet remembered = memory.history[target];
+            BitSet remembered = memory.remembered(target);
             for (int s = remembered.nextSetBit(0); s >= 0; s = remembered.nextSetBit(s + 1)) {
                 addAncestors(s, domain, entries);
             }
@@ -126,7 +126,7 @@ final class StateSets {
     }
 
     private void addRemembered(int history, BitSet entries) {
-        BitSet remembered = memory.history[history];
+        BitSet remembered = memory.remembered(history);
         int above = chart.parent[history];
         if (remembered.isEmpty()) {
             for (int instead : chart.initial[history]) {
@@ -186,7 +186,7 @@ final class StateSets {
     void remember(BitSet exits) {
         for (int history : chart.histories) {
             if (exits.get(chart.parent[history])) {
-                remember(history, memory.history[history]);
+                remember(history, memory.remembered(history));
             }
         }
     }

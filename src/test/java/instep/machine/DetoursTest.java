@@ -134,6 +134,25 @@ class DetoursTest {
         assertThat(play.at("7s").log()).isEqualTo("cut:wide");
     }
 
+    /** The time runs from the tap, not from when it was known to be one; where that is past, it ends at once. */
+    @Test
+    void countsItsTimeFromTheBeginningOfADeferredGesture() {
+        String chart = """
+                state rolling angle wide
+                  on right.double-tap do mark retake
+                  on right.tap angle hands until %s
+                """;
+        Play play = ready(chart.formatted("1s")).down("right").up("right");
+        assertThat(play.at("1009ms").log()).isEqualTo("cut:hands");
+        assertThat(play.at("1010ms").log()).isEqualTo("cut:wide");
+        assertThat(ready(chart.formatted("200ms"))
+                        .down("right")
+                        .up("right")
+                        .at("300ms")
+                        .log())
+                .isEqualTo("cut:hands cut:wide");
+    }
+
     @Test
     void isCalledOffByItsEndBeforeItBegins() {
         String chart = """
@@ -180,6 +199,35 @@ class DetoursTest {
                 .isEqualTo("cut:wheel -rolling /take:1 take:2 +rolling cut:wide");
         assertThat(play.machine.openDetours()).isZero();
         assertThat(play.tap("left").log()).as("begins, and does not end").isEqualTo("cut:wheel");
+    }
+
+    @Test
+    void endsWithTheStateThatDeclaresItThoughAnOlderOneReturnsToThatState() {
+        Play play = ready("""
+                state rolling angle wide
+                  on left.press -> close until left.release
+                  on middle.press angle hands until e
+                  state far
+                  state close
+                """);
+        play.down("left").down("middle").up("left");
+        assertThat(play.innermost()).isEqualTo("far");
+        assertThat(play.machine.openDetours())
+                .as("rolling was left and entered anew")
+                .isZero();
+        play.down("left").log();
+        Play before = ready("""
+                state rolling angle wide
+                  on left.press -> close until left.release
+                  on middle.press angle hands until e
+                  state far
+                  state close
+                """);
+        before.tap("middle").down("left").up("left");
+        assertThat(before.machine.openDetours())
+                .as("but what was open before it left is as before")
+                .isEqualTo(1);
+        assertThat(before.onAir()).isEqualTo("hands");
     }
 
     @Test
@@ -450,6 +498,47 @@ class DetoursTest {
                   on floor.lost do mark lost {angle}
                 """);
         assertThat(play.down("left").lose("floor").log()).isEqualTo("cut:wheel mark:released cut:wide mark:lost:wide");
+    }
+
+    @Test
+    void endsWithTheDeviceThoughItBeganLate() {
+        Play play = ready("""
+                state rolling angle wide
+                  on left.press angle wheel until right.press after 100ms
+                """);
+        assertThat(play.down("left").at("200ms").lose("floor").log()).isEqualTo("cut:wheel cut:wide");
+    }
+
+    // Circles.
+
+    private static final String CIRCLE = """
+            var n 0
+            state a
+              on left.press -> b until %s
+              always if n > 0 -> c
+            state b
+              on e do add n 1
+            state c
+              always if n > 0 -> a
+            """;
+
+    /** What it returns to runs in a circle: it stays where it is, but nothing is held any more. */
+    @Test
+    void endsThoughItsReturnIsSetBack() {
+        Play play = ready(CIRCLE.formatted("left.release"));
+        play.down("left").event("e").log();
+        assertThat(play.up("left").log()).contains("fault");
+        assertThat(play.innermost()).isEqualTo("b");
+        assertThat(play.machine.openDetours()).isZero();
+    }
+
+    @Test
+    void endsOnceThoughTheReturnAtItsTimeIsSetBack() {
+        Play play = ready(CIRCLE.formatted("1s"));
+        play.down("left").event("e").log();
+        assertThat(play.at("2s").log()).containsOnlyOnce("fault");
+        assertThat(play.innermost()).isEqualTo("b");
+        assertThat(play.interpreter.nextDeadline()).isEqualTo(Long.MAX_VALUE);
     }
 
     // Waits.

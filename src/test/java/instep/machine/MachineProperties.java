@@ -25,7 +25,8 @@ class MachineProperties {
     @Provide
     Arbitrary<List<Step>> steps() {
         int happenings = ChartText.CONTACTS.size() + RandomChart.EVENTS.size() + 2;
-        Arbitrary<Long> after = Arbitraries.of(0L, 5 * MILLIS, 20 * MILLIS, 100 * MILLIS, 300 * MILLIS, 700 * MILLIS);
+        Arbitrary<Long> after =
+                Arbitraries.of(-5 * MILLIS, 0L, 5 * MILLIS, 20 * MILLIS, 100 * MILLIS, 300 * MILLIS, 700 * MILLIS);
         return Combinators.combine(
                         Arbitraries.integers().between(0, happenings - 1), Arbitraries.of(true, false), after)
                 .as(Step::new)

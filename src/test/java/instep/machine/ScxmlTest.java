@@ -508,6 +508,21 @@ class ScxmlTest {
         assertThat(play.at("1900ms").innermost()).isEqualTo("b");
     }
 
+    /** Nor does one begin to wait in a state that another region's transition leaves in the same step. */
+    @Test
+    void doesNotWaitInAStateThatIsLeftInTheSameStep() {
+        Play play = Play.of("""
+                parallel p
+                  on e after 1s do mark late
+                  state a
+                    on e -> x
+                  state b
+                state x
+                """);
+        play.log();
+        assertThat(play.event("e").at("10s").log()).isEqualTo("-b -a -p +x");
+    }
+
     /** Appendix D has no remedy for a circle: the machine is set back to where it stood before the event. */
     @Test
     void isSetBackFromACircleToWhereItStood() {
