@@ -14,7 +14,7 @@ import java.net.Socket;
  * for one thread.
  */
 final class FarEnd implements Closeable {
-    private static final int PATIENCE_MILLIS = 500;
+    private static final int PATIENCE_MILLIS = 3_000;
 
     private final ServerSocket lines = new ServerSocket();
     private final ServerSocket requests = new ServerSocket();
