@@ -94,8 +94,8 @@ final class OscLink implements Link, Dialer.Caller {
 
     @Override
     public void connected(Channel made) {
-        report.up("messages go to " + reasons.where() + "; UDP does not tell whether they arrive");
         channel = made;
+        report.up("messages go to " + reasons.where() + "; UDP does not tell whether they arrive");
         Outgoing.Parcel next;
         while (made == channel && (next = waiting.poll()) != null) {
             write(made, next, false);
