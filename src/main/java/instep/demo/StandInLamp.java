@@ -12,11 +12,13 @@ import java.util.concurrent.CopyOnWriteArrayList;
 /** A tally lamp that is told in OSC messages over UDP what to show. It obeys anything and remembers it. */
 public final class StandInLamp implements StandIn {
     private final DatagramSocket socket;
+    private final int port;
     private final List<Heard> heard = new CopyOnWriteArrayList<>();
     private volatile String shown = "";
 
     private StandInLamp(DatagramSocket socket) {
         this.socket = socket;
+        this.port = socket.getLocalPort(); // which a closed socket no longer tells
     }
 
     /** Opens one on a free port. */
@@ -36,7 +38,7 @@ public final class StandInLamp implements StandIn {
 
     @Override
     public int port() {
-        return socket.getLocalPort();
+        return port;
     }
 
     @Override

@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A vision mixer that is told what to put on air in lines of text. It answers {@code CUT 2} with {@code OK CUT 2} and tells everybody who is connected
@@ -24,6 +25,8 @@ public final class StandInMixer implements StandIn {
     private final ServerSocket server;
     private final List<Heard> heard = new CopyOnWriteArrayList<>();
     private final List<Socket> connected = new CopyOnWriteArrayList<>();
+
+    private @Nullable Thread listener;
 
     private StandInMixer(ServerSocket server) {
         this.server = server;
@@ -40,7 +43,7 @@ public final class StandInMixer implements StandIn {
         server.setReuseAddress(true);
         server.bind(new InetSocketAddress(InetAddress.getLoopbackAddress(), port));
         StandInMixer mixer = new StandInMixer(server);
-        mixer.inBackground("stand-in-mixer", mixer::accept);
+        mixer.listener = inBackground("stand-in-mixer", mixer::accept);
         return mixer;
     }
 
@@ -58,6 +61,13 @@ public final class StandInMixer implements StandIn {
     public void close() {
         closeQuietly(server);
         connected.forEach(StandInMixer::closeQuietly);
+        try {
+            if (listener != null) {
+                listener.join(); // the port is free only when nobody waits at it any more
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     private void accept() throws IOException {
@@ -109,7 +119,7 @@ public final class StandInMixer implements StandIn {
         }
     }
 
-    private void inBackground(String name, Talk talk) {
+    private static Thread inBackground(String name, Talk talk) {
         Thread thread = new Thread(
                 () -> {
                     try {
@@ -121,6 +131,7 @@ public final class StandInMixer implements StandIn {
                 name);
         thread.setDaemon(true);
         thread.start();
+        return thread;
     }
 
     private static void closeQuietly(AutoCloseable what) {

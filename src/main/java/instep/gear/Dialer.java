@@ -39,6 +39,7 @@ final class Dialer {
             new Backoff(() -> ThreadLocalRandom.current().nextDouble());
     private @Nullable ScheduledFuture<?> pause;
     private boolean dialling;
+    private boolean hurried;
     private boolean closed;
     private long dialledAt;
     private int attempts;
@@ -72,17 +73,23 @@ final class Dialer {
 
     /** Somebody has something to say: cuts the pause short, though never to a drum-fire of attempts. */
     void hurry() {
-        if (pause != null && net.nanos() - dialledAt >= HURRY_NANOS) {
-            dial();
+        if (pause != null && !hurried) {
+            hurried = true;
+            pause.cancel(false);
+            pauseFor(dialledAt + HURRY_NANOS - net.nanos());
         }
     }
 
     /** Tries again after a pause. */
     void dialLater() {
-        if (closed || dialling || pause != null) {
-            return;
+        if (!closed && !dialling && pause == null) {
+            hurried = false;
+            pauseFor(backoff.nextNanos());
         }
-        pause = net.after(backoff.nextNanos(), () -> {
+    }
+
+    private void pauseFor(long nanos) {
+        pause = net.after(nanos, () -> {
             pause = null;
             dial();
         });

@@ -104,8 +104,8 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         served = 0;
         connectedAt = net.nanos();
         net.giveUpUnacknowledged(made, settings.staleAfterNanos());
-        report.up("connected to " + reasons.where());
         channel = made;
+        report.up("connected to " + reasons.where());
         next();
     }
 

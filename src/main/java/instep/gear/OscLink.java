@@ -100,8 +100,8 @@ final class OscLink implements Link, Dialer.Caller {
 
     @Override
     public void connected(Channel made) {
-        report.up("messages go to " + reasons.where() + " (UDP gives no receipt)");
         channel = made;
+        report.up("messages go to " + reasons.where() + " (UDP gives no receipt)");
         Outgoing.Parcel next;
         while (made == channel && (next = waiting.poll()) != null) {
             write(made, next, false);

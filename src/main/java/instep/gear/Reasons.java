@@ -6,6 +6,7 @@ import java.net.ConnectException;
 import java.net.NoRouteToHostException;
 import java.net.PortUnreachableException;
 import java.net.UnknownHostException;
+import java.nio.channels.ClosedChannelException;
 
 /** Says for a person why a link is lost. Told by the kind of error, since the system's own texts come in the system's language. */
 final class Reasons {
@@ -47,7 +48,10 @@ final class Reasons {
         if (cause instanceof ConnectException) {
             return "connection refused by " + where + ": is the " + gear + " on?";
         }
-        return "the connection to " + where + " broke (" + Render.line(String.valueOf(cause.getMessage())) + ")";
+        String detail = cause.getMessage();
+        return cause instanceof ClosedChannelException || detail == null
+                ? closed()
+                : where + " dropped the connection (" + Render.line(detail) + ")";
     }
 
     String closed() {

@@ -56,10 +56,11 @@ final class HandLoop implements AutoCloseable {
         }
     }
 
-    /** Lets time pass in steps of a millisecond until it is so, at most so long. */
+    /** Lets time pass until it is so, at most so long; the sockets get a little real time in each millisecond. */
     void passUntil(long atMostMillis, BooleanSupplier so) {
         for (long i = 0; i < atMostMillis && !so.getAsBoolean(); i++) {
-            pass(1);
+            time.advance(1);
+            loop.run(TimeUnit.MICROSECONDS.toNanos(200));
         }
         until(so);
     }

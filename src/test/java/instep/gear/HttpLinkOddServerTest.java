@@ -10,6 +10,8 @@ import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayDeque;
 import java.util.List;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedClass;
@@ -27,7 +29,7 @@ class HttpLinkOddServerTest {
     private final ArrayDeque<Socket> accepted = new ArrayDeque<>();
     private final HandLoop hand;
     private final ServerSocket server = new ServerSocket(0, 50, InetAddress.getLoopbackAddress());
-    private final Rack rack;
+    private Rack rack;
 
     HttpLinkOddServerTest(HandLoop.Kind kind) throws IOException {
         hand = new HandLoop(kind);
@@ -64,7 +66,7 @@ class HttpLinkOddServerTest {
         Socket first = accept();
         exchange(first, 1);
         first.close();
-        hand.passUntil(100, () -> isReady());
+        hand.passUntil(10_000, this::isReady);
         Socket second = accept();
         second.close();
         hand.pass(10_000);
@@ -105,6 +107,29 @@ class HttpLinkOddServerTest {
         hand.until(() -> told.has("0 silent 2"));
 
         assertThat(told.lines).contains("0 silent 2 " + where() + " closed the connection before an answer came");
+    }
+
+    @Test
+    void doesNotRepeatTheRepetitionEvenWhereThereIsTime() throws IOException {
+        rack.close();
+        accept();
+        long patience = TimeUnit.SECONDS.toNanos(60);
+        GearSettings patient =
+                new GearSettings.Http("recorder", "127.0.0.1", server.getLocalPort(), "", Map.of(), patience, patience);
+        rack = new Rack(hand.loop, List.of(patient), told);
+        rack.start();
+        hand.until(() -> rack.isUp(0));
+        Socket first = accept();
+        exchange(first, 1);
+        rack.send(Say.http(0, "PUT", "/b"), Say.NOTHING, 2);
+        request(first);
+        first.close();
+        hand.until(this::isReady);
+        Socket second = accept();
+        request(second);
+        hand.pass(5_000);
+        second.close();
+        hand.until(() -> told.has("0 silent 2"));
     }
 
     /** RFC 9110, section 9.2.2: whether the first one was carried out is not known, so a person decides. */

@@ -300,7 +300,7 @@ class HttpLinkTest {
 
         int port = port();
         server.stop(0);
-        hand.passUntil(200, () -> told.has("0 LOST"));
+        hand.passUntil(10_000, () -> told.has("0 LOST"));
         server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), port), 0);
         open(server);
         hand.passUntil(6_000, () -> told.count("0 UP") == 2);

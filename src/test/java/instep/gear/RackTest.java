@@ -9,6 +9,7 @@ import instep.gear.GearSettings.LineEnd;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
+import java.net.Socket;
 import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import java.util.stream.Stream;
@@ -103,6 +104,31 @@ class RackTest {
             assertThat(told.lines).contains("1 missed 1 CUT 1: not connected yet");
         } finally {
             nameServer.countDown();
+        }
+    }
+
+    @Test
+    void closesItsConnectionEvenWhenTheListenerEndsItAtTheFirstWord() throws IOException {
+        try (ServerSocket server = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
+            int port = server.getLocalPort();
+            for (GearSettings gear : List.of(Say.mixer(port, LineEnd.CRLF), Say.recorder(port))) {
+                rack = new Rack(hand.loop, List.of(gear), new Told() {
+                    @Override
+                    public void link(int number, LinkState state, String why) {
+                        told.link(number, state, why);
+                        rack.close();
+                    }
+                });
+                rack.start();
+                hand.until(() -> told.has("0 UP"));
+                hand.pass(1);
+
+                try (Socket peer = server.accept()) {
+                    peer.setSoTimeout(10_000);
+                    assertThat(peer.getInputStream().read()).as(gear.name()).isEqualTo(-1);
+                }
+                told.lines.clear();
+            }
         }
     }
 
