@@ -88,6 +88,7 @@ final class Daemon implements AutoCloseable {
 
     private void begin(Settings settings) {
         long now = loop.now();
+        chronicle.begin(now);
         String file = settings.file();
         long record = chronicle.note(
                 now,
@@ -98,7 +99,7 @@ final class Daemon implements AutoCloseable {
                         settings.timecode().rate().label()));
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
-        switchboard.start(record);
+        switchboard.start(record, now);
     }
 
     /** Done when every performance has been played to its end; never, if there is none to play. */
@@ -128,11 +129,7 @@ final class Daemon implements AutoCloseable {
     void close(String why) {
         devices.ifPresent(Devices::close);
         waitForQuiet();
-        onLoop(loop, () -> {
-            switchboard.rack().close();
-            chronicle.note(loop.now(), Happening.stop(why));
-            chronicle.flush();
-        });
+        onLoop(loop, () -> switchboard.stop(why));
         loop.close();
         journal.close();
         eventLog.close();
@@ -157,7 +154,7 @@ final class Daemon implements AutoCloseable {
         CompletableFuture.runAsync(task, loop.eventLoop()).join();
     }
 
-    private static String sha256(String text) {
+    static String sha256(String text) {
         try {
             byte[] digest = MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
             return HexFormat.of().formatHex(digest);

@@ -17,7 +17,7 @@ import org.jspecify.annotations.Nullable;
  * The one thread on which devices, timers, machine and sockets live, and its time. Time is the monotonic clock's, which is the kernel's
  * stamp on an edge, too; a demo may let it run faster from the moment at which the loop was opened.
  */
-final class Loop implements AutoCloseable {
+final class Loop implements Clockwork, AutoCloseable {
     /** How long a due timer waits, so that an edge which was made before it but is read after it still comes first. */
     static final long SETTLE_NANOS = 2_000_000L;
 
@@ -52,28 +52,33 @@ final class Loop implements AutoCloseable {
     }
 
     /** The loop's time in nanoseconds. */
-    long now() {
+    @Override
+    public long now() {
         return timeOf(System.nanoTime());
     }
 
     /** The loop's time at a reading of the monotonic clock. */
-    long timeOf(long nanos) {
+    @Override
+    public long timeOf(long nanos) {
         return speed == 1 ? nanos : origin + (long) ((nanos - origin) * speed);
     }
 
     /** What is to be called when the deadline has come; both on the loop. */
-    void setTimer(LongSupplier nextDeadline, Runnable due) {
+    @Override
+    public void setTimer(LongSupplier nextDeadline, Runnable due) {
         deadline = nextDeadline;
         onDue = due;
     }
 
     /** How long a stretch of the loop's time lasts by the clock. */
-    long lasted(long nanos) {
+    @Override
+    public long lasted(long nanos) {
         return (long) (nanos / speed);
     }
 
     /** Sees to it that the timer's next deadline will be kept; on the loop. An earlier wake-up than needed is left standing. */
-    void arm() {
+    @Override
+    public void arm() {
         long due = deadline.getAsLong();
         if (due >= armedFor || due == Long.MAX_VALUE) {
             return;
@@ -88,6 +93,11 @@ final class Loop implements AutoCloseable {
             onDue.run();
             arm();
         });
+    }
+
+    @Override
+    public void later(Runnable task) {
+        eventLoop.execute(task);
     }
 
     /** Runs something on the loop at a time of the loop. */

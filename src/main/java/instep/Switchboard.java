@@ -1,6 +1,7 @@
 package instep;
 
 import instep.config.Settings;
+import instep.gear.Crew;
 import instep.gear.GearListener;
 import instep.gear.Rack;
 import instep.gesture.Recognizer;
@@ -12,6 +13,7 @@ import instep.machine.Interpreter;
 import instep.machine.TransitionNode;
 import instep.machine.Values;
 import java.util.Locale;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -20,21 +22,18 @@ import org.jspecify.annotations.Nullable;
  */
 final class Switchboard implements InputListener, GearListener, Effects, Recognizer.Sink, Values {
     private static final int TICKETS = 256;
-    private static final int EDGES = 64;
     private static final long NANOS_PER_MICRO = 1_000;
 
     private final Settings settings;
     private final Chart chart;
     private final Chronicle chronicle;
-    private final Loop loop;
+    private final Clockwork clock;
     private final Interpreter interpreter;
-    private final Rack rack;
+    private final Crew crew;
+    /** By gear: whether its link is up, as last written down. */
+    private final boolean[] up;
 
-    /** By contact: its latest edges and the records of them, to name the edge that a gesture began with. */
-    private final long[][] edgeTimes;
-
-    private final long[][] edgeRecords;
-    private final int[] edges;
+    private final RecentEdges edges;
     /** The latest tickets, by their last digits, and when what they stand for was decided. */
     private final long[] tickets = new long[TICKETS];
 
@@ -46,31 +45,52 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private long cause = -1;
     private long ticket;
     private int asked = -1;
-    private long now;
+    /** The instant that is being worked on; all before it is decided. */
+    private long now = Long.MIN_VALUE;
+
+    private long takeOpened = Long.MIN_VALUE;
     /** The interpreter is at work: what the gear says meanwhile has to wait for its own turn. */
     private boolean busy;
 
+    /** With the gear itself. */
     Switchboard(Settings settings, Chronicle chronicle, Loop loop) {
+        this(settings, chronicle, loop, listener -> new Rack(loop.eventLoop(), settings.gear(), listener));
+    }
+
+    /** With whoever carries out what is said; they may report to the listener that they are given. */
+    Switchboard(Settings settings, Chronicle chronicle, Clockwork clock, Function<GearListener, ? extends Crew> crew) {
         this.settings = settings;
         this.chart = settings.chart();
         this.chronicle = chronicle;
-        this.loop = loop;
+        this.clock = clock;
+        this.crew = crew.apply(this);
         interpreter = new Interpreter(chart, this, this, this);
-        rack = new Rack(loop.eventLoop(), settings.gear(), this);
-        int contacts = settings.contacts().size();
-        edgeTimes = new long[contacts][EDGES];
-        edgeRecords = new long[contacts][EDGES];
-        edges = new int[contacts];
-        loop.setTimer(interpreter::nextDeadline, this::timeIsUp);
+        up = new boolean[settings.gear().size()];
+        edges = new RecentEdges(settings.contacts().size());
+        clock.setTimer(interpreter::nextDeadline, this::timeIsUp);
     }
 
-    /** Connects the gear and enters the initial state. */
-    void start(long startRecord) {
-        ticket = startRecord;
-        now = loop.now();
-        rack.start();
-        beginTurn("start", startRecord);
-        interpreter.start(now);
+    /** Connects the gear and enters the initial state, at the instant of the record that says so. */
+    void start(long startRecord, long nanos) {
+        busy = true;
+        now = nanos;
+        about("start", startRecord);
+        crew.start();
+        interpreter.start(nanos);
+        endTurn();
+    }
+
+    /** Runs all that is due up to and including that instant. */
+    void settle(long nanos) {
+        beginTurn(nanos);
+        endTurn();
+    }
+
+    /** Lets the gear go, runs what is due, and writes down why it ends. */
+    void stop(String why) {
+        crew.close();
+        long at = beginTurn(clock.now());
+        chronicle.note(at, Happening.stop(why));
         endTurn();
     }
 
@@ -78,42 +98,44 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         return interpreter;
     }
 
-    Rack rack() {
-        return rack;
+    Crew rack() {
+        return crew;
+    }
+
+    /** The instant that is being worked on. */
+    long now() {
+        return now;
     }
 
     @Override
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
-        now = nanos;
-        long record = chronicle.note(
-                nanos, Happening.edge(settings.contacts().get(contact).fullName(), closed, lost));
-        int place = edges[contact]++ % EDGES;
-        edgeTimes[contact][place] = nanos;
-        edgeRecords[contact][place] = record;
-        beginTurn("time", -1);
-        interpreter.edge(contact, closed, lost, nanos);
+        long counts = beginTurn(nanos);
+        String name = settings.contacts().get(contact).fullName();
+        long record = chronicle.note(nanos, Happening.lateEdge(name, closed, lost, counts == nanos ? -1 : counts));
+        edges.add(contact, counts, record);
+        interpreter.edge(contact, closed, lost, counts);
         endTurn();
     }
 
     @Override
     public void device(int pedal, DeviceState state, String detail, long nanos) {
         String name = settings.pedals().get(pedal).name();
-        now = nanos;
-        long record = chronicle.note(nanos, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
+        long at = beginTurn(nanos);
+        long record = chronicle.note(at, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
         if (state == DeviceState.UP) {
             raise(name + ".up", record);
         } else {
-            beginTurn(name + ".lost", record);
-            interpreter.pedalLost(name, nanos);
-            endTurn();
+            about(name + ".lost", record);
+            interpreter.pedalLost(name, at);
         }
+        endTurn();
     }
 
     @Override
     public void gesture(int gesture, long began, long at) {
         int contact = chart.gestures().contact(gesture);
         event = chart.eventName(gesture);
-        cause = edgeRecord(contact, began);
+        cause = edges.record(contact, began);
         issueTicket(chronicle.note(at, Happening.gesture(event, began, cause)), at);
     }
 
@@ -140,6 +162,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     public void takeOpened(long take, long began, long at) {
         // Not the beginning of the gesture: no recorder can have rolled before it was told to.
         chronicle.beginTake(at);
+        takeOpened = at;
         chronicle.note(at, Happening.takeOpen(take));
     }
 
@@ -153,13 +176,14 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         String from = asked < 0 ? null : settings.angles().get(asked).name();
         asked = angle;
         String to = settings.angles().get(angle).name();
-        issueTicket(chronicle.note(began, Happening.cut(to, from, cause, began)), at);
-        rack.send(settings.angles().get(angle).cut(), interpreter.machine(), ticket);
+        // The hold that rolls began before the take did; its cut did not.
+        issueTicket(chronicle.note(Math.max(began, takeOpened), Happening.cut(to, from, cause, began)), at);
+        crew.send(settings.angles().get(angle).cut(), interpreter.machine(), ticket);
     }
 
     @Override
     public void send(int message, Values values, long began, long at) {
-        rack.send(settings.messages().get(message), values, ticket);
+        crew.send(settings.messages().get(message), values, ticket);
     }
 
     @Override
@@ -174,45 +198,57 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     @Override
     public void link(int gear, LinkState state, String why) {
-        String name = settings.gear().get(gear).name();
-        now = loop.now();
-        long record = chronicle.note(now, Happening.link(name, state.name().toLowerCase(Locale.ROOT), why));
-        if (state == LinkState.UP && asked >= 0) {
-            // What should be on air now, never what should have been.
-            rack.sendTo(gear, settings.angles().get(asked).cut(), interpreter.machine(), record);
+        if (busy) {
+            clock.later(() -> link(gear, state, why));
+            return;
         }
-        raise(name + (state == LinkState.UP ? ".up" : ".lost"), record);
+        String name = settings.gear().get(gear).name();
+        long at = beginTurn(clock.now());
+        long record = chronicle.note(at, Happening.link(name, state.name().toLowerCase(Locale.ROOT), why));
+        up[gear] = state == LinkState.UP;
+        if (up[gear] && asked >= 0) {
+            // What should be on air now, never what should have been.
+            crew.sendTo(gear, settings.angles().get(asked).cut(), interpreter.machine(), record);
+        }
+        raise(name + (up[gear] ? ".up" : ".lost"), record);
+        endTurn();
     }
 
     @Override
     public void sent(int gear, long sentTicket, String text, long nanos) {
         int place = (int) (sentTicket % TICKETS);
-        long at = loop.timeOf(nanos);
-        long micros = tickets[place] == sentTicket ? loop.lasted(at - decidedAt[place]) / NANOS_PER_MICRO : -1;
+        long at = clock.timeOf(nanos);
+        long micros = tickets[place] == sentTicket ? clock.lasted(at - decidedAt[place]) / NANOS_PER_MICRO : -1;
         chronicle.note(at, Happening.sent(settings.gear().get(gear).name(), text, sentTicket, micros));
         flushUnlessBusy();
     }
 
     @Override
     public void missed(int gear, long missedTicket, String text, String why) {
-        chronicle.note(loop.now(), Happening.missed(settings.gear().get(gear).name(), text, why, missedTicket));
+        chronicle.note(clock.now(), Happening.missed(settings.gear().get(gear).name(), text, why, missedTicket));
         flushUnlessBusy();
     }
 
     @Override
     public void reply(int gear, long answered, String text, long nanos) {
         chronicle.note(
-                loop.timeOf(nanos), Happening.reply(settings.gear().get(gear).name(), text, answered));
+                clock.timeOf(nanos), Happening.reply(settings.gear().get(gear).name(), text, answered));
         flushUnlessBusy();
     }
 
     @Override
     public void refused(int gear, long refusedTicket, boolean silent, @Nullable String why) {
+        if (busy) {
+            clock.later(() -> refused(gear, refusedTicket, silent, why));
+            return;
+        }
         String name = settings.gear().get(gear).name();
-        now = loop.now();
         String text = why == null ? (silent ? "no answer" : "it refused") : why;
-        long record = chronicle.note(now, Happening.refused(name, text, refusedTicket));
-        raise(name + (silent ? ".silent" : ".refused"), record);
+        long at = beginTurn(clock.now());
+        Happening what =
+                silent ? Happening.silent(name, text, refusedTicket) : Happening.refused(name, text, refusedTicket);
+        raise(name + (silent ? ".silent" : ".refused"), chronicle.note(at, what));
+        endTurn();
     }
 
     @Override
@@ -222,39 +258,40 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         }
         for (int gear = 0; gear < settings.gear().size(); gear++) {
             if (settings.gear().get(gear).name().equals(name)) {
-                return rack.isUp(gear) ? "up" : "down";
+                return up[gear] ? "up" : "down";
             }
         }
         return null;
     }
 
     private void timeIsUp() {
-        now = loop.now();
-        beginTurn("time", -1);
-        interpreter.advanceTo(now - Loop.SETTLE_NANOS);
+        busy = true;
+        runDue(clock.now() - Loop.SETTLE_NANOS);
         endTurn();
     }
 
-    /** Tells the interpreter what happened to gear or a device: now, or after the step that is under way. */
+    /** Begins a turn at that instant, or at the one up to which all is decided if that is later: time does not go back. Returns it. */
+    private long beginTurn(long nanos) {
+        busy = true;
+        runDue(Math.max(nanos, now));
+        now = Math.max(nanos, now);
+        about("time", -1);
+        return now;
+    }
+
+    /** One due time after the other, so that what is decided does not depend on how late the timer comes. */
+    private void runDue(long until) {
+        for (long due = interpreter.nextDeadline(); due <= until; due = interpreter.nextDeadline()) {
+            now = Math.max(due, now);
+            about("time", -1);
+            interpreter.advanceTo(due);
+        }
+    }
+
+    /** Tells the interpreter what happened to gear or a device. */
     private void raise(String name, long record) {
-        if (busy) {
-            loop.eventLoop().execute(() -> raise(name, record));
-            return;
-        }
-        beginTurn(name, record);
+        about(name, record);
         interpreter.event(chart.event(name), now);
-        endTurn();
-    }
-
-    /** The record of the contact's edge at that time; the latest where that one is long past. */
-    private long edgeRecord(int contact, long time) {
-        int latest = edges[contact] - 1;
-        for (int i = latest; i >= 0 && i > latest - EDGES; i--) {
-            if (edgeTimes[contact][i % EDGES] == time) {
-                return edgeRecords[contact][i % EDGES];
-            }
-        }
-        return latest < 0 ? -1 : edgeRecords[contact][latest % EDGES];
     }
 
     private void issueTicket(long record, long at) {
@@ -263,8 +300,8 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         decidedAt[(int) (record % TICKETS)] = at;
     }
 
-    private void beginTurn(String what, long record) {
-        busy = true;
+    /** What the records of the next effects will name as their event and cause. */
+    private void about(String what, long record) {
         event = what;
         cause = record;
         issueTicket(Math.max(0, record), now);
@@ -273,7 +310,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private void endTurn() {
         busy = false;
         chronicle.flush();
-        loop.arm();
+        clock.arm();
     }
 
     private void flushUnlessBusy() {

@@ -12,7 +12,7 @@ import java.util.List;
  * <p>Everything is called on the loop's thread, which is also where the listener is called; the listener may call back. Nothing here blocks, throws for
  * what a device does, or lets one device hold up another.
  */
-public final class Rack implements AutoCloseable {
+public final class Rack implements Crew {
     private final List<Link> links = new ArrayList<>();
 
     /** Stands ready on {@code loop}, which may be of Netty's epoll or NIO kind; nothing is connected before {@link #start}. */
@@ -36,11 +36,13 @@ public final class Rack implements AutoCloseable {
     }
 
     /** Begins to connect to all of it. */
+    @Override
     public void start() {
         links.forEach(Link::start);
     }
 
     /** Sends each step to its gear. The values are used during the call only; each step reports with the same ticket. */
+    @Override
     public void send(Message message, Values values, long ticket) {
         for (Message.Step step : message.steps()) {
             links.get(step.gear()).send(step.payload(), values, ticket);
@@ -48,6 +50,7 @@ public final class Rack implements AutoCloseable {
     }
 
     /** Sends those steps that are for one gear; nothing if there are none. */
+    @Override
     public void sendTo(int gear, Message message, Values values, long ticket) {
         for (Message.Step step : message.steps()) {
             if (step.gear() == gear) {
@@ -62,6 +65,7 @@ public final class Rack implements AutoCloseable {
     }
 
     /** Nothing waits to be sent or to be answered: a good moment to close. */
+    @Override
     public boolean isQuiet() {
         for (Link link : links) {
             if (!link.isQuiet()) {

@@ -17,7 +17,7 @@ import java.util.function.LongUnaryOperator;
  * nor locks nor formats. A thread of the journal's own writes and forces, and then hands a line for people to the event log. While the disk
  * does not take records, up to a limit are kept in memory; those beyond it are counted, and a fault in the journal says how many are missing.
  */
-public final class Journal implements Closeable {
+public final class Journal implements Records, Closeable {
     private static final long CLOSING_MILLIS = 5_000;
 
     private final JournalSettings settings;
@@ -56,11 +56,24 @@ public final class Journal implements Closeable {
         return open(settings, wallAt, eventLog, Disk.REAL);
     }
 
+    /** The same for records of another time, of which the first is of the monotonic instant {@code first}. */
+    public static Journal openAt(
+            long first, JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog)
+            throws JournalException {
+        return open(settings, first, wallAt, eventLog, Disk.REAL);
+    }
+
     static Journal open(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
+            throws JournalException {
+        return open(settings, System.nanoTime(), wallAt, eventLog, disk);
+    }
+
+    private static Journal open(
+            JournalSettings settings, long first, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
             throws JournalException {
         FileChannel lock = JournalFolder.lock(settings.folder());
         try {
-            return new Journal(settings, lock, JournalWriter.open(settings, wallAt, eventLog, disk));
+            return new Journal(settings, lock, JournalWriter.open(settings, first, wallAt, eventLog, disk));
         } catch (IOException e) {
             release(lock);
             throw JournalException.unwritable(settings.folder(), e);
@@ -73,6 +86,7 @@ public final class Journal implements Closeable {
      * @param frame the frame at that instant, counted on over midnight
      * @return the number of the record, by which later ones can name it as their cause
      */
+    @Override
     public long append(long mono, long frame, Happening what) {
         lastMono = mono;
         lastFrame = frame;
@@ -86,6 +100,7 @@ public final class Journal implements Closeable {
     }
 
     /** Wakes the writer if there is something new for it. To be called once at the end of each turn of the loop. */
+    @Override
     public void flush() {
         if (fresh) {
             fresh = false;
