@@ -16,6 +16,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
@@ -71,23 +72,22 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
         String[] lines = text.replaceFirst("^\uFEFF", "").split("\\R", -1);
         for (int i = 0; i < lines.length; i++) {
             String line = lines[i].replaceFirst("(^|\\s)#.*", "").strip();
-            long nanos = before;
             if (line.equals(EXPECT) && !expecting) {
                 expecting = true;
-                nanos = 0;
             } else if (!line.isEmpty() && expecting) {
                 expected.add(expected(name, i + 1, line));
-                nanos = expected.get(expected.size() - 1).nanos;
             } else if (!line.isEmpty()) {
-                doings.add(doing(name, i + 1, line));
-                nanos = doings.get(doings.size() - 1).nanos;
+                Doing doing = doing(name, i + 1, line);
+                if (doing.nanos < before) {
+                    String back = Elapsed.text(doing.nanos) + " comes after " + Elapsed.text(before);
+                    throw new PerformanceException(name, i + 1, "time goes back: " + back);
+                }
+                before = doing.nanos;
+                doings.add(doing);
             }
-            if (nanos < before && !line.equals(EXPECT)) {
-                throw new PerformanceException(
-                        name, i + 1, "time goes back: " + Elapsed.text(nanos) + " comes after " + Elapsed.text(before));
-            }
-            before = nanos;
         }
+        // A mark or cut may be stamped before what was told last.
+        expected.sort(Comparator.comparingLong(Expected::nanos));
         return new Scenario(name, doings, expecting ? Optional.of(expected) : Optional.empty());
     }
 

@@ -176,7 +176,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         String from = asked < 0 ? null : settings.angles().get(asked).name();
         asked = angle;
         String to = settings.angles().get(angle).name();
-        // The hold that rolls began before the take did; its cut did not.
+        // The hold that rolls began before the take did; its cuts and marks did not.
         issueTicket(chronicle.note(Math.max(began, takeOpened), Happening.cut(to, from, cause, began)), at);
         crew.send(settings.angles().get(angle).cut(), interpreter.machine(), ticket);
     }
@@ -188,7 +188,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     @Override
     public void mark(String kind, @Nullable String text, long began, long at) {
-        chronicle.note(began, Happening.mark(kind, text, cause));
+        chronicle.note(Math.max(began, takeOpened), Happening.mark(kind, text, cause));
     }
 
     @Override
