@@ -20,8 +20,7 @@ final class Decisions {
     private static final Set<Kind> DECIDED =
             EnumSet.of(Kind.GESTURE, Kind.TRANSITION, Kind.CUT, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
 
-    private static final Set<Kind> FOR_THE_CUT_LIST =
-            EnumSet.of(Kind.CUT, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
+    private static final Set<Kind> FOR_THE_CUT_LIST = EnumSet.of(Kind.CUT, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
 
     /** A decision, with its cause as the place among the inputs (-1: none). */
     record Decision(String at, long mono, String tc, Kind kind, Map<String, Object> fields, int cause) {
@@ -65,7 +64,8 @@ final class Decisions {
         return switch (entry.kind()) {
             case START, EDGE, DEVICE, LINK -> true;
             case FAULT -> entry.text(Key.GEAR).isPresent();
-            case CONFIG, GESTURE, TRANSITION, CUT, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, REPLY, MISSED, SYNC, STOP -> false;
+            case CONFIG, GESTURE, TRANSITION, CUT, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, REPLY, MISSED, SYNC, STOP ->
+                false;
         };
     }
 
@@ -104,13 +104,18 @@ final class Decisions {
     }
 
     private static List<String> told(List<Decision> decisions) {
-        return decisions.stream().filter(Decision::counts).map(Decision::toString).toList();
+        return decisions.stream()
+                .filter(Decision::counts)
+                .map(Decision::toString)
+                .toList();
     }
 
     /** The first, without as many of each as the second has. */
     private static List<String> without(List<String> all, List<String> others) {
         Map<String, Integer> counts = new HashMap<>();
         others.forEach(line -> counts.merge(line, 1, Integer::sum));
-        return all.stream().filter(line -> counts.merge(line, -1, Integer::sum) < 0).toList();
+        return all.stream()
+                .filter(line -> counts.merge(line, -1, Integer::sum) < 0)
+                .toList();
     }
 }

@@ -78,7 +78,9 @@ record RecordedRun(int number, int runs, List<Entry> entries, List<String> damag
     /** Where its clock stood: here, if this machine's zone had the same time then; else at that offset. */
     ZoneId zone() {
         ZoneId here = ZoneId.systemDefault();
-        return here.getRules().getOffset(start().time().toInstant()).equals(start().time().getOffset())
+        return here.getRules()
+                        .getOffset(start().time().toInstant())
+                        .equals(start().time().getOffset())
                 ? here
                 : start().time().getOffset();
     }

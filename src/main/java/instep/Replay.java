@@ -129,7 +129,10 @@ final class Replay {
     }
 
     private void edge(Entry entry) {
-        int contact = known(entry, Key.CONTACT, settings.contacts().stream().map(Contact::fullName).toList());
+        int contact = known(
+                entry,
+                Key.CONTACT,
+                settings.contacts().stream().map(Contact::fullName).toList());
         boolean closed = text(entry, Key.CLOSED).equals("true");
         boolean lost = text(entry, Key.LOST).equals("true");
         long counts = entry.number(Key.COUNTS).orElse(entry.mono());
@@ -142,7 +145,10 @@ final class Replay {
     }
 
     private void device(Entry entry) {
-        int pedal = known(entry, Key.PEDAL, settings.pedals().stream().map(PedalSettings::name).toList());
+        int pedal = known(
+                entry,
+                Key.PEDAL,
+                settings.pedals().stream().map(PedalSettings::name).toList());
         DeviceState state = text(entry, Key.STATE).equals("up")
                 ? DeviceState.UP
                 : text(entry, Key.STATE).equals("denied") ? DeviceState.DENIED : DeviceState.ABSENT;
@@ -173,7 +179,10 @@ final class Replay {
     }
 
     private int gear(Entry entry) {
-        return known(entry, Key.GEAR, settings.gear().stream().map(GearSettings::name).toList());
+        return known(
+                entry,
+                Key.GEAR,
+                settings.gear().stream().map(GearSettings::name).toList());
     }
 
     private int known(Entry entry, String key, List<String> names) {

@@ -96,8 +96,8 @@ final class ReplayCommand implements Callable<Integer> {
         String file = run.start().text(Key.FILE).orElse("the journal's configuration");
         String recorded = run.config().orElse("");
         Settings settings = config == null ? ConfigReader.parse(file, recorded) : ConfigReader.read(config);
-        System.out.println("Run " + run.number() + " of " + run.runs() + ", " + run.start().at() + ", with "
-                + settings.file() + (config == null ? " as the journal holds it" : ""));
+        System.out.println("Run " + run.number() + " of " + run.runs() + ", "
+                + run.start().at() + ", with " + settings.file() + (config == null ? " as the journal holds it" : ""));
         if (run.configs() > 1) {
             System.out.println("The configuration was changed during this run; it is played with one all through.");
         }

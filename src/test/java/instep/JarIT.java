@@ -114,7 +114,11 @@ class JarIT {
         Path mine = config(Files.readString(Path.of("config-examples/pottery.yaml"))
                 .replace("left.press:   { angle: wheel", "left.press:   { angle: glaze"));
         Ran other = instep(
-                "replay", journal, mine.toString(), "-o", folder.resolve("other").toString());
+                "replay",
+                journal,
+                mine.toString(),
+                "-o",
+                folder.resolve("other").toString());
         assertThat(other.code()).isZero();
         assertThat(other.out()).contains("cut wheel", "cut glaze");
 

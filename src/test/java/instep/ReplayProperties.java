@@ -26,7 +26,6 @@ import java.util.Comparator;
 import java.util.Deque;
 import java.util.List;
 import java.util.function.LongSupplier;
-import java.util.function.LongUnaryOperator;
 import java.util.stream.Stream;
 import net.jqwik.api.Arbitraries;
 import net.jqwik.api.Arbitrary;
@@ -41,9 +40,6 @@ class ReplayProperties {
     private static final long MILLIS = 1_000_000L;
     private static final long START = 4_000_000_000_000L;
     private static final ZoneId ZONE = ZoneId.of("Europe/Vienna");
-    private static final LongUnaryOperator WALL =
-            mono -> Instant.parse("2026-03-02T09:00:00.123Z").toEpochMilli() * MILLIS + (mono - START);
-
     private static final String CONFIG = """
             instep: 1
             timecode: { rate: 29.97-drop }
@@ -88,11 +84,16 @@ class ReplayProperties {
     /** Something happens so long after what happened before, and is read so late; timers are served so late meanwhile. */
     record Input(int what, long after, long readLate, long timerLate) {}
 
+    private static long wall(long mono) {
+        return Instant.parse("2026-03-02T09:00:00.123Z").toEpochMilli() * MILLIS + (mono - START);
+    }
+
     @Provide
     Arbitrary<List<Input>> inputs() {
         // 0 to 7: contacts close and open; 8 to 13: devices and gear.
         Arbitrary<Integer> what = Arbitraries.frequencyOf(
-                Tuple.of(12, Arbitraries.integers().between(0, 7)), Tuple.of(1, Arbitraries.integers().between(8, 13)));
+                Tuple.of(12, Arbitraries.integers().between(0, 7)),
+                Tuple.of(1, Arbitraries.integers().between(8, 13)));
         Arbitrary<Long> after = Arbitraries.oneOf(
                 Arbitraries.longs().between(0, 12 * MILLIS),
                 Arbitraries.longs().between(0, 400 * MILLIS),
@@ -100,7 +101,10 @@ class ReplayProperties {
         Arbitrary<Long> late = Arbitraries.frequencyOf(
                 Tuple.of(3, Arbitraries.longs().between(0, MILLIS)),
                 Tuple.of(1, Arbitraries.longs().between(0, 80 * MILLIS)));
-        return Combinators.combine(what, after, late, late).as(Input::new).list().ofMaxSize(80);
+        return Combinators.combine(what, after, late, late)
+                .as(Input::new)
+                .list()
+                .ofMaxSize(80);
     }
 
     @Property(tries = 200)
@@ -129,10 +133,10 @@ class ReplayProperties {
     /** What a daemon does, on a machine as slow as one likes. */
     private static void live(List<Input> inputs, Settings settings, Path folder) throws Exception {
         JournalSettings where = new JournalSettings(folder, FrameRate.R29_97_DROP, ZONE, Durability.OS, 20_000);
-        try (Journal journal = Journal.openAt(START, where, WALL, line -> {})) {
+        try (Journal journal = Journal.openAt(START, where, ReplayProperties::wall, line -> {})) {
             SlowClock clock = new SlowClock();
-            Chronicle chronicle =
-                    new Chronicle(journal, new TimeOfDay(FrameRate.R29_97_DROP, ZONE, WALL), false, START);
+            Chronicle chronicle = new Chronicle(
+                    journal, new TimeOfDay(FrameRate.R29_97_DROP, ZONE, ReplayProperties::wall), false, START);
             Switchboard switchboard = new Switchboard(settings, chronicle, clock, Moody::new);
             long record = chronicle.note(START, Happening.start("test", "random.yaml", 1, "29.97-drop"));
             chronicle.note(START, Happening.config("random.yaml", "", settings.text()));
@@ -170,7 +174,9 @@ class ReplayProperties {
         private Runnable due = () -> {};
 
         void passTo(long nanos, long timerLate) {
-            for (long at = deadline.getAsLong(); at <= nanos - Loop.SETTLE_NANOS - timerLate; at = deadline.getAsLong()) {
+            for (long at = deadline.getAsLong();
+                    at <= nanos - Loop.SETTLE_NANOS - timerLate;
+                    at = deadline.getAsLong()) {
                 now = Math.max(now, at + Loop.SETTLE_NANOS + timerLate);
                 due.run();
                 settle();

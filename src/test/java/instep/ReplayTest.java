@@ -72,7 +72,8 @@ class ReplayTest {
     @Test
     void cutsToTheAngleOfAChangedMapping() throws Exception {
         RecordedRun run = run(lesson);
-        String changed = run.config().orElseThrow().replace("left.press:   { angle: wheel", "left.press:   { angle: glaze");
+        String changed =
+                run.config().orElseThrow().replace("left.press:   { angle: wheel", "left.press:   { angle: glaze");
         List<Entry> replayed = replay(run, changed);
         List<String> before = cuts(run.entries());
         assertThat(before).contains("wheel").doesNotContain("glaze");
@@ -103,7 +104,10 @@ class ReplayTest {
             RecordedRun torn = new RecordedRun(1, 1, entries.subList(0, length), List.of());
             Path there = folder.resolve("torn-" + length);
             Replay.write(torn, ConfigReader.parse("pottery.yaml", whole.config().orElseThrow()), there, "a torn one");
-            assertThat(Decisions.differences(Decisions.of(torn.entries()), Decisions.of(run(there).entries()), true))
+            assertThat(Decisions.differences(
+                            Decisions.of(torn.entries()),
+                            Decisions.of(run(there).entries()),
+                            true))
                     .isEmpty();
         }
     }
@@ -122,15 +126,21 @@ class ReplayTest {
         List<Decisions.Decision> recorded = Decisions.of(run(lesson).entries());
         List<Decisions.Decision> other = new java.util.ArrayList<>(recorded);
         other.remove(10);
-        assertThat(Decisions.differences(recorded, other, false)).first().asString().contains("first 10 are equal");
-        assertThat(Decisions.differences(recorded, recorded.subList(0, 20), true)).isNotEmpty();
+        assertThat(Decisions.differences(recorded, other, false))
+                .first()
+                .asString()
+                .contains("first 10 are equal");
+        assertThat(Decisions.differences(recorded, recorded.subList(0, 20), true))
+                .isNotEmpty();
     }
 
     @Test
     void findsARunByItsNumberInTheFolderAndInAFile() throws Exception {
         Path file;
         try (var files = Files.list(lesson)) {
-            file = files.filter(f -> f.toString().endsWith(".jsonl")).findFirst().orElseThrow();
+            file = files.filter(f -> f.toString().endsWith(".jsonl"))
+                    .findFirst()
+                    .orElseThrow();
         }
         assertThat(RecordedRun.read(file, 1)).isPresent();
         assertThat(RecordedRun.read(lesson, 2)).isEmpty();

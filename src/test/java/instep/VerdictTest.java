@@ -87,7 +87,8 @@ class VerdictTest {
 
     @Test
     void comparesTheOrderOfWhatComesAtOneInstant() throws Exception {
-        assertThat(verdict("1.700 cut wide\n1.700 take 1\n7.500 cut wheel\n9 cut wide\n").failed())
+        assertThat(verdict("1.700 cut wide\n1.700 take 1\n7.500 cut wheel\n9 cut wide\n")
+                        .failed())
                 .isEqualTo(2);
     }
 
@@ -125,7 +126,8 @@ class VerdictTest {
                 .forEach(line -> listing.append(line).append('\n'));
         Verdict verdict = verdict(listing.toString());
         assertThat(verdict.failed()).isZero();
-        assertThat(verdict.passed()).isEqualTo((int) listing.chars().filter(c -> c == '\n').count());
+        assertThat(verdict.passed())
+                .isEqualTo((int) listing.chars().filter(c -> c == '\n').count());
     }
 
     @Test
