@@ -23,6 +23,11 @@ final class Chronicle {
         line = source.lineThrough(now);
     }
 
+    /** Draws the line anew from that instant, before anything is noted. */
+    void begin(long nanos) {
+        line = source.lineThrough(nanos);
+    }
+
     /** Writes down what happened at that instant; returns the number of the record. */
     long note(long nanos, Happening what) {
         return records.append(nanos, line.frameAt(nanos), what);
@@ -38,7 +43,7 @@ final class Chronicle {
         if (!countsUp || !counting) {
             line = source.lineThrough(nanos);
             counting = true;
-            note(line.anchorNanos(), Happening.sync(source.name(), null));
+            note(nanos, Happening.sync(source.name(), null));
         }
     }
 

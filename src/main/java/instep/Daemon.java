@@ -99,6 +99,7 @@ final class Daemon implements AutoCloseable {
 
     private void begin(Settings settings) {
         long now = loop.now();
+        chronicle.begin(now);
         String file = settings.file();
         long record = chronicle.note(
                 now,
@@ -110,7 +111,7 @@ final class Daemon implements AutoCloseable {
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
-        switchboard.start(record, lastTake);
+        switchboard.start(record, now, lastTake);
     }
 
     /** Reads a descriptor in place of a pedal's device, for rigs: see {@link Devices#attach}. */
@@ -145,11 +146,7 @@ final class Daemon implements AutoCloseable {
     void close(String why) {
         devices.ifPresent(Devices::close);
         waitForQuiet();
-        onLoop(loop, () -> {
-            switchboard.rack().close();
-            chronicle.note(loop.now(), Happening.stop(why));
-            chronicle.flush();
-        });
+        onLoop(loop, () -> switchboard.stop(why));
         loop.close();
         journal.close();
         eventLog.close();
@@ -174,7 +171,7 @@ final class Daemon implements AutoCloseable {
         CompletableFuture.runAsync(task, loop.eventLoop()).join();
     }
 
-    private static String sha256(String text) {
+    static String sha256(String text) {
         try {
             byte[] digest = MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
             return HexFormat.of().formatHex(digest);

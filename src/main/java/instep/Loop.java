@@ -19,7 +19,7 @@ import org.jspecify.annotations.Nullable;
  * The one thread on which devices, timers, machine and sockets live, and its time. Time is the monotonic clock's, which is the kernel's
  * stamp on an edge, too; a demo may let it run faster from the moment at which the loop was opened.
  */
-final class Loop implements AutoCloseable {
+final class Loop implements Clockwork, AutoCloseable {
     /** How long a due timer waits, so that an edge which was made before it but is read after it still comes first. */
     static final long SETTLE_NANOS = 2_000_000L;
 
@@ -64,12 +64,14 @@ final class Loop implements AutoCloseable {
     }
 
     /** The loop's time in nanoseconds. */
-    long now() {
+    @Override
+    public long now() {
         return timeOf(System.nanoTime());
     }
 
     /** The loop's time at a reading of the monotonic clock. */
-    long timeOf(long nanos) {
+    @Override
+    public long timeOf(long nanos) {
         return speed == 1 ? nanos : origin + (long) ((nanos - origin) * speed);
     }
 
@@ -77,7 +79,8 @@ final class Loop implements AutoCloseable {
      * What is to be called when the deadline has come, with that deadline; both on the loop. A loop that is behind runs deadlines one by one, so that what
      * else is late can come in between, each in its turn.
      */
-    void setTimer(LongSupplier nextDeadline, LongConsumer due) {
+    @Override
+    public void setTimer(LongSupplier nextDeadline, LongConsumer due) {
         deadline = nextDeadline;
         onDue = due;
     }
@@ -93,12 +96,14 @@ final class Loop implements AutoCloseable {
     }
 
     /** How long a stretch of the loop's time lasts by the clock. */
-    long lasted(long nanos) {
+    @Override
+    public long lasted(long nanos) {
         return (long) (nanos / speed);
     }
 
     /** Sees to it that the timer's next deadline will be kept; on the loop. An earlier wake-up than needed is left standing. */
-    void arm() {
+    @Override
+    public void arm() {
         long due = deadline.getAsLong();
         if (due >= armedFor || due == Long.MAX_VALUE) {
             return;
@@ -115,6 +120,11 @@ final class Loop implements AutoCloseable {
         });
     }
 
+    @Override
+    public void later(Runnable task) {
+        eventLoop.execute(task);
+    }
+
     /** Runs something on the loop at a time of the loop. */
     @SuppressWarnings("FutureReturnValueIgnored")
     void at(long time, Runnable task) {
@@ -124,6 +134,16 @@ final class Loop implements AutoCloseable {
     private Future<?> schedule(long at, Runnable task) {
         long delay = lasted(at - now());
         return eventLoop.schedule(task, Math.max(0, delay), TimeUnit.NANOSECONDS);
+    }
+
+    @Override
+    public long settle() {
+        return SETTLE_NANOS;
+    }
+
+    @Override
+    public void bug(RuntimeException bug) {
+        crash(bug);
     }
 
     /** A bug of ours: no guessing on in the middle of a take. The service manager starts the program again, with a clean mind. */

@@ -10,7 +10,13 @@ import picocli.CommandLine.Spec;
 @Command(
         name = "instep",
         description = "Cuts between cameras by foot, and keeps the record that makes the edit.",
-        subcommands = {RunCommand.class, CheckCommand.class, DemoCommand.class, IdentifyCommand.class, TailCommand.class
+        subcommands = {
+            RunCommand.class,
+            CheckCommand.class,
+            RehearseCommand.class,
+            DemoCommand.class,
+            IdentifyCommand.class,
+            TailCommand.class
         },
         mixinStandardHelpOptions = true,
         versionProvider = Main.Versions.class,

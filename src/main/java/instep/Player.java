@@ -19,7 +19,7 @@ import java.util.concurrent.CompletableFuture;
  */
 final class Player {
     /** After the last edge, so that what it leads to is over, too. */
-    private static final long TAIL_NANOS = 1_500_000_000L;
+    static final long TAIL_NANOS = 1_500_000_000L;
 
     private final Performance performance;
     private final Map<String, Integer> contacts;

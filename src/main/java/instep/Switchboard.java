@@ -1,6 +1,7 @@
 package instep;
 
 import instep.config.Settings;
+import instep.gear.Crew;
 import instep.gear.GearListener;
 import instep.gear.Rack;
 import instep.gesture.Contact;
@@ -14,6 +15,7 @@ import instep.machine.Values;
 import java.util.BitSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -23,27 +25,20 @@ import org.jspecify.annotations.Nullable;
 final class Switchboard implements InputListener, GearListener, Effects, Recognizer.Sink, Values {
     private static final String SUPERSEDED = "a later cut took its place";
     private static final int TICKETS = 256;
-    private static final int EDGES = 64;
     private static final long NANOS_PER_MICRO = 1_000;
 
     private final Settings settings;
     private final Chart chart;
     private final Chronicle chronicle;
-    private final Loop loop;
+    private final Clockwork clock;
     private final Interpreter interpreter;
-    private final Rack rack;
-
+    private final Crew crew;
     /** What records say, put together beforehand. */
     private final String[] contactNames;
 
     private final Happening.Step[] steps;
     private final Happening.Step[] returns;
-
-    /** By contact: its latest edges and the records of them, to name the edge that a gesture began with. */
-    private final long[][] edgeTimes;
-
-    private final long[][] edgeRecords;
-    private final int[] edges;
+    private final RecentEdges edges;
     /** The latest tickets, by their last digits, and when what they stand for was decided. */
     private final long[] tickets = new long[TICKETS];
 
@@ -57,7 +52,9 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private long cause = -1;
     private long ticket;
     private int asked = -1;
-    private long now;
+    /** The instant that is being worked on; all before it is decided. */
+    private long now = Long.MIN_VALUE;
+
     private long takeOpened = Long.MIN_VALUE;
     private final BitSet gearUp = new BitSet();
     private final BitSet pedalUp = new BitSet();
@@ -65,22 +62,25 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     /** The interpreter is at work: what the gear says meanwhile has to wait for its own turn. */
     private boolean busy;
 
+    /** With the gear itself. */
     Switchboard(Settings settings, Chronicle chronicle, Loop loop) {
+        this(settings, chronicle, loop, listener -> new Rack(loop.eventLoop(), settings.gear(), listener));
+    }
+
+    /** With whoever carries out what is said; they may report to the listener that they are given. */
+    Switchboard(Settings settings, Chronicle chronicle, Clockwork clock, Function<GearListener, ? extends Crew> crew) {
         this.settings = settings;
         this.chart = settings.chart();
         this.chronicle = chronicle;
-        this.loop = loop;
+        this.clock = clock;
+        this.crew = crew.apply(this);
         interpreter = new Interpreter(chart, this, this, this);
-        rack = new Rack(loop.eventLoop(), settings.gear(), this);
         chatter = new Chatter(settings.gear().size());
-        int contacts = settings.contacts().size();
-        edgeTimes = new long[contacts][EDGES];
-        edgeRecords = new long[contacts][EDGES];
-        edges = new int[contacts];
+        edges = new RecentEdges(settings.contacts().size());
         contactNames = settings.contacts().stream().map(Contact::fullName).toArray(String[]::new);
         steps = steps(false);
         returns = steps(true);
-        loop.setTimer(interpreter::nextDeadline, this::timeIsUp);
+        clock.setTimer(interpreter::nextDeadline, this::timeIsUp);
     }
 
     private Happening.Step[] steps(boolean returning) {
@@ -94,14 +94,32 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         return all;
     }
 
-    /** Connects the gear and enters the initial state; takes are counted on from the last one of the day. */
-    void start(long startRecord, long lastTake) {
+    /** Connects the gear and enters the initial state, at the instant of the record that says so; takes are counted on from the last one of the day. */
+    void start(long startRecord, long nanos, long lastTake) {
         interpreter.machine().countTakesFrom(lastTake);
-        ticket = startRecord;
-        now = loop.now();
-        rack.start();
-        beginTurn("start", startRecord);
-        interpreter.start(now);
+        busy = true;
+        now = nanos;
+        about("start", startRecord);
+        crew.start();
+        try {
+            interpreter.start(nanos);
+        } catch (RuntimeException bug) {
+            clock.bug(bug);
+        }
+        endTurn();
+    }
+
+    /** Runs all that is due up to and including that instant. */
+    void settle(long nanos) {
+        beginTurn(nanos);
+        endTurn();
+    }
+
+    /** Lets the gear go, runs what is due, and writes down why it ends. */
+    void stop(String why) {
+        crew.close();
+        long at = beginTurn(clock.now());
+        chronicle.note(at, Happening.stop(why));
         endTurn();
     }
 
@@ -109,22 +127,25 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         return interpreter;
     }
 
-    Rack rack() {
-        return rack;
+    Crew rack() {
+        return crew;
+    }
+
+    /** The instant that is being worked on. */
+    long now() {
+        return now;
     }
 
     @Override
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
-        now = nanos;
-        long record = chronicle.note(nanos, Happening.edge(contactNames[contact], closed, lost));
-        int place = edges[contact]++ % EDGES;
-        edgeTimes[contact][place] = nanos;
-        edgeRecords[contact][place] = record;
-        beginTurn("time", -1);
+        long counts = beginTurn(nanos);
+        long record = chronicle.note(
+                nanos, Happening.lateEdge(contactNames[contact], closed, lost, counts == nanos ? -1 : counts));
+        edges.add(contact, counts, record);
         try {
-            interpreter.edge(contact, closed, lost, nanos);
+            interpreter.edge(contact, closed, lost, counts);
         } catch (RuntimeException bug) {
-            Loop.crash(bug);
+            clock.bug(bug);
         }
         endTurn();
     }
@@ -132,25 +153,28 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     @Override
     public void device(int pedal, DeviceState state, String detail, long nanos) {
         String name = settings.pedals().get(pedal).name();
-        now = nanos;
+        long at = beginTurn(nanos - clock.settle());
         long record = chronicle.note(nanos, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
         boolean was = pedalUp.get(pedal);
         pedalUp.set(pedal, state == DeviceState.UP);
         if (state == DeviceState.UP) {
             raise(name + ".up", record);
         } else if (was) {
-            beginTurn(name + ".lost", record);
-            interpreter.pedalLost(name, nanos);
-            endTurn();
+            about(name + ".lost", record);
+            try {
+                interpreter.pedalLost(name, at);
+            } catch (RuntimeException bug) {
+                clock.bug(bug);
+            }
         }
-        flushUnlessBusy();
+        endTurn();
     }
 
     @Override
     public void gesture(int gesture, long began, long at) {
         int contact = chart.gestures().contact(gesture);
         event = chart.eventName(gesture);
-        cause = edgeRecord(contact, began);
+        cause = edges.record(contact, began);
         issueTicket(chronicle.note(at, Happening.gesture(event, began, cause)), at);
     }
 
@@ -191,21 +215,21 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         String from = asked < 0 ? null : settings.angles().get(asked).name();
         asked = angle;
         String to = settings.angles().get(angle).name();
-        // The hold that rolls began before the take did; its cut did not.
-        rack.withdraw(this::isOlderCut, SUPERSEDED);
+        // The hold that rolls began before the take did; its cuts and marks did not.
+        crew.withdraw(this::isOlderCut, SUPERSEDED);
         issueTicket(chronicle.note(Math.max(began, takeOpened), Happening.cut(to, from, cause, began)), at);
         cuts[(int) (ticket % TICKETS)] = ticket;
-        rack.send(settings.angles().get(angle).cut(), interpreter.machine(), ticket);
+        crew.send(settings.angles().get(angle).cut(), interpreter.machine(), ticket);
     }
 
     @Override
     public void send(int message, Values values, long began, long at) {
-        rack.send(settings.messages().get(message), values, ticket);
+        crew.send(settings.messages().get(message), values, ticket);
     }
 
     @Override
     public void mark(String kind, @Nullable String text, long began, long at) {
-        chronicle.note(began, Happening.mark(kind, text, cause));
+        chronicle.note(Math.max(began, takeOpened), Happening.mark(kind, text, cause));
     }
 
     @Override
@@ -215,43 +239,48 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     @Override
     public void link(int gear, LinkState state, String why) {
-        String name = settings.gear().get(gear).name();
-        now = loop.now();
-        long record = chronicle.note(now, Happening.link(name, state.name().toLowerCase(Locale.ROOT), why));
-        if (state == LinkState.UP && asked >= 0) {
-            // What should be on air now, never what should have been.
-            rack.withdraw(this::isOlderCut, SUPERSEDED);
-            cuts[(int) (record % TICKETS)] = record;
-            rack.sendTo(gear, settings.angles().get(asked).cut(), interpreter.machine(), record);
+        if (busy) {
+            clock.later(() -> link(gear, state, why));
+            return;
         }
+        String name = settings.gear().get(gear).name();
+        long heard = clock.now();
+        beginTurn(heard - clock.settle());
+        long record = chronicle.note(heard, Happening.link(name, state.name().toLowerCase(Locale.ROOT), why));
         boolean was = gearUp.get(gear);
         gearUp.set(gear, state == LinkState.UP);
+        if (state == LinkState.UP && asked >= 0) {
+            // What should be on air now, never what should have been.
+            crew.withdraw(this::isOlderCut, SUPERSEDED);
+            cuts[(int) (record % TICKETS)] = record;
+            crew.sendTo(gear, settings.angles().get(asked).cut(), interpreter.machine(), record);
+        }
         if (state == LinkState.UP) {
             raise(name + ".up", record);
         } else if (was) {
             raise(name + ".lost", record);
         }
-        flushUnlessBusy();
+        endTurn();
     }
 
     @Override
     public void sent(int gear, long sentTicket, String text, long nanos) {
         int place = (int) (sentTicket % TICKETS);
-        long at = loop.timeOf(nanos);
-        long micros = tickets[place] == sentTicket ? loop.lasted(at - decidedAt[place]) / NANOS_PER_MICRO : -1;
+        long at = clock.timeOf(nanos);
+        long micros = tickets[place] == sentTicket ? clock.lasted(at - decidedAt[place]) / NANOS_PER_MICRO : -1;
         chronicle.note(at, Happening.sent(settings.gear().get(gear).name(), text, sentTicket, micros));
         flushUnlessBusy();
     }
 
     @Override
     public void missed(int gear, long missedTicket, String text, String why) {
-        chronicle.note(loop.now(), Happening.missed(settings.gear().get(gear).name(), text, why, missedTicket));
+        chronicle.note(clock.now(), Happening.missed(settings.gear().get(gear).name(), text, why, missedTicket));
         flushUnlessBusy();
     }
 
     @Override
     public void reply(int gear, long answered, String text, long nanos) {
-        long at = loop.timeOf(nanos);
+        long at = clock.timeOf(nanos);
         String name = settings.gear().get(gear).name();
         chatter.heard(gear, nanos).ifPresent(omitted -> chronicle.note(at, Happening.fault(name + omitted)));
         if (chatter.isWritten(gear)) {
@@ -262,11 +291,18 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     @Override
     public void refused(int gear, long refusedTicket, boolean silent, @Nullable String why) {
+        if (busy) {
+            clock.later(() -> refused(gear, refusedTicket, silent, why));
+            return;
+        }
         String name = settings.gear().get(gear).name();
-        now = loop.now();
         String text = why == null ? (silent ? "no answer" : "it refused") : why;
-        long record = chronicle.note(now, Happening.refused(name, text, refusedTicket));
-        raise(name + (silent ? ".silent" : ".refused"), record);
+        long heard = clock.now();
+        beginTurn(heard - clock.settle());
+        Happening what =
+                silent ? Happening.silent(name, text, refusedTicket) : Happening.refused(name, text, refusedTicket);
+        raise(name + (silent ? ".silent" : ".refused"), chronicle.note(heard, what));
+        endTurn();
     }
 
     @Override
@@ -276,7 +312,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         }
         for (int gear = 0; gear < settings.gear().size(); gear++) {
             if (settings.gear().get(gear).name().equals(name)) {
-                return rack.isUp(gear) ? "up" : "down";
+                return gearUp.get(gear) ? "up" : "down";
             }
         }
         return null;
@@ -287,41 +323,41 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     }
 
     private void timeIsUp(long due) {
-        now = loop.now();
-        beginTurn("time", -1);
-        try {
-            interpreter.advanceTo(due);
-        } catch (RuntimeException bug) {
-            Loop.crash(bug);
-        }
+        busy = true;
+        runDue(due);
         endTurn();
     }
 
-    /** Tells the interpreter what happened to gear or a device: now, or after the step that is under way. */
-    private void raise(String name, long record) {
-        if (busy) {
-            loop.eventLoop().execute(() -> raise(name, record));
-            return;
-        }
-        beginTurn(name, record);
-        // A little back, so that an edge which was made before it but is read after it keeps its own time.
-        try {
-            interpreter.event(chart.event(name), now - Loop.SETTLE_NANOS);
-        } catch (RuntimeException bug) {
-            Loop.crash(bug);
-        }
-        endTurn();
+    /** Begins a turn at that instant, or at the one up to which all is decided if that is later: time does not go back. Returns it. */
+    private long beginTurn(long nanos) {
+        busy = true;
+        runDue(Math.max(nanos, now));
+        now = Math.max(nanos, now);
+        about("time", -1);
+        return now;
     }
 
-    /** The record of the contact's edge at that time; the latest where that one is long past. */
-    private long edgeRecord(int contact, long time) {
-        int latest = edges[contact] - 1;
-        for (int i = latest; i >= 0 && i > latest - EDGES; i--) {
-            if (edgeTimes[contact][i % EDGES] == time) {
-                return edgeRecords[contact][i % EDGES];
+    /** One due time after the other, so that what is decided does not depend on how late the timer comes. */
+    private void runDue(long until) {
+        for (long due = interpreter.nextDeadline(); due <= until; due = interpreter.nextDeadline()) {
+            now = Math.max(due, now);
+            about("time", -1);
+            try {
+                interpreter.advanceTo(due);
+            } catch (RuntimeException bug) {
+                clock.bug(bug);
             }
         }
-        return latest < 0 ? -1 : edgeRecords[contact][latest % EDGES];
+    }
+
+    /** Tells the interpreter what happened to gear or a device. */
+    private void raise(String name, long record) {
+        about(name, record);
+        try {
+            interpreter.event(chart.event(name), now);
+        } catch (RuntimeException bug) {
+            clock.bug(bug);
+        }
     }
 
     private void issueTicket(long record, long at) {
@@ -330,8 +366,8 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         decidedAt[(int) (record % TICKETS)] = at;
     }
 
-    private void beginTurn(String what, long record) {
-        busy = true;
+    /** What the records of the next effects will name as their event and cause. */
+    private void about(String what, long record) {
         event = what;
         cause = record;
         issueTicket(Math.max(0, record), now);
@@ -340,7 +376,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private void endTurn() {
         busy = false;
         chronicle.flush();
-        loop.arm();
+        clock.arm();
     }
 
     private void flushUnlessBusy() {

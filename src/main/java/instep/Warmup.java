@@ -130,7 +130,7 @@ final class Warmup {
                 Devices given = devices) {
             given.attach(0, keys.readEnd());
             given.attach(1, reports.readEnd());
-            onLoop(() -> switchboard.start(0, 0));
+            onLoop(() -> switchboard.start(0, loop.now(), 0));
             try (Socket lines = far.acceptLines();
                     Socket requests = far.acceptRequests()) {
                 reports.key(0, true, 0);

@@ -55,7 +55,7 @@ class JarIT {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"run", "check", "demo", "identify", "tail"})
+    @ValueSource(strings = {"run", "check", "rehearse", "replay", "demo", "identify", "tail"})
     void helpsWithEveryCommandByAnExample(String command) throws Exception {
         Ran ran = instep(command, "--help");
         assertThat(ran.code()).isZero();
@@ -82,6 +82,52 @@ class JarIT {
     }
 
     @Test
+    void testsAMappingByAScenario() throws Exception {
+        Path scenario = Path.of("config-examples/pottery.scenario");
+        Ran ran = instep("rehearse", "config-examples/pottery.yaml", "--expect", scenario.toString());
+        assertThat(ran.code()).isZero();
+        assertThat(ran.err()).isEmpty();
+        assertThat(ran.out().lines()).last().asString().matches("[1-9][0-9]* passed, 0 failed");
+
+        Path other = Files.writeString(
+                folder.resolve("other.scenario"),
+                Files.readString(scenario).replace("7.500  cut wheel", "7.500  cut hands"));
+        Ran failing = instep("rehearse", "config-examples/pottery.yaml", "--expect", other.toString());
+        assertThat(failing.code()).isEqualTo(1);
+        assertThat(failing.out()).contains("missing", "unexpected", "2 failed");
+
+        Path bad = Files.writeString(folder.resolve("bad.scenario"), "1.0 left press\n");
+        Ran refused = instep("rehearse", "config-examples/pottery.yaml", "--expect", bad.toString());
+        assertThat(refused.code()).isEqualTo(2);
+        assertThat(refused.err()).startsWith(bad + ":1: ").doesNotContain("\tat ");
+    }
+
+    @Test
+    void replaysADemoAndCutsItAnew() throws Exception {
+        String journal = folder.resolve("journal").toString();
+        instep("demo", "--speed", "40", "--journal", journal);
+        Ran again = instep("replay", journal, "-o", folder.resolve("again").toString());
+        assertThat(again.code()).isZero();
+        assertThat(again.err()).isEmpty();
+        assertThat(again.out()).contains("decisions, all equal to those in the journal.", "Take 1", "wheel");
+
+        Path mine = config(Files.readString(Path.of("config-examples/pottery.yaml"))
+                .replace("left.press:   { angle: wheel", "left.press:   { angle: glaze"));
+        Ran other = instep(
+                "replay",
+                journal,
+                mine.toString(),
+                "-o",
+                folder.resolve("other").toString());
+        assertThat(other.code()).isZero();
+        assertThat(other.out()).contains("cut wheel", "cut glaze");
+
+        Ran twice = instep("replay", journal, "-o", folder.resolve("again").toString());
+        assertThat(twice.code()).isEqualTo(2);
+        assertThat(twice.err()).contains("holds a journal already");
+    }
+
+    @Test
     void namesEveryMistakeAtItsPlaceWithoutAStackTrace() throws Exception {
         Path bad = config(Files.readString(Path.of("config-examples/pottery.yaml"))
                 .replace("angle: wheel,", "angle: whel,")
@@ -105,7 +151,7 @@ class JarIT {
     void saysWhichCommandsThereAreWhenNoneIsGiven() throws Exception {
         Ran ran = instep();
         assertThat(ran.code()).isEqualTo(2);
-        assertThat(ran.err()).contains("run", "check", "demo", "identify", "tail");
+        assertThat(ran.err()).contains("run", "check", "rehearse", "replay", "demo", "identify", "tail");
     }
 
     @Test

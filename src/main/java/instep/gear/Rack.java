@@ -13,7 +13,7 @@ import java.util.function.LongPredicate;
  * <p>Everything is called on the loop's thread, which is also where the listener is called; the listener may call back. Nothing here blocks, throws for
  * what a device does, or lets one device hold up another.
  */
-public final class Rack implements AutoCloseable {
+public final class Rack implements Crew {
     private final List<Link> links = new ArrayList<>();
 
     /** Stands ready on {@code loop}, which may be of Netty's epoll or NIO kind; nothing is connected before {@link #start}. */
@@ -37,11 +37,13 @@ public final class Rack implements AutoCloseable {
     }
 
     /** Begins to connect to all of it. */
+    @Override
     public void start() {
         links.forEach(Link::start);
     }
 
     /** Sends each step to its gear. The values are used during the call only; each step reports with the same ticket. */
+    @Override
     public void send(Message message, Values values, long ticket) {
         for (Message.Step step : message.steps()) {
             links.get(step.gear()).send(step.payload(), values, ticket);
@@ -49,6 +51,7 @@ public final class Rack implements AutoCloseable {
     }
 
     /** Sends those steps that are for one gear; nothing if there are none. */
+    @Override
     public void sendTo(int gear, Message message, Values values, long ticket) {
         for (Message.Step step : message.steps()) {
             if (step.gear() == gear) {
@@ -57,7 +60,7 @@ public final class Rack implements AutoCloseable {
         }
     }
 
-    /** What still waits under these tickets, for any gear, is reported as missed and never sent: something later has taken its place. */
+    @Override
     public void withdraw(LongPredicate tickets, String why) {
         for (int i = 0; i < links.size(); i++) {
             links.get(i).withdraw(tickets, why);
@@ -70,6 +73,7 @@ public final class Rack implements AutoCloseable {
     }
 
     /** Nothing waits to be sent or to be answered: a good moment to close. */
+    @Override
     public boolean isQuiet() {
         for (Link link : links) {
             if (!link.isQuiet()) {

@@ -1,5 +1,7 @@
 package instep.input;
 
+import instep.time.Elapsed;
+import instep.time.TimeSyntaxException;
 import java.io.IOException;
 import java.nio.charset.CharacterCodingException;
 import java.nio.file.Files;
@@ -7,9 +9,7 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Set;
-import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 
@@ -33,9 +33,6 @@ public record Performance(String name, List<Edge> edges) {
      */
     public record Edge(long nanos, String contact, boolean closed) {}
 
-    private static final long NANOS = 1_000_000_000L;
-    private static final Pattern TIME =
-            Pattern.compile("(?:(?<minutes>[0-9]{1,6}):)?(?<seconds>[0-9]{1,8})(?:\\.(?<decimals>[0-9]{1,9}))?");
     private static final Pattern CONTACT = Pattern.compile("[\\p{L}0-9_-]+(?:\\.[\\p{L}0-9_-]+)?");
 
     public Performance {
@@ -68,7 +65,9 @@ public record Performance(String name, List<Edge> edges) {
             Edge edge = new Line(name, i + 1).edge(line);
             if (edge.nanos < before) {
                 throw new PerformanceException(
-                        name, i + 1, "time goes back: " + time(edge.nanos) + " comes after " + time(before));
+                        name,
+                        i + 1,
+                        "time goes back: " + Elapsed.text(edge.nanos) + " comes after " + Elapsed.text(before));
             }
             before = edge.nanos;
             edges.add(edge);
@@ -89,16 +88,8 @@ public record Performance(String name, List<Edge> edges) {
     /** The same as a text that {@link #parse} reads; remarks are not kept. */
     public String toText() {
         return edges.stream()
-                .map(edge -> time(edge.nanos) + " " + edge.contact + (edge.closed ? " close\n" : " open\n"))
+                .map(edge -> Elapsed.text(edge.nanos) + " " + edge.contact + (edge.closed ? " close\n" : " open\n"))
                 .collect(Collectors.joining());
-    }
-
-    private static String time(long nanos) {
-        String decimals = String.format(Locale.ROOT, "%09d", nanos % NANOS).replaceFirst("0{1,6}$", "");
-        long seconds = nanos / NANOS;
-        return seconds < 60
-                ? seconds + "." + decimals
-                : String.format(Locale.ROOT, "%d:%02d.%s", seconds / 60, seconds % 60, decimals);
     }
 
     /** A line and its place, for faults. */
@@ -120,18 +111,11 @@ public record Performance(String name, List<Edge> edges) {
         }
 
         private long nanos(String word) throws PerformanceException {
-            Matcher time = TIME.matcher(word);
-            if (!time.matches()) {
-                throw fault("\"" + word + "\" is not a time; expected seconds such as 5.25, or 1:05.250");
+            try {
+                return Elapsed.parse(word);
+            } catch (TimeSyntaxException e) {
+                throw fault(String.valueOf(e.getMessage()));
             }
-            String minutes = time.group("minutes");
-            long seconds = Long.parseLong(time.group("seconds"));
-            if (minutes != null && (seconds > 59 || time.group("seconds").length() != 2)) {
-                throw fault("\"" + word + "\" is not a time; after minutes there are two digits, 00 to 59");
-            }
-            String decimals = time.group("decimals");
-            long fraction = decimals == null ? 0 : Long.parseLong((decimals + "00000000").substring(0, 9));
-            return ((minutes == null ? 0 : Long.parseLong(minutes)) * 60 + seconds) * NANOS + fraction;
         }
 
         private PerformanceException fault(String sentence) {

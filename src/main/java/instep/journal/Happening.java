@@ -17,7 +17,13 @@ public final class Happening {
 
     /** The daemon began; all records up to the next start are of this run. */
     public static Happening start(String version, String file, long pid, String rate) {
-        return new Happening(Kind.START, Key.VERSION, version, Key.FILE, file, Key.PID, pid, Key.RATE, rate);
+        return replay(version, file, pid, rate, null);
+    }
+
+    /** The same where no daemon ran: {@code replays} is the journal whose edges follow. */
+    public static Happening replay(String version, String file, long pid, String rate, @Nullable String replays) {
+        return new Happening(
+                Kind.START, Key.VERSION, version, Key.FILE, file, Key.PID, pid, Key.RATE, rate, Key.REPLAYS, replays);
     }
 
     /** A configuration came into force. */
@@ -27,7 +33,21 @@ public final class Happening {
 
     /** A contact closed or opened; {@code lost}: it was opened because its device vanished. */
     public static Happening edge(String contact, boolean closed, boolean lost) {
-        return new Happening(Kind.EDGE, Key.CONTACT, contact, Key.CLOSED, closed, Key.LOST, lost ? true : null);
+        return lateEdge(contact, closed, lost, -1);
+    }
+
+    /** The same, read when all up to the instant {@code counts} was decided already: it counts as of then. */
+    public static Happening lateEdge(String contact, boolean closed, boolean lost, long counts) {
+        return new Happening(
+                Kind.EDGE,
+                Key.CONTACT,
+                contact,
+                Key.CLOSED,
+                closed,
+                Key.LOST,
+                lost ? true : null,
+                Key.COUNTS,
+                some(counts));
     }
 
     /** A gesture was recognized, such as {@code floor.left.press}; {@code cause} is the record of the edge that it began with. */
@@ -118,9 +138,14 @@ public final class Happening {
         return new Happening(Kind.FAULT, Key.TEXT, text);
     }
 
-    /** The gear answered no, or not in time. */
+    /** The gear answered no. */
     public static Happening refused(String gear, String text, long ticket) {
         return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket));
+    }
+
+    /** The gear did not answer in time. */
+    public static Happening silent(String gear, String text, long ticket) {
+        return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket), Key.SILENT, true);
     }
 
     /** Records before this one were given up, because the disk did not take them. */
@@ -155,7 +180,7 @@ public final class Happening {
     }
 
     /** The text of a field; empty if the record has none of that name. */
-    String text(String key) {
+    public String text(String key) {
         for (int i = 0; i < size(); i++) {
             if (key(i).equals(key)) {
                 Object value = value(i);
@@ -166,7 +191,7 @@ public final class Happening {
     }
 
     /** The number in a field; -1 if the record has none of that name. */
-    long number(String key) {
+    public long number(String key) {
         for (int i = 0; i < size(); i++) {
             if (key(i).equals(key) && value(i) instanceof Long number) {
                 return number;

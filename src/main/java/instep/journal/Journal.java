@@ -56,11 +56,24 @@ public final class Journal implements Records, Closeable {
         return open(settings, wallAt, eventLog, Disk.REAL);
     }
 
+    /** The same for records of another time, of which the first is of the monotonic instant {@code first}. */
+    public static Journal openAt(
+            long first, JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog)
+            throws JournalException {
+        return open(settings, first, wallAt, eventLog, Disk.REAL);
+    }
+
     static Journal open(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
+            throws JournalException {
+        return open(settings, System.nanoTime(), wallAt, eventLog, disk);
+    }
+
+    private static Journal open(
+            JournalSettings settings, long first, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
             throws JournalException {
         FileChannel lock = JournalFolder.lock(settings.folder());
         try {
-            return new Journal(settings, lock, JournalWriter.open(settings, wallAt, eventLog, disk));
+            return new Journal(settings, lock, JournalWriter.open(settings, first, wallAt, eventLog, disk));
         } catch (IOException e) {
             release(lock);
             throw JournalException.unwritable(settings.folder(), e);

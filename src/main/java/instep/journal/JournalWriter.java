@@ -42,18 +42,21 @@ final class JournalWriter implements Runnable {
     private boolean unforced;
     private long unforcedSince;
 
-    private JournalWriter(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
+    private JournalWriter(
+            JournalSettings settings, long first, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
             throws IOException {
         this.settings = settings;
         this.wallAt = wallAt;
         this.disk = disk;
         this.events = new EventLines(settings.rate(), eventLog);
-        this.file = DayFile.open(settings.folder(), day(System.nanoTime()), disk);
+        this.file = DayFile.open(settings.folder(), day(first), disk);
     }
 
-    static JournalWriter open(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
+    /** Opens the file of the day of the monotonic instant {@code first}. */
+    static JournalWriter open(
+            JournalSettings settings, long first, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
             throws IOException {
-        return new JournalWriter(settings, wallAt, eventLog, disk);
+        return new JournalWriter(settings, first, wallAt, eventLog, disk);
     }
 
     void enqueue(Pending record) {

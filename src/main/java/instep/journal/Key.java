@@ -15,6 +15,7 @@ public final class Key {
     public static final String CAUSE = "cause";
     public static final String CLOSED = "closed";
     public static final String CONTACT = "contact";
+    public static final String COUNTS = "counts";
     public static final String DETAIL = "detail";
     public static final String EVENT = "event";
     public static final String FILE = "file";
@@ -28,8 +29,10 @@ public final class Key {
     public static final String PEDAL = "pedal";
     public static final String PID = "pid";
     public static final String RATE = "rate";
+    public static final String REPLAYS = "replays";
     public static final String RETURNING = "returning";
     public static final String SHA256 = "sha256";
+    public static final String SILENT = "silent";
     public static final String SOURCE = "source";
     public static final String STATE = "state";
     public static final String TAKE = "take";

@@ -1,0 +1,185 @@
+package instep;
+
+import instep.clock.CountUp;
+import instep.config.Settings;
+import instep.gear.Crew;
+import instep.gear.GearListener;
+import instep.gear.Message;
+import instep.gear.Wording;
+import instep.input.InputListener;
+import instep.journal.Happening;
+import instep.journal.Key;
+import instep.journal.Records;
+import instep.machine.Values;
+import java.util.function.Consumer;
+import java.util.function.LongPredicate;
+
+/**
+ * A machine without gear: the very switchboard of the daemon, but what it says and writes down becomes lines. All gear counts as reachable from the start.
+ * On the thread of its clock.
+ */
+final class Rehearsal implements Records, Crew {
+    private final Settings settings;
+    private final Consumer<Line> lines;
+    private final long origin;
+    private final GearListener gear;
+    private final Switchboard switchboard;
+    /** Links that will come up because it begins. */
+    private int opening;
+
+    private boolean isOpening;
+    private long seq;
+
+    /** Begins now. */
+    Rehearsal(Settings settings, Clockwork clock, Consumer<Line> lines) {
+        this.settings = settings;
+        this.lines = lines;
+        origin = clock.now();
+        // There is no wall clock in a rehearsal: its timecode counts from the start.
+        CountUp source = new CountUp(settings.timecode().start());
+        switchboard = new Switchboard(settings, new Chronicle(this, source, true, origin), clock, listener -> this);
+        gear = switchboard;
+    }
+
+    /** Enters the initial state. */
+    void begin() {
+        switchboard.start(0, origin, 0);
+    }
+
+    /** Enters the initial state, with all pedals there. */
+    void beginWithPedals() {
+        begin();
+        opening += settings.pedals().size();
+        for (int i = 0; i < settings.pedals().size(); i++) {
+            switchboard.device(i, InputListener.DeviceState.UP, "", origin);
+        }
+    }
+
+    Switchboard switchboard() {
+        return switchboard;
+    }
+
+    @Override
+    public void start() {
+        opening = settings.gear().size();
+        for (int i = 0; i < settings.gear().size(); i++) {
+            gear.link(i, GearListener.LinkState.UP, "in a rehearsal all gear is there");
+        }
+    }
+
+    @Override
+    public void send(Message message, Values values, long ticket) {
+        if (settings.messages().contains(message)) {
+            tell(switchboard.now(), Line.Kind.SEND, message.name(), "");
+        }
+        message.steps().forEach(step -> say(step, values));
+    }
+
+    /** What is on air at the start has just been said. */
+    @Override
+    public void sendTo(int index, Message message, Values values, long ticket) {
+        if (!isOpening) {
+            message.steps().stream().filter(step -> step.gear() == index).forEach(step -> say(step, values));
+        }
+    }
+
+    private void say(Message.Step step, Values values) {
+        String name = settings.gear().get(step.gear()).name();
+        String words = Wording.of(settings.gear().get(step.gear()), step.payload(), values);
+        tell(switchboard.now(), Line.Kind.SAY, name + " " + words, "");
+    }
+
+    @Override
+    public void withdraw(LongPredicate tickets, String why) {
+        // Nothing waits.
+    }
+
+    @Override
+    public boolean isQuiet() {
+        return true;
+    }
+
+    @Override
+    public void close() {
+        // Nothing is open.
+    }
+
+    @Override
+    public void flush() {
+        // Lines are told at once.
+    }
+
+    @Override
+    public long append(long mono, long frame, Happening what) {
+        switch (what.kind()) {
+            case EDGE -> edge(mono, what);
+            case GESTURE -> tell(mono, Line.Kind.GESTURE, what.text(Key.EVENT), began(mono, what));
+            case TRANSITION -> transition(mono, what);
+            case CUT -> tell(mono, Line.Kind.CUT, what.text(Key.ANGLE), "");
+            case TAKE_OPEN -> tell(mono, Line.Kind.TAKE, what.text(Key.TAKE) + " begins", "");
+            case TAKE_CLOSE -> tell(mono, Line.Kind.TAKE, what.text(Key.TAKE) + " ends", "");
+            case MARK -> tell(mono, Line.Kind.MARK, what.text(Key.MARK) + " " + what.text(Key.TEXT), "");
+            case DEVICE -> device(mono, what);
+            case LINK -> link(mono, what);
+            case FAULT -> fault(mono, what);
+            case START, CONFIG, SENT, REPLY, MISSED, SYNC, STOP -> {}
+        }
+        return ++seq;
+    }
+
+    private void edge(long mono, Happening what) {
+        String does = what.text(Key.CLOSED).equals("true") ? " close" : " open";
+        String remark = what.text(Key.LOST).isEmpty() ? "" : "its device is gone";
+        tell(mono, Line.Kind.EDGE, what.text(Key.CONTACT) + does, remark);
+    }
+
+    private String began(long mono, Happening what) {
+        long began = what.number(Key.BEGAN);
+        return began < 0 || began == mono ? "" : "began at " + Line.time(began - origin);
+    }
+
+    private void transition(long mono, Happening what) {
+        boolean returning = !what.text(Key.RETURNING).isEmpty();
+        String from = what.text(Key.FROM);
+        String to = what.text(Key.TO);
+        String words = returning || from.equals(to) ? from : from + " -> " + to;
+        tell(mono, returning ? Line.Kind.RETURN : Line.Kind.TRANSITION, words, "line " + what.text(Key.LINE));
+    }
+
+    /** At the start, all links come up; that is not news. */
+    private void link(long mono, Happening what) {
+        if (!isExpected()) {
+            news(mono, what.text(Key.GEAR), what.text(Key.STATE), "");
+        }
+    }
+
+    private void device(long mono, Happening what) {
+        if (!isExpected()) {
+            news(mono, what.text(Key.PEDAL), what.text(Key.STATE), what.text(Key.DETAIL));
+        }
+    }
+
+    private boolean isExpected() {
+        isOpening = opening > 0;
+        if (isOpening) {
+            opening--;
+        }
+        return isOpening;
+    }
+
+    private void fault(long mono, Happening what) {
+        if (what.text(Key.GEAR).isEmpty()) {
+            tell(mono, Line.Kind.FAULT, what.text(Key.TEXT), "");
+        } else {
+            news(mono, what.text(Key.GEAR), what.text(Key.SILENT).isEmpty() ? "refused" : "silent", "");
+        }
+    }
+
+    private void news(long mono, String who, String what, String detail) {
+        tell(mono, Line.Kind.NEWS, who + " " + (what.equals("absent") ? "lost" : what), detail);
+    }
+
+    private void tell(long nanos, Line.Kind kind, String words, String remark) {
+        lines.accept(new Line(nanos - origin, kind, words.strip().replaceAll("\\s+", " "), remark));
+    }
+}

@@ -1,0 +1,234 @@
+package instep;
+
+import instep.clock.CountUp;
+import instep.clock.TimeOfDay;
+import instep.clock.TimecodeSource;
+import instep.config.Settings;
+import instep.config.TimecodeSettings;
+import instep.gear.Crew;
+import instep.gear.GearListener.LinkState;
+import instep.gear.GearSettings;
+import instep.gear.Message;
+import instep.gesture.Contact;
+import instep.input.InputListener.DeviceState;
+import instep.input.PedalSettings;
+import instep.journal.Durability;
+import instep.journal.Entry;
+import instep.journal.EventLog;
+import instep.journal.Happening;
+import instep.journal.Journal;
+import instep.journal.JournalSettings;
+import instep.journal.Key;
+import instep.journal.Kind;
+import instep.machine.Values;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.concurrent.locks.LockSupport;
+import java.util.function.LongPredicate;
+import java.util.function.LongUnaryOperator;
+
+/**
+ * A recorded run again, through the daemon's own switchboard in virtual time: the edges, and what devices and links did, go in as they stand in the journal,
+ * and a new journal comes out. No gear is told anything.
+ */
+final class Replay {
+    private static final int MOST_PENDING = JournalSettings.LIMIT / 2;
+    private static final long PAUSE_NANOS = 1_000_000L;
+
+    private final RecordedRun run;
+    private final Settings settings;
+    private final Journal journal;
+    private final VirtualTime time;
+    private final Chronicle chronicle;
+    private final Switchboard switchboard;
+    private final Set<String> unknown = new TreeSet<>();
+
+    private Replay(RecordedRun run, Settings settings, Journal journal) {
+        this.run = run;
+        this.settings = settings;
+        this.journal = journal;
+        long start = run.start().mono();
+        time = new VirtualTime(start, Loop.SETTLE_NANOS);
+        TimecodeSettings timecode = settings.timecode();
+        boolean countsUp = timecode.source() == TimecodeSettings.Source.COUNT_UP;
+        TimecodeSource source =
+                countsUp ? new CountUp(timecode.start()) : new TimeOfDay(timecode.rate(), run.zone(), wall(run));
+        chronicle = new Chronicle(journal, source, countsUp, start);
+        switchboard = new Switchboard(settings, chronicle, time, listener -> new Nobody());
+    }
+
+    private static LongUnaryOperator wall(RecordedRun run) {
+        long offset = run.wallOffset();
+        return mono -> mono + offset;
+    }
+
+    /**
+     * Plays the run and writes a journal and an event log into the folder.
+     *
+     * @param replays what was played, for the journal's first record
+     * @return full names of contacts, pedals and gear that the settings do not have; what they did is left out
+     */
+    static Set<String> write(RecordedRun run, Settings settings, Path folder, String replays) throws IOException {
+        JournalSettings where = new JournalSettings(
+                folder, settings.timecode().rate(), run.zone(), Durability.OS, JournalSettings.LIMIT);
+        try (EventLog events = EventLog.open(folder, false);
+                Journal journal = Journal.openAt(run.start().mono(), where, wall(run), events)) {
+            Replay replay = new Replay(run, settings, journal);
+            replay.play(replays);
+            return replay.unknown;
+        }
+    }
+
+    private void play(String replays) throws IOException {
+        long start = run.start().mono();
+        String file = settings.file();
+        String rate = settings.timecode().rate().label();
+        long pid = ProcessHandle.current().pid();
+        long record = chronicle.note(start, Happening.replay(Version.NUMBER, file, pid, rate, replays));
+        chronicle.note(start, Happening.config(file, Daemon.sha256(settings.text()), settings.text()));
+        time.at(start, () -> switchboard.start(record, start, run.lastTake()));
+        long last = start;
+        boolean stopped = false;
+        for (Entry entry : run.entries()) {
+            feed(entry);
+            last = Math.max(last, entry.mono());
+            stopped |= entry.kind() == Kind.STOP;
+            waitForWriter();
+        }
+        if (!stopped) {
+            // The daemon was killed: what was due after its last record, it may not have lived to see.
+            long end = last;
+            time.at(end, () -> switchboard.settle(end));
+        }
+    }
+
+    /** A journal that falls behind would give records up. */
+    private void waitForWriter() throws IOException {
+        while (journal.pending() > MOST_PENDING) {
+            Optional<String> trouble = journal.trouble();
+            if (trouble.isPresent()) {
+                throw new IOException("the new journal cannot be written: " + trouble.get());
+            }
+            journal.flush();
+            LockSupport.parkNanos(this, PAUSE_NANOS);
+        }
+    }
+
+    private void feed(Entry entry) {
+        switch (entry.kind()) {
+            case EDGE -> edge(entry);
+            case DEVICE -> device(entry);
+            case LINK -> link(entry);
+            case FAULT -> fault(entry);
+            case STOP -> time.at(entry.mono(), () -> switchboard.stop(text(entry, Key.WHY)));
+            case START, CONFIG, GESTURE, TRANSITION, CUT, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, REPLY, MISSED, SYNC -> {}
+        }
+    }
+
+    private void edge(Entry entry) {
+        int contact = known(
+                entry,
+                Key.CONTACT,
+                settings.contacts().stream().map(Contact::fullName).toList());
+        boolean closed = text(entry, Key.CLOSED).equals("true");
+        boolean lost = text(entry, Key.LOST).equals("true");
+        long counts = entry.number(Key.COUNTS).orElse(entry.mono());
+        if (contact >= 0) {
+            time.at(counts, () -> {
+                switchboard.settle(counts);
+                switchboard.edge(contact, closed, lost, entry.mono());
+            });
+        }
+    }
+
+    private void device(Entry entry) {
+        int pedal = known(
+                entry,
+                Key.PEDAL,
+                settings.pedals().stream().map(PedalSettings::name).toList());
+        DeviceState state = text(entry, Key.STATE).equals("up")
+                ? DeviceState.UP
+                : text(entry, Key.STATE).equals("denied") ? DeviceState.DENIED : DeviceState.ABSENT;
+        if (pedal >= 0) {
+            time.at(entry.mono(), () -> switchboard.device(pedal, state, text(entry, Key.DETAIL), entry.mono()));
+        }
+    }
+
+    private void link(Entry entry) {
+        int gear = gear(entry);
+        LinkState state = text(entry, Key.STATE).equals("up") ? LinkState.UP : LinkState.LOST;
+        if (gear >= 0) {
+            time.at(entry.mono(), () -> switchboard.link(gear, state, text(entry, Key.WHY)));
+        }
+    }
+
+    /** A fault that is none of gear's was no event. */
+    private void fault(Entry entry) {
+        if (entry.text(Key.GEAR).isEmpty()) {
+            return;
+        }
+        int gear = gear(entry);
+        boolean silent = text(entry, Key.SILENT).equals("true");
+        long ticket = entry.number(Key.TICKET).orElse(-1);
+        if (gear >= 0) {
+            time.at(entry.mono(), () -> switchboard.refused(gear, ticket, silent, text(entry, Key.TEXT)));
+        }
+    }
+
+    private int gear(Entry entry) {
+        return known(
+                entry,
+                Key.GEAR,
+                settings.gear().stream().map(GearSettings::name).toList());
+    }
+
+    private int known(Entry entry, String key, List<String> names) {
+        String name = text(entry, key);
+        int number = names.indexOf(name);
+        if (number < 0) {
+            unknown.add(name);
+        }
+        return number;
+    }
+
+    private static String text(Entry entry, String key) {
+        return entry.text(key).orElse("");
+    }
+
+    /** Carries out nothing. */
+    private static final class Nobody implements Crew {
+        @Override
+        public void start() {
+            // The links come and go as they did.
+        }
+
+        @Override
+        public void send(Message message, Values values, long ticket) {
+            // Nobody hears it.
+        }
+
+        @Override
+        public void sendTo(int gear, Message message, Values values, long ticket) {
+            // Nobody hears it.
+        }
+
+        @Override
+        public void withdraw(LongPredicate tickets, String why) {
+            // Nothing waits.
+        }
+
+        @Override
+        public boolean isQuiet() {
+            return true;
+        }
+
+        @Override
+        public void close() {
+            // Nothing is open.
+        }
+    }
+}

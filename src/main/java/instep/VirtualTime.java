@@ -1,0 +1,71 @@
+package instep;
+
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.function.LongConsumer;
+import java.util.function.LongSupplier;
+
+/**
+ * Time that passes only when it is told to. Nothing is due by itself: whoever tells the time has the switchboard run what was due before. Not
+ * thread-safe.
+ */
+final class VirtualTime implements Clockwork {
+    private final Deque<Runnable> later = new ArrayDeque<>();
+    private final long settle;
+    private long now;
+
+    /** Begins at {@code now}; edges may be told up to {@code settle} nanoseconds late. */
+    VirtualTime(long now, long settle) {
+        this.now = now;
+        this.settle = settle;
+    }
+
+    /** Lets time pass to that instant, then does something, and what that puts off. */
+    void at(long nanos, Runnable task) {
+        now = Math.max(now, nanos);
+        task.run();
+        for (Runnable next = later.poll(); next != null; next = later.poll()) {
+            next.run();
+        }
+    }
+
+    @Override
+    public long now() {
+        return now;
+    }
+
+    @Override
+    public long timeOf(long nanos) {
+        return nanos;
+    }
+
+    @Override
+    public long lasted(long nanos) {
+        return nanos;
+    }
+
+    @Override
+    public long settle() {
+        return settle;
+    }
+
+    @Override
+    public void setTimer(LongSupplier nextDeadline, LongConsumer due) {
+        // Deadlines run before the next thing that happens.
+    }
+
+    @Override
+    public void arm() {
+        // See setTimer.
+    }
+
+    @Override
+    public void later(Runnable task) {
+        later.add(task);
+    }
+
+    @Override
+    public void bug(RuntimeException bug) {
+        throw bug;
+    }
+}

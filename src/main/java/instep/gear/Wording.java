@@ -1,0 +1,28 @@
+package instep.gear;
+
+import instep.machine.Values;
+
+/** What a gear would be told, for people: the same words that the journal has when it was told. */
+public final class Wording {
+    private Wording() {}
+
+    /** One line; for what that gear cannot be told, why. */
+    public static String of(GearSettings gear, Payload payload, Values values) {
+        try {
+            Wire wire = encoder(gear).encode(payload, values);
+            wire.release();
+            return wire.text();
+        } catch (IllegalArgumentException e) {
+            return "(" + e.getMessage() + ")";
+        }
+    }
+
+    private static Wire.Encoder encoder(GearSettings gear) {
+        if (gear instanceof GearSettings.Tcp tcp) {
+            return new TcpEncoder(tcp.lineEnd().characters());
+        } else if (gear instanceof GearSettings.Osc) {
+            return new OscEncoder();
+        }
+        return new HttpEncoder((GearSettings.Http) gear);
+    }
+}
