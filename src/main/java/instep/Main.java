@@ -14,6 +14,7 @@ import picocli.CommandLine.Spec;
             RunCommand.class,
             CheckCommand.class,
             RehearseCommand.class,
+            ReplayCommand.class,
             DemoCommand.class,
             IdentifyCommand.class,
             TailCommand.class
