@@ -3,7 +3,7 @@ package instep;
 import instep.journal.DamagedLineException;
 import instep.journal.Entry;
 import instep.journal.JournalFolder;
-import instep.journal.JournalReader;
+import instep.journal.JournalScan;
 import instep.journal.Key;
 import instep.journal.Kind;
 import java.io.IOException;
@@ -11,7 +11,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.ZoneId;
-import java.util.Optional;
 
 /** The number of the last take of the day, so that a restart between two takes does not give the same number twice. */
 final class LastTake {
@@ -36,26 +35,22 @@ final class LastTake {
         return 0;
     }
 
+    /** One bad line is no reason to forget the takes behind it. */
     private static long in(Path file) throws IOException {
-        long last = 0;
-        try (JournalReader reader = JournalReader.open(file)) {
-            for (Optional<Entry> entry = next(reader); entry.isPresent(); entry = next(reader)) {
-                if (entry.get().kind() == Kind.TAKE_OPEN) {
-                    last = entry.get().number(Key.TAKE).orElse(last);
+        long[] last = {0};
+        JournalScan.of(file, new JournalScan.Visitor() {
+            @Override
+            public void entry(Path of, long line, Entry entry) {
+                if (entry.kind() == Kind.TAKE_OPEN) {
+                    last[0] = entry.number(Key.TAKE).orElse(last[0]);
                 }
             }
-        }
-        return last;
-    }
 
-    /** One bad line is no reason to forget the takes behind it. */
-    private static Optional<Entry> next(JournalReader reader) throws IOException {
-        while (true) {
-            try {
-                return reader.next();
-            } catch (DamagedLineException e) {
-                assert e.getMessage() != null;
+            @Override
+            public void damaged(DamagedLineException what) {
+                // Whoever verifies the journal is told.
             }
-        }
+        });
+        return last[0];
     }
 }

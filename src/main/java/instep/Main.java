@@ -17,7 +17,8 @@ import picocli.CommandLine.Spec;
             ReplayCommand.class,
             DemoCommand.class,
             IdentifyCommand.class,
-            TailCommand.class
+            TailCommand.class,
+            JournalCommand.class
         },
         mixinStandardHelpOptions = true,
         versionProvider = Main.Versions.class,

@@ -18,9 +18,9 @@ import java.util.function.Consumer;
  * 10:00:14:02  take 1   !! MISSED  mixer  CUT 1: the link was down for longer than 300 ms
  * </pre>
  *
- * <p>Raw edges and gestures make no line; what they caused names them. Not thread-safe.
+ * <p>Raw edges, gestures and detours make no line unless everything is asked for; what they caused names them. Not thread-safe.
  */
-final class EventLines {
+public final class EventLines {
     static final int WIDTH = 99;
     /** Where the mark, the word and the text begin. */
     static final int MARK_AT = 22;
@@ -34,15 +34,37 @@ final class EventLines {
 
     private final FrameRate rate;
     private final Consumer<String> out;
+    private final boolean everything;
     private final Map<Long, String> causes = new LinkedHashMap<>();
     private String take = "-";
     private long takeOpened;
     private String label;
+    private boolean shown = true;
 
     EventLines(FrameRate rate, Consumer<String> out) {
+        this(rate, false, out);
+    }
+
+    /** Lines for {@code out}; {@code everything}: one for each record. */
+    public EventLines(FrameRate rate, boolean everything, Consumer<String> out) {
         this.rate = rate;
+        this.everything = everything;
         this.out = out;
         this.label = new Timecode(rate, 0).toString();
+    }
+
+    /** Takes note of a record that is not shown, but that others may name as their cause. */
+    public void pass(Entry entry) {
+        shown = false;
+        show(entry);
+        shown = true;
+    }
+
+    /** Hands over the lines of a record that was read back. */
+    public void show(Entry entry) {
+        long frame = entry.number(Key.FRAME)
+                .orElseGet(() -> Timecode.parse(entry.tc(), rate).frame());
+        show(new Pending(entry.seq(), entry.mono(), frame, Happening.of(entry)));
     }
 
     /** Hands over the lines of a record: none, one, or several for a long fault. */
@@ -53,7 +75,7 @@ final class EventLines {
             case START -> plain("START", "instep " + what.text(Key.VERSION) + " with " + what.text(Key.FILE));
             case CONFIG -> plain("CONFIG", what.text(Key.FILE) + " is in force, sha-256 " + shortHash(what));
             case EDGE -> edge(record);
-            case GESTURE -> remember(record.seq(), what.text(Key.EVENT));
+            case GESTURE -> gesture(record);
             case TRANSITION -> transition(record);
             case CUT -> plain("CUT", by(change(what.text(Key.FROM), what.text(Key.ANGLE)), what));
             case TAKE_OPEN -> takeOpen(record);
@@ -81,6 +103,16 @@ final class EventLines {
         remember(record.seq(), contact + (what.text(Key.CLOSED).equals("true") ? ".closed" : ".opened"));
         if (!what.text(Key.LOST).isEmpty()) {
             urgent("PEDAL", contact + " counts as released: its device is gone");
+        } else if (everything) {
+            plain("EDGE", contact + (what.text(Key.CLOSED).equals("true") ? " closed" : " opened"));
+        }
+    }
+
+    private void gesture(Pending record) {
+        String event = record.what().text(Key.EVENT);
+        remember(record.seq(), event);
+        if (everything) {
+            plain("GESTURE", by(spoken(event), record.what()));
         }
     }
 
@@ -92,6 +124,9 @@ final class EventLines {
         String to = what.text(Key.TO);
         if (!from.equals(to)) {
             plain("STATE", pad(from + " -> " + to, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
+        } else if (everything) {
+            String stays = what.text(Key.RETURNING).isEmpty() ? "stays" : "returns";
+            plain("STATE", pad(from + " " + stays, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
         }
     }
 
@@ -179,7 +214,9 @@ final class EventLines {
     }
 
     private void write(String line) {
-        out.accept(line.stripTrailing());
+        if (shown) {
+            out.accept(line.stripTrailing());
+        }
     }
 
     private String head(String mark, String word) {

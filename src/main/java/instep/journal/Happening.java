@@ -1,5 +1,6 @@
 package instep.journal;
 
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -13,6 +14,17 @@ public final class Happening {
     private Happening(Kind kind, @Nullable Object... fields) {
         this.kind = kind;
         this.fields = fields;
+    }
+
+    /** What a record told that was read back. */
+    static Happening of(Entry entry) {
+        Object[] fields = new Object[2 * entry.fields().size()];
+        int at = 0;
+        for (Map.Entry<String, Object> field : entry.fields().entrySet()) {
+            fields[at++] = field.getKey();
+            fields[at++] = field.getValue() instanceof Integer number ? (Object) number.longValue() : field.getValue();
+        }
+        return new Happening(entry.kind(), fields);
     }
 
     /** The daemon began; all records up to the next start are of this run. */
@@ -152,6 +164,13 @@ public final class Happening {
     static Happening gap(long records) {
         String text = records + " records before this one are lost: the disk did not take them in time";
         return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, records);
+    }
+
+    /** Lines were damaged here; so many records before this one are missing by number, and it stands in place of one itself. */
+    static Happening damage(long records, long before) {
+        String text = records + (records == 1 ? " record is" : " records are")
+                + " missing here: damaged lines were left out by a repair";
+        return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, before > 0 ? before : null);
     }
 
     /** The daemon ended in good order. */

@@ -27,6 +27,8 @@ public final class JournalReader implements Closeable {
     private int start;
     private int end;
     private long line;
+    private int lineStart;
+    private int lineLength;
 
     private JournalReader(Path file, InputStream in) {
         this.file = file;
@@ -52,10 +54,21 @@ public final class JournalReader implements Closeable {
         if (feed < 0) {
             return Optional.empty();
         }
-        int from = start;
+        lineStart = start;
+        lineLength = feed - start;
         start = feed + 1;
         line++;
-        return Optional.of(entry(from, feed - from));
+        return Optional.of(entry(lineStart, lineLength));
+    }
+
+    /** The line that {@link #next} looked at last, good or damaged, counted from 1. */
+    public long line() {
+        return line;
+    }
+
+    /** The bytes of that line without its line feed; to be asked before the next call. */
+    byte[] bytes() {
+        return Arrays.copyOfRange(buffer, lineStart, lineStart + lineLength);
     }
 
     /** How many bytes stand after the last whole line; known once {@link #next} has come to the end. */
@@ -147,6 +160,17 @@ public final class JournalReader implements Closeable {
     private Kind kind(String word) throws DamagedLineException {
         return Kind.named(word)
                 .orElseThrow(() -> damaged("unknown kind \"" + word + "\": was it written by a newer instep?"));
+    }
+
+    /** A lone line whose checksum holds; empty if it is no record all the same. */
+    static Optional<Entry> parse(Path file, long line, byte[] bytes) throws IOException {
+        try (JournalReader reader = new JournalReader(file, InputStream.nullInputStream())) {
+            reader.buffer = bytes;
+            reader.line = line;
+            return Optional.of(reader.entry(0, bytes.length));
+        } catch (DamagedLineException e) {
+            return Optional.empty();
+        }
     }
 
     private DamagedLineException damaged(String what) {

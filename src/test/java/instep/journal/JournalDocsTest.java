@@ -19,6 +19,7 @@ import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** Holds docs/journal.md, which is the format's specification, against the code. */
@@ -67,6 +68,24 @@ class JournalDocsTest {
         } else {
             assertThat(written).containsExactlyElementsOf(named);
         }
+    }
+
+    /** What {@code journal verify} asks for is what the text promises. */
+    @ParameterizedTest
+    @EnumSource(Kind.class)
+    void theShapeOfEachKindIsTheTextOfIt(Kind kind) throws IOException {
+        assertThat(RecordShape.of(kind).stream().map(RecordShape.Field::name))
+                .containsExactlyElementsOf(codes(row(kind).split("\\|")[2]));
+    }
+
+    @ParameterizedTest
+    @MethodSource("happenings")
+    void whatIsWrittenHasTheShapeOfItsKind(Happening what) throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            journal.append(0, 0, what);
+        }
+        Entry entry = TestJournal.read(TestJournal.file(folder)).get(0);
+        assertThat(RecordShape.faults(entry)).isEmpty();
     }
 
     @Test

@@ -1,0 +1,68 @@
+package instep.journal;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class JournalFollowerTest {
+    @TempDir
+    private Path folder;
+
+    private final List<String> seen = new ArrayList<>();
+    private final JournalScan.Visitor visitor = new JournalScan.Visitor() {
+        @Override
+        public void entry(Path file, long line, Entry entry) {
+            seen.add(file.getFileName() + ":" + line + " " + entry.kind().word());
+        }
+
+        @Override
+        public void damaged(DamagedLineException what) {
+            seen.add(String.valueOf(what.getMessage()));
+        }
+    };
+
+    @Test
+    void goesOnWithWhatIsWrittenLaterAndOverANewDay() throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            journal.append(0, 0, Happening.start("v", "f", 1, "25"));
+            journal.append(0, 0, Happening.takeOpen(1));
+        }
+        Path today = TestJournal.file(folder);
+        Path tomorrow = folder.resolve("journal-2026-03-03.jsonl");
+        byte[] lines = Files.readAllBytes(today);
+        Files.write(today, new byte[0]);
+        try (JournalFollower follower = JournalFollower.open(folder)) {
+            follower.look(visitor);
+            assertThat(seen).isEmpty();
+            Files.write(today, lines, StandardOpenOption.APPEND);
+            follower.look(visitor);
+            assertThat(seen).hasSize(2);
+            Files.write(today, lines, StandardOpenOption.APPEND);
+            Files.write(tomorrow, lines);
+            follower.look(visitor);
+        }
+        assertThat(seen)
+                .containsExactly(
+                        "journal-2026-03-02.jsonl:1 start",
+                        "journal-2026-03-02.jsonl:2 take-open",
+                        "journal-2026-03-02.jsonl:3 start",
+                        "journal-2026-03-02.jsonl:4 take-open",
+                        "journal-2026-03-03.jsonl:1 start",
+                        "journal-2026-03-03.jsonl:2 take-open");
+    }
+
+    @Test
+    void saysWhereThereIsNoJournal() {
+        assertThatThrownBy(() -> JournalFollower.open(folder))
+                .isInstanceOf(JournalException.class)
+                .hasMessageContaining("there is no journal in " + folder);
+    }
+}
