@@ -97,6 +97,7 @@ final class ActionReader {
         }
         for (Entry entry : mapping.entries()) {
             Fields.checkName("value", entry.name(), entry.place(), scalars);
+            scope.isFree(entry);
             actions.add(new Action.Set(entry.name(), assignment(entry.value())));
         }
     }

@@ -8,6 +8,7 @@ import instep.input.PedalSettings;
 import instep.machine.Chart;
 import instep.machine.InvalidChartException;
 import instep.machine.StateNode;
+import instep.machine.Variable;
 import instep.machine.Vocabulary;
 import instep.time.FrameRate;
 import java.nio.file.InvalidPathException;
@@ -21,8 +22,8 @@ import org.jspecify.annotations.Nullable;
  * blocks on the file.
  */
 public final class ConfigReader {
-    private static final List<String> KEYS =
-            List.of("instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "machine", "journal");
+    private static final List<String> KEYS = List.of(
+            "instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "data", "machine", "journal");
     private static final String VERSION = "1";
 
     private final SourceText source;
@@ -111,6 +112,7 @@ public final class ConfigReader {
         PedalReader pedals = new PedalReader(scope, codes, timing, folder);
         List<PedalSettings> units = pedals.read(root.get("pedals"));
         Path journal = journal(root.entry("journal"), scope.scalars());
+        List<Variable> data = new DataReader(scope).read(root.get("data"));
         Entry machine = root.entry("machine");
         if (machine == null) {
             scope.leaveOpen();
@@ -127,7 +129,7 @@ public final class ConfigReader {
         List<Message> all = messages.messages();
         List<String> names = all.stream().map(Message::name).toList();
         Optional<Chart> chart = faults.count() == before
-                ? chart(states, vocabulary, scope.angles().all(), names)
+                ? chart(states, vocabulary, scope.angles().all(), names, Declarations.of(data, states))
                 : Optional.empty();
         return chart.map(c -> new Settings(
                 source.file(),
@@ -143,9 +145,14 @@ public final class ConfigReader {
                 journal));
     }
 
-    private Optional<Chart> chart(StateNode states, Vocabulary vocabulary, List<String> angles, List<String> messages) {
+    private Optional<Chart> chart(
+            StateNode states,
+            Vocabulary vocabulary,
+            List<String> angles,
+            List<String> messages,
+            List<Variable> variables) {
         try {
-            return Optional.of(Chart.of(states, vocabulary, angles, messages, Declarations.of(states)));
+            return Optional.of(Chart.of(states, vocabulary, angles, messages, variables));
         } catch (InvalidChartException e) {
             e.faults().forEach(f -> faults.add(f.place(), f.text()));
             return Optional.empty();
