@@ -6,6 +6,7 @@ import instep.gear.Message;
 import instep.gesture.Contact;
 import instep.machine.Chart;
 import instep.machine.Cond;
+import instep.machine.Place;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
 import java.util.ArrayDeque;
@@ -111,11 +112,15 @@ final class CheckAdvice {
                         .filter(earlier -> takesAll(earlier, shadowed))
                         .findFirst()
                         .ifPresent(earlier -> sentences.add(shadowed.place()
-                                + ": this is never taken, since line "
-                                + earlier.place().line()
+                                + ": this is never taken, since "
+                                + line(earlier.place(), shadowed.place())
                                 + " takes the same event first"));
             }
         }
+    }
+
+    private static String line(Place place, Place here) {
+        return "line " + place.line() + (place.file().equals(here.file()) ? "" : " of " + place.file());
     }
 
     private static boolean takesAll(TransitionNode earlier, TransitionNode later) {

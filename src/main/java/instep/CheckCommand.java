@@ -1,13 +1,11 @@
 package instep;
 
 import instep.config.ConfigException;
-import instep.config.ConfigReader;
 import instep.config.Settings;
-import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
 
 /** {@code check}: is the configuration sound, and what does it do? */
 @Command(
@@ -15,10 +13,10 @@ import picocli.CommandLine.Parameters;
         description = "Says what is wrong with a configuration, or else what each gesture does in each state.",
         mixinStandardHelpOptions = true,
         footerHeading = "%nExample:%n",
-        footer = {"  instep check pottery.yaml", Main.EXIT_CODES})
+        footer = {"  instep check pottery.yaml", "  instep check mapping.yaml studio.yaml", Main.EXIT_CODES})
 final class CheckCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "CONFIG", description = "The configuration, a YAML file.")
-    private Path config = Path.of("");
+    @Mixin
+    private final ConfigFiles config = new ConfigFiles();
 
     @Option(
             names = "--graph",
@@ -30,7 +28,7 @@ final class CheckCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         try {
-            Settings settings = ConfigReader.read(config);
+            Settings settings = config.read();
             System.out.print(
                     graph
                             ? ChartGraph.of(settings.chart(), new EventWords(settings.contacts()))

@@ -1,11 +1,13 @@
 package instep;
 
+import instep.config.Overridden;
 import instep.config.Settings;
 import instep.gear.GearSettings;
 import instep.gesture.Contact;
 import instep.gesture.GestureKind;
 import instep.machine.Action;
 import instep.machine.Chart;
+import instep.machine.Place;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
 import instep.time.Durations;
@@ -30,6 +32,7 @@ final class CheckReport {
     static String of(Settings settings) {
         CheckReport report = new CheckReport(settings);
         report.summary();
+        report.overridden();
         for (int state = 1; state < report.chart.stateCount(); state++) {
             report.state(state);
         }
@@ -65,6 +68,24 @@ final class CheckReport {
                         .toList()));
         line("  contacts  "
                 + listed(settings.contacts().stream().map(Contact::fullName).toList()));
+    }
+
+    private void overridden() {
+        List<Overridden> all = settings.overridden();
+        if (!all.isEmpty()) {
+            line("");
+            line("Of several files, the later ones change this:");
+        }
+        for (Overridden one : all) {
+            Place before = one.placeBefore();
+            line("  " + one.path() + (one.value().isEmpty() ? " is taken away" : ": " + one.value()) + "  ("
+                    + at(one.place()) + ")"
+                    + (before == null ? ", new" : ", in place of " + one.before() + "  (" + at(before) + ")"));
+        }
+    }
+
+    private static String at(Place place) {
+        return place.file() + ":" + place.line();
     }
 
     private String sourceWords() {

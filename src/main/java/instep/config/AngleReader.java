@@ -45,7 +45,8 @@ final class AngleReader {
                             .add(
                                     reel.place(),
                                     "the reel " + Words.quote(reelName) + " is already that of the angle "
-                                            + Words.at(before) + "; expected a reel of its own for each angle"));
+                                            + Words.at(before, reel.place())
+                                            + "; expected a reel of its own for each angle"));
         }
         Node cut = fields.get("cut");
         return new AngleSettings(

@@ -132,7 +132,7 @@ final class ContactReader {
                     .add(
                             entry.value().place(),
                             shown + " is already the contact " + Words.quote(before.name()) + " "
-                                    + Words.at(before.place()) + "; expected another signal for "
+                                    + Words.at(before.place(), entry.value().place()) + "; expected another signal for "
                                     + Words.quote(entry.name()));
         }
     }

@@ -126,8 +126,8 @@ final class StateReader {
                 .ifPresent(before -> scalars.faults()
                         .add(
                                 entry.place(),
-                                "the state " + Words.quote(entry.name()) + " is already given " + Words.at(before)
-                                        + "; expected another name for each"));
+                                "the state " + Words.quote(entry.name()) + " is already given "
+                                        + Words.at(before, entry.place()) + "; expected another name for each"));
     }
 
     private Kind kind(Fields fields) {
