@@ -2,6 +2,8 @@ package instep;
 
 import instep.config.ConfigException;
 import instep.config.Settings;
+import java.io.IOException;
+import java.io.InputStream;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -15,6 +17,8 @@ import picocli.CommandLine.Option;
         footerHeading = "%nExample:%n",
         footer = {"  instep check pottery.yaml", "  instep check mapping.yaml studio.yaml", Main.EXIT_CODES})
 final class CheckCommand implements Callable<Integer> {
+    private static final String SCHEMA = "instep.schema.json";
+
     @Mixin
     private final ConfigFiles config = new ConfigFiles();
 
@@ -25,8 +29,18 @@ final class CheckCommand implements Callable<Integer> {
                             + " instep check --graph FILE | dot -Tsvg > FILE.svg")
     private boolean graph;
 
+    @Option(
+            names = "--schema",
+            help = true,
+            description = "Prints the JSON Schema of the configuration instead, with which an editor helps while you write.")
+    private boolean schema;
+
     @Override
-    public Integer call() {
+    public Integer call() throws IOException {
+        if (schema) {
+            printSchema();
+            return Main.FINE;
+        }
         try {
             Settings settings = config.read();
             System.out.print(
@@ -36,6 +50,16 @@ final class CheckCommand implements Callable<Integer> {
             return Main.FINE;
         } catch (ConfigException e) {
             return Faults.tell(e);
+        }
+    }
+
+    private static void printSchema() throws IOException {
+        try (InputStream in = CheckCommand.class.getClassLoader().getResourceAsStream(SCHEMA)) {
+            if (in == null) {
+                throw new IllegalStateException(SCHEMA + " is not in this jar");
+            }
+            System.out.write(in.readAllBytes());
+            System.out.flush();
         }
     }
 }

@@ -78,9 +78,12 @@ final class CheckReport {
         }
         for (Overridden one : all) {
             Place before = one.placeBefore();
-            line("  " + one.path() + (one.value().isEmpty() ? " is taken away" : ": " + one.value()) + "  ("
-                    + at(one.place()) + ")"
-                    + (before == null ? ", new" : ", in place of " + one.before() + "  (" + at(before) + ")"));
+            boolean isGone = one.value().isEmpty();
+            String was = before == null
+                    ? "; new"
+                    : (isGone ? "; it was " : "; in place of ") + one.before() + " (" + at(before) + ")";
+            line("  " + one.path() + (isGone ? " is taken away" : ": " + one.value()) + " (" + at(one.place()) + ")"
+                    + was);
         }
     }
 

@@ -8,7 +8,7 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code angles}: the camera positions. */
 final class AngleReader {
-    private static final List<String> KEYS = List.of("reel", "cut");
+    static final List<String> KEYS = List.of("reel", "cut");
 
     private final Scope scope;
     private final MessageReader messages;

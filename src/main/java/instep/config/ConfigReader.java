@@ -24,8 +24,9 @@ import org.jspecify.annotations.Nullable;
  * blocks on the file.
  */
 public final class ConfigReader {
-    private static final List<String> KEYS = List.of(
+    static final List<String> KEYS = List.of(
             "instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "data", "machine", "journal");
+    static final List<String> JOURNAL_KEYS = List.of("folder");
     private static final String VERSION = "1";
 
     private final Sources sources;
@@ -213,7 +214,7 @@ public final class ConfigReader {
         if (section == null) {
             return null;
         }
-        Fields fields = Fields.of(section.place(), "journal", section.value(), List.of("folder"), scalars);
+        Fields fields = Fields.of(section.place(), "journal", section.value(), JOURNAL_KEYS, scalars);
         Node path = fields.get("folder");
         return path == null ? null : Paths.read(path, scalars);
     }

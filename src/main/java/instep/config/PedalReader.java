@@ -18,7 +18,7 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code pedals}: the devices, and which of their signals is which contact. */
 final class PedalReader {
-    private static final List<String> KEYS = List.of("match", "grab", "contacts", "performance");
+    static final List<String> KEYS = List.of("match", "grab", "contacts", "performance");
 
     private final Scope scope;
     private final Scalars scalars;

@@ -25,7 +25,7 @@ record Scope(
     static final Place NOWHERE = new Place("", 1, 1);
 
     /** Words that a condition begins a line with, so that no value could be asked for by them. */
-    private static final List<String> CONDITIONS = List.of("in", "not", "any", "all");
+    static final List<String> CONDITIONS = List.of("in", "not", "any", "all");
 
     Scope(Scalars scalars) {
         this(
