@@ -33,6 +33,7 @@ final class CheckAdvice {
         CheckAdvice advice = new CheckAdvice(settings);
         advice.states();
         advice.shadows();
+        advice.sentences.addAll(GestureAdvice.of(settings.chart(), settings.contacts()));
         advice.contacts();
         advice.angles();
         advice.gear();
