@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -80,80 +81,5 @@ class LanguagePageTest {
         Settings settings = ConfigReader.parse(
                 "both", "--- # file: mapping.yaml\n" + base + "--- # file: studio.yaml\n" + over, TestKeys.CODES);
         assertThat(settings.gear()).extracting(gear -> gear.address()).containsExactly("tcp 192.0.2.20:9701");
-    }
-
-    @Test
-    void explainsEveryKey() throws IOException {
-        String page = Files.readString(PAGE);
-        List<String> keys = List.of(
-                "instep",
-                "timecode",
-                "rate",
-                "source",
-                "start",
-                "journal",
-                "folder",
-                "gear",
-                "tcp",
-                "osc",
-                "http",
-                "line-end",
-                "stale-after",
-                "headers",
-                "within",
-                "angles",
-                "reel",
-                "cut",
-                "messages",
-                "text",
-                "hex",
-                "args",
-                "json",
-                "expect",
-                "status",
-                "pedals",
-                "match",
-                "usb",
-                "name",
-                "phys",
-                "serial",
-                "path",
-                "which",
-                "grab",
-                "contacts",
-                "key",
-                "byte",
-                "bit",
-                "performance",
-                "timing",
-                "data",
-                "min",
-                "max",
-                "debounce",
-                "hold",
-                "double-tap",
-                "lift-grace",
-                "machine",
-                "initial",
-                "states",
-                "on",
-                "eventless",
-                "angle",
-                "rolling",
-                "onentry",
-                "onexit",
-                "parallel",
-                "history",
-                "final",
-                "target",
-                "until",
-                "cond",
-                "after",
-                "send",
-                "mark",
-                "set",
-                "raise",
-                "internal");
-        assertThat(keys).allSatisfy(key -> assertThat(page).contains("`" + key + "`"));
     }
 }
