@@ -87,13 +87,12 @@ final class ChartGraph {
     }
 
     private static String nature(StateNode state) {
-        String kind =
-                switch (state.kind()) {
-                    case PARALLEL -> " (all at once)";
-                    case SHALLOW_HISTORY -> " (history)";
-                    case DEEP_HISTORY -> " (deep history)";
-                    case STATE, FINAL -> "";
-                };
+        String kind = switch (state.kind()) {
+            case PARALLEL -> " (all at once)";
+            case SHALLOW_HISTORY -> " (history)";
+            case DEEP_HISTORY -> " (deep history)";
+            case STATE, FINAL -> "";
+        };
         return kind + (state.rolling() ? " (take open)" : "");
     }
 
@@ -165,9 +164,7 @@ final class ChartGraph {
     private String events(TransitionNode transition) {
         return transition.events().isEmpty()
                 ? "by itself"
-                : transition.events().stream()
-                        .map(words::shortName)
-                        .collect(Collectors.joining(", "));
+                : transition.events().stream().map(words::shortName).collect(Collectors.joining(", "));
     }
 
     private static String anchor(StateNode state) {

@@ -32,7 +32,8 @@ final class CheckCommand implements Callable<Integer> {
     @Option(
             names = "--schema",
             help = true,
-            description = "Prints the JSON Schema of the configuration instead, with which an editor helps while you write.")
+            description =
+                    "Prints the JSON Schema of the configuration instead, with which an editor helps while you write.")
     private boolean schema;
 
     @Override

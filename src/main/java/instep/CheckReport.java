@@ -10,6 +10,7 @@ import instep.machine.Chart;
 import instep.machine.Place;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
+import instep.machine.Variable;
 import instep.time.Durations;
 import java.util.ArrayList;
 import java.util.List;
@@ -68,6 +69,20 @@ final class CheckReport {
                         .toList()));
         line("  contacts  "
                 + listed(settings.contacts().stream().map(Contact::fullName).toList()));
+        if (!chart.variables().isEmpty()) {
+            line("  values    "
+                    + listed(chart.variables().stream().map(CheckReport::value).toList()));
+        }
+    }
+
+    private static String value(Variable variable) {
+        String initial = variable.initial() instanceof String text
+                ? "\"" + text + "\""
+                : variable.initial().toString();
+        boolean hasMin = variable.min() > Long.MIN_VALUE;
+        boolean hasMax = variable.max() < Long.MAX_VALUE;
+        return variable.name() + " (begins as " + initial + (hasMin ? ", at least " + variable.min() : "")
+                + (hasMax ? ", at most " + variable.max() : "") + ")";
     }
 
     private void overridden() {

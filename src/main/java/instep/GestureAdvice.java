@@ -22,13 +22,11 @@ final class GestureAdvice {
     private static final String NAMED_HOLD = "." + GestureKind.HOLD.word() + " ";
 
     private final Chart chart;
-    private final List<Contact> contacts;
     private final EventWords words;
     private final List<String> sentences = new ArrayList<>();
 
     private GestureAdvice(Chart chart, List<Contact> contacts) {
         this.chart = chart;
-        this.contacts = contacts;
         words = new EventWords(contacts);
     }
 
@@ -77,12 +75,14 @@ final class GestureAdvice {
         String hold = words.shortName(event);
         if (named > contact.timing().hold()) {
             sentences.add(transition.place() + ": let go between " + own + " and " + other + ", \""
-                    + words.shortName(contact.fullName()) + "\" does nothing: it is no " + tap + " any more and no " + hold
+                    + words.shortName(contact.fullName()) + "\" does nothing: it is no " + tap + " any more and no "
+                    + hold
                     + " yet. To close the gap, give the contact hold: " + threshold + " and write "
                     + words.shortName(event(contact, GestureKind.HOLD)));
         } else if (named < contact.timing().hold()) {
             sentences.add(transition.place() + ": let go between " + other + " and " + own + ", \""
-                    + words.shortName(contact.fullName()) + "\" does both: it is a " + hold + " already and still a " + tap
+                    + words.shortName(contact.fullName()) + "\" does both: it is a " + hold + " already and still a "
+                    + tap
                     + ". To have one or the other, give the contact hold: " + threshold + " and write "
                     + words.shortName(event(contact, GestureKind.HOLD)));
         }
@@ -144,9 +144,10 @@ final class GestureAdvice {
             if (isInside && !transition.internal() && !(isItself && !node.rolling())) {
                 List<String> consequences = consequences(node);
                 if (!consequences.isEmpty()) {
-                    sentences.add(transition.place() + ": this leaves \"" + node.name() + "\" and enters it again, so that "
-                            + String.join(", and ", consequences)
-                            + (isItself ? "" : ". If it is to stay, write internal: true beside the target"));
+                    sentences.add(
+                            transition.place() + ": this leaves \"" + node.name() + "\" and enters it again, so that "
+                                    + String.join(", and ", consequences)
+                                    + (isItself ? "" : ". If it is to stay, write internal: true beside the target"));
                 }
             }
         }

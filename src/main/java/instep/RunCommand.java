@@ -54,8 +54,8 @@ final class RunCommand implements Callable<Integer> {
         config = new ConfigFiles();
     }
 
-    RunCommand(String config) {
-        this.config = new ConfigFiles(List.of(Path.of(config)));
+    RunCommand(List<String> config) {
+        this.config = new ConfigFiles(config.stream().map(Path::of).toList());
     }
 
     @Override

@@ -54,7 +54,9 @@ class ChartGraphTest {
 
     static List<Path> examples() throws Exception {
         try (Stream<Path> files = Files.list(Path.of("config-examples"))) {
-            return files.filter(file -> file.toString().endsWith(".yaml")).sorted().toList();
+            return files.filter(file -> file.toString().endsWith(".yaml"))
+                    .sorted()
+                    .toList();
         }
     }
 
@@ -69,7 +71,10 @@ class ChartGraphTest {
             StateNode state = chart.state(s);
             assertThat(shown).contains(state.name());
             for (TransitionNode transition : state.transitions()) {
-                assertThat(shown).contains(transition.events().stream().map(words::shortName).toList());
+                assertThat(shown)
+                        .contains(transition.events().stream()
+                                .map(words::shortName)
+                                .toList());
                 if (transition.isDetour()) {
                     assertThat(shown).contains(words.untils(transition));
                 }
@@ -127,8 +132,7 @@ class ChartGraphTest {
         assertThat(drawing.exitValue()).isZero();
         DocumentBuilderFactory factory = DocumentBuilderFactory.newInstance();
         factory.setFeature("http://apache.org/xml/features/nonvalidating/load-external-dtd", false);
-        return factory.newDocumentBuilder()
-                .parse(new ByteArrayInputStream(svg));
+        return factory.newDocumentBuilder().parse(new ByteArrayInputStream(svg));
     }
 
     private static boolean hasGraphviz() {

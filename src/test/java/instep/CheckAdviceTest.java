@@ -78,24 +78,24 @@ class CheckAdviceTest {
     void namesAnAngleThatNoGestureReachesAndGearThatIsNeverTold() throws ConfigException {
         assertThat(advice(LESSON.replace("      angle: wide\n", "")))
                 .containsExactly("no gesture puts the angle \"wide\" on air");
-        assertThat(CheckAdvice.of(ConfigReader.parse(
-                        "lesson.yaml", START.replace("cut: { mixer: \"CUT 1\" }", "") + LESSON)))
+        assertThat(CheckAdvice.of(
+                        ConfigReader.parse("lesson.yaml", START.replace("cut: { mixer: \"CUT 1\" }", "") + LESSON)))
                 .containsExactly("the gear \"mixer\" is never told anything");
     }
 
     @Test
     void namesATransitionThatAnEarlierOneShadows() throws ConfigException {
         assertThat(advice(LESSON.replace("right.hold: standby", "right: standby, right.hold: { mark: late }")))
-                .containsExactly(
-                        "lesson.yaml:16:29: this is never taken, since line 16 takes the same event first");
+                .containsExactly("lesson.yaml:16:29: this is never taken, since line 16 takes the same event first");
     }
 
     @Test
     void namesTheGapBetweenATapAndALongHold() throws ConfigException {
         assertThat(advice(LESSON.replace("right.hold: standby", "right.hold 2s: standby, right.tap: { mark: retake }")))
-                .containsExactly("lesson.yaml:16:13: let go between 500 ms and 2 s, \"right\" does nothing: it is no right.tap"
-                        + " any more and no right.hold 2s yet. To close the gap, give the contact hold: 2s and write"
-                        + " right.hold");
+                .containsExactly(
+                        "lesson.yaml:16:13: let go between 500 ms and 2 s, \"right\" does nothing: it is no right.tap"
+                                + " any more and no right.hold 2s yet. To close the gap, give the contact hold: 2s and write"
+                                + " right.hold");
         assertThat(advice(LESSON.replace(
                         "right.hold: standby",
                         "right.hold 2s: standby, right.tap: { mark: retake }, right.hold: { mark: note }")))
@@ -105,8 +105,8 @@ class CheckAdviceTest {
 
     @Test
     void namesTheTimeInWhichAShortHoldIsATapAsWell() throws ConfigException {
-        assertThat(advice(
-                        LESSON.replace("right.hold: standby", "right.hold 300ms: standby, right.tap: { mark: retake }")))
+        assertThat(advice(LESSON.replace(
+                        "right.hold: standby", "right.hold 300ms: standby, right.tap: { mark: retake }")))
                 .containsExactly("lesson.yaml:16:13: let go between 300 ms and 500 ms, \"right\" does both: it is a"
                         + " right.hold 300ms already and still a right.tap. To have one or the other, give the contact"
                         + " hold: 300ms and write right.hold");
@@ -125,11 +125,13 @@ class CheckAdviceTest {
     @Test
     void namesWhatAPressLeadsAwayFrom() throws ConfigException {
         assertThat(advice(LESSON.replace("right.hold: standby", "right.press: standby, right.hold: { mark: late }")))
-                .containsExactly("lesson.yaml:16:35: right.hold begins with right.press, which leads to \"standby\" first;"
-                        + " so it is hardly ever heard here. Should it stand there?");
+                .containsExactly(
+                        "lesson.yaml:16:35: right.hold begins with right.press, which leads to \"standby\" first;"
+                                + " so it is hardly ever heard here. Should it stand there?");
         assertThat(advice(LESSON.replace("right.hold: standby", "right.hold: standby, right.hold 2s: { mark: late }")))
-                .containsExactly("lesson.yaml:16:34: right.hold 2s begins with right.hold, which leads to \"standby\" first;"
-                        + " so it is hardly ever heard here. Should it stand there?");
+                .containsExactly(
+                        "lesson.yaml:16:34: right.hold 2s begins with right.hold, which leads to \"standby\" first;"
+                                + " so it is hardly ever heard here. Should it stand there?");
         assertThat(advice(LESSON.replace(
                         "right.hold: standby",
                         "right.press: { cond: { take: 3 }, target: standby }, right.hold: standby")))
@@ -143,9 +145,11 @@ class CheckAdviceTest {
                 "right.hold: standby }",
                 "right.hold: standby, left.tap: %s }\n      states: { talking: { on: { right.tap: working } }, working: }");
         assertThat(advice(inside.formatted("working")))
-                .containsExactly("lesson.yaml:16:34: this leaves \"rolling\" and enters it again, so that the take that is"
-                        + " open ends and another one begins. If it is to stay, write internal: true beside the target");
-        assertThat(advice(inside.formatted("{ target: working, internal: true }"))).isEmpty();
+                .containsExactly(
+                        "lesson.yaml:16:34: this leaves \"rolling\" and enters it again, so that the take that is"
+                                + " open ends and another one begins. If it is to stay, write internal: true beside the target");
+        assertThat(advice(inside.formatted("{ target: working, internal: true }")))
+                .isEmpty();
         assertThat(advice(inside.formatted("rolling")))
                 .containsExactly(
                         "lesson.yaml:16:34: this leaves \"rolling\" and enters it again, so that the take that is open"

@@ -14,8 +14,7 @@ import java.util.OptionalInt;
 
 /** Reads the contacts of one device: the key, or the bit of a report, that each of them is. */
 final class ContactReader {
-    static final List<String> KEYS =
-            List.of("key", "byte", "bit", "debounce", "hold", "double-tap", "lift-grace");
+    static final List<String> KEYS = List.of("key", "byte", "bit", "debounce", "hold", "double-tap", "lift-grace");
 
     /** KEY_MAX of the kernel's input-event-codes.h. */
     private static final int KEY_MAX = 0x2ff;

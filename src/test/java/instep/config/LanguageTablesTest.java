@@ -58,9 +58,9 @@ class LanguageTablesTest {
         assertThat(keys("**tcp:**", "| key ")).containsExactlyInAnyOrderElementsOf(PayloadReader.TCP_KEYS);
         assertThat(keys("**osc:**", "| key ")).containsExactlyInAnyOrderElementsOf(OscReader.KEYS);
         assertThat(keys("**http:**", "| key ")).containsExactlyInAnyOrderElementsOf(HttpReader.KEYS);
-        assertThat(row("**http:**", "`expect`")).contains(HttpReader.EXPECT.stream()
-                .map(key -> "`" + key + "`:")
-                .toList());
+        assertThat(row("**http:**", "`expect`"))
+                .contains(
+                        HttpReader.EXPECT.stream().map(key -> "`" + key + "`:").toList());
         String types = between("Other\ntypes are named:", "\n\n");
         assertThat(Pattern.compile("\\{ (\\w):").matcher(types).results().map(type -> type.group(1)))
                 .containsExactlyInAnyOrderElementsOf(OscReader.TAGS);
@@ -75,7 +75,8 @@ class LanguageTablesTest {
 
     @Test
     void listsTheKeysOfTheMachine() {
-        assertThat(keys("### machine", "| key of `machine` ")).containsExactlyInAnyOrderElementsOf(StateReader.ROOT_KEYS);
+        assertThat(keys("### machine", "| key of `machine` "))
+                .containsExactlyInAnyOrderElementsOf(StateReader.ROOT_KEYS);
         assertThat(keys("### machine", "| key of a state ")).containsExactlyInAnyOrderElementsOf(StateReader.KEYS);
         assertThat(keys("### machine", "| action ")).containsExactlyInAnyOrderElementsOf(ActionReader.KEYS);
         List<String> ofTransition = new ArrayList<>(keys("### machine", "| key of a transition "));
@@ -86,8 +87,9 @@ class LanguageTablesTest {
     @Test
     void listsTheGesturesInTheWordsOfTheCode() {
         assertThat(keys("## Gestures", "| gesture "))
-                .containsExactlyInAnyOrderElementsOf(
-                        Arrays.stream(GestureKind.values()).map(GestureKind::word).toList());
+                .containsExactlyInAnyOrderElementsOf(Arrays.stream(GestureKind.values())
+                        .map(GestureKind::word)
+                        .toList());
     }
 
     @Test
@@ -108,7 +110,8 @@ class LanguageTablesTest {
                 .map(line -> line.substring(0, line.indexOf(':')))
                 .toList();
         assertThat(lines).containsAll(Scope.CONDITIONS);
-        assertThat(row("## Conditions", "`take:")).contains(CondReader.BOUNDS.get(0) + ":", CondReader.BOUNDS.get(1) + ":");
+        assertThat(row("## Conditions", "`take:"))
+                .contains(CondReader.BOUNDS.get(0) + ":", CondReader.BOUNDS.get(1) + ":");
         assertThat(codes(between("or of a word of [conditions](#conditions) (", ")")))
                 .containsExactlyInAnyOrderElementsOf(Scope.CONDITIONS);
     }
@@ -117,8 +120,7 @@ class LanguageTablesTest {
     void listsTheWordsThatAValueCanBe() {
         assertThat(codes(cell(row("### timecode", "`rate`"), 2)))
                 .containsExactlyInAnyOrderElementsOf(FrameRate.labels());
-        assertThat(codes(cell(row("### timecode", "`source`"), 2)))
-                .containsAll(TimecodeReader.SOURCES.keySet());
+        assertThat(codes(cell(row("### timecode", "`source`"), 2))).containsAll(TimecodeReader.SOURCES.keySet());
         assertThat(codes(cell(row("### gear", "`line-end`"), 2)))
                 .containsAll(Arrays.stream(LineEnd.values()).map(LineEnd::word).toList());
         assertThat(codes(cell(row("### machine", "`history`"), 2))).containsAll(StateReader.HISTORIES.keySet());
@@ -146,7 +148,9 @@ class LanguageTablesTest {
 
     /** The words in the code of the first column of the table with that head, the first below a heading. */
     private List<String> keys(String heading, String head) {
-        return table(heading, head).stream().flatMap(row -> codes(cell(row, 1)).stream()).toList();
+        return table(heading, head).stream()
+                .flatMap(row -> codes(cell(row, 1)).stream())
+                .toList();
     }
 
     private List<String> table(String heading, String head) {

@@ -74,17 +74,20 @@ class SchemaTest {
 
     @Test
     void knowsTheKeysThatTheReaderKnows() {
-        readers().forEach((where, keys) -> assertThat(text.at(where + "/properties").fieldNames())
-                .toIterable()
-                .as(where)
-                .containsExactlyInAnyOrderElementsOf(keys));
+        readers()
+                .forEach((where, keys) -> assertThat(
+                                text.at(where + "/properties").fieldNames())
+                        .toIterable()
+                        .as(where)
+                        .containsExactlyInAnyOrderElementsOf(keys));
     }
 
     @Test
     void hasNoMapOfKnownKeysButThoseOfTheReader() {
         List<String> closed = new ArrayList<>();
         visit("", text, (where, node) -> {
-            if (node.has("additionalProperties") && node.get("additionalProperties").isBoolean()) {
+            if (node.has("additionalProperties")
+                    && node.get("additionalProperties").isBoolean()) {
                 assertThat(node.get("additionalProperties").asBoolean()).isFalse();
                 closed.add(where);
             }
@@ -94,13 +97,16 @@ class SchemaTest {
 
     @Test
     void explainsEveryKeyToAPersonWhoHoversOverIt() {
-        readers().keySet().forEach(where -> text.at(where + "/properties").properties().forEach(key -> {
-            JsonNode own = key.getValue();
-            JsonNode meant = own.has("$ref") ? text.at(own.get("$ref").asText().substring(1)) : own;
-            assertThat(own.has("description") || meant.has("description"))
-                    .as("%s %s", where, key.getKey())
-                    .isTrue();
-        }));
+        readers()
+                .keySet()
+                .forEach(where -> text.at(where + "/properties").properties().forEach(key -> {
+                    JsonNode own = key.getValue();
+                    JsonNode meant =
+                            own.has("$ref") ? text.at(own.get("$ref").asText().substring(1)) : own;
+                    assertThat(own.has("description") || meant.has("description"))
+                            .as("%s %s", where, key.getKey())
+                            .isTrue();
+                }));
     }
 
     @Test
@@ -122,20 +128,16 @@ class SchemaTest {
     void theFileOfEverythingHasEveryKey() throws IOException {
         String everything = Files.readString(EVERYTHING);
         readers()
-                .forEach((where, keys) ->
-                        assertThat(keys).as(where).allSatisfy(key -> assertThat(everything)
-                                .containsPattern("(^|[\\s{,])" + key + ":")));
+                .forEach((where, keys) -> assertThat(keys)
+                        .as(where)
+                        .allSatisfy(key -> assertThat(everything).containsPattern("(^|[\\s{,])" + key + ":")));
     }
 
     static Stream<Path> files() throws IOException {
         try (Stream<Path> examples = Files.list(Path.of("config-examples"))) {
             return Stream.concat(
                     Stream.of(EVERYTHING),
-                    examples
-                            .filter(file -> file.toString().endsWith(".yaml"))
-                            .sorted()
-                            .toList()
-                            .stream());
+                    examples.filter(file -> file.toString().endsWith(".yaml")).sorted().toList().stream());
         }
     }
 
@@ -221,8 +223,7 @@ class SchemaTest {
             })
     void refusesWhatTheReaderRefuses(String file) {
         assertThat(faults(file)).isNotEmpty();
-        assertThat(org.assertj.core.api.Assertions.catchThrowable(
-                        () -> ConfigReader.parse("f", file, TestKeys.CODES)))
+        assertThat(org.assertj.core.api.Assertions.catchThrowable(() -> ConfigReader.parse("f", file, TestKeys.CODES)))
                 .isInstanceOf(ConfigException.class);
     }
 
