@@ -3,13 +3,16 @@ package instep;
 import instep.machine.Chart;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
+import instep.time.Durations;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Collectors;
 
 /**
  * The machine as a picture, in the DOT language of Graphviz, which draws it: {@code instep check --graph FILE | dot -Tsvg}. States inside states are boxes in boxes;
- * transitions are arrows with their events; detours are dashed arrows, with what ends them; what a gesture does without leaving its state stands in the state.
+ * transitions are arrows with their events and what is done on the way; detours are dashed arrows, with what ends them; a dot leads to the state in which a
+ * box begins; what a gesture does without going elsewhere stands in the state.
  */
 final class ChartGraph {
     private final Chart chart;
@@ -28,13 +31,14 @@ final class ChartGraph {
                   compound=true; rankdir=TB; nodesep=0.6; ranksep=0.7;
                   node [shape=box, style=rounded, fontname="sans-serif", fontsize=11, margin="0.15,0.1"];
                   edge [fontname="sans-serif", fontsize=10];
-                  graph [fontname="sans-serif", fontsize=12, style=rounded];
+                  graph [fontname="sans-serif", fontsize=12, labeljust=l];
                   begin [shape=point, width=0.12];
                 """);
         for (StateNode state : chart.state(0).children()) {
             graph.state(state, "  ");
         }
-        graph.line("  begin -> " + end(graph.initial(chart.state(0))) + ";");
+        graph.line("  begin -> " + end(graph.initial(chart.state(0)))
+                + attributes("", head(graph.initial(chart.state(0)))) + ";");
         for (int s = 0; s < chart.stateCount(); s++) {
             graph.arrows(chart.state(s));
         }
@@ -52,8 +56,14 @@ final class ChartGraph {
             return;
         }
         line(indent + "subgraph " + quoted("cluster_" + state.name()) + " {");
-        line(indent + "  label=" + label(state) + ";"
-                + (state.kind() == StateNode.Kind.PARALLEL ? " peripheries=2;" : ""));
+        boolean isParallel = state.kind() == StateNode.Kind.PARALLEL;
+        line(indent + "  label=" + label(state) + ";" + " style=\"rounded" + (isParallel ? ",bold" : "") + "\";");
+        if (!isParallel) {
+            String begin = quoted("begin of " + state.name());
+            StateNode first = initial(state);
+            line(indent + "  " + begin + " [shape=point, width=0.08];");
+            line(indent + "  " + begin + " -> " + end(first) + attributes("", head(first)) + ";");
+        }
         // An arrow to a box of boxes needs something inside it to point at.
         line(indent + "  " + anchor(state) + " [shape=point, style=invis, width=0.01];");
         state.children().forEach(child -> state(child, indent + "  "));
@@ -62,32 +72,69 @@ final class ChartGraph {
 
     private String label(StateNode state) {
         List<String> lines = new ArrayList<>();
-        lines.add(state.name() + (state.rolling() ? " (take open)" : ""));
+        lines.add(state.name() + nature(state));
         if (state.angle() != null) {
             lines.add("on air: " + state.angle());
         }
         state.onEntry().forEach(action -> lines.add("on entry: " + words.action(action)));
         state.onExit().forEach(action -> lines.add("on exit: " + words.action(action)));
         for (TransitionNode transition : state.transitions()) {
-            if (transition.targets().isEmpty()) {
+            if (staysIn(transition, state)) {
                 lines.add(events(transition) + ": " + words.what(transition));
             }
         }
         return lines.stream().map(ChartGraph::escaped).collect(Collectors.joining("\\l", "\"", "\\l\""));
     }
 
+    private static String nature(StateNode state) {
+        String kind = switch (state.kind()) {
+            case PARALLEL -> " (all at once)";
+            case SHALLOW_HISTORY -> " (history)";
+            case DEEP_HISTORY -> " (deep history)";
+            case STATE, FINAL -> "";
+        };
+        return kind + (state.rolling() ? " (take open)" : "");
+    }
+
+    /** An arrow from a state to itself would hide behind it. */
+    private static boolean staysIn(TransitionNode transition, StateNode state) {
+        return transition.targets().isEmpty() || transition.targets().equals(List.of(state.name()));
+    }
+
     private void arrows(StateNode state) {
         for (TransitionNode transition : state.transitions()) {
-            for (String target : transition.targets()) {
-                String text = transition.isDetour()
-                        ? events(transition) + "\\n" + escaped(words.untils(transition))
-                        : events(transition);
-                String style = transition.isDetour() ? ", style=dashed" : "";
-                StateNode to = chart.state(chart.stateNumber(target));
-                line("  " + end(state) + " -> " + end(to) + " [label=\"" + text + "\"" + style + clusters(state, to)
-                        + "];");
+            if (!staysIn(transition, state)) {
+                for (String target : transition.targets()) {
+                    StateNode to = chart.state(chart.stateNumber(target));
+                    line("  " + end(state) + " -> " + end(to)
+                            + attributes(
+                                    "label=" + quoted(state, transition),
+                                    transition.isDetour() ? "style=dashed" : "",
+                                    tail(state),
+                                    head(to))
+                            + ";");
+                }
             }
         }
+    }
+
+    /** What is written at an arrow, a line for each thing; with room around it, so that the arrow does not run through it. */
+    private String quoted(StateNode state, TransitionNode transition) {
+        List<String> lines = new ArrayList<>();
+        boolean isDefault =
+                state.kind() == StateNode.Kind.SHALLOW_HISTORY || state.kind() == StateNode.Kind.DEEP_HISTORY;
+        lines.add((isDefault ? "at first" : events(transition)) + EventWords.condition(transition));
+        if (transition.afterNanos() >= 0) {
+            lines.add("after " + Durations.ofNanos(transition.afterNanos()));
+        }
+        if (transition.angle() != null) {
+            lines.add("cut to " + transition.angle());
+        }
+        transition.actions().forEach(action -> lines.add(words.action(action)));
+        if (transition.isDetour()) {
+            lines.add(words.untils(transition));
+        }
+        return lines.stream().map(line -> " " + escaped(line) + " ").collect(Collectors.joining("\\n", "\"", "\""));
     }
 
     /** A state, or what stands for it inside its box. */
@@ -95,10 +142,18 @@ final class ChartGraph {
         return state.children().isEmpty() ? quoted(state.name()) : anchor(state);
     }
 
-    private static String clusters(StateNode from, StateNode to) {
-        String tail = from.children().isEmpty() ? "" : ", ltail=" + quoted("cluster_" + from.name());
-        String head = to.children().isEmpty() ? "" : ", lhead=" + quoted("cluster_" + to.name());
-        return tail + head;
+    /** An arrow begins at a box of boxes, not at what stands for it inside. */
+    private static String tail(StateNode from) {
+        return from.children().isEmpty() ? "" : "ltail=" + quoted("cluster_" + from.name());
+    }
+
+    private static String head(StateNode to) {
+        return to.children().isEmpty() ? "" : "lhead=" + quoted("cluster_" + to.name());
+    }
+
+    private static String attributes(String... all) {
+        String given = Arrays.stream(all).filter(one -> !one.isEmpty()).collect(Collectors.joining(", "));
+        return given.isEmpty() ? "" : " [" + given + "]";
     }
 
     private StateNode initial(StateNode state) {
@@ -109,10 +164,7 @@ final class ChartGraph {
     private String events(TransitionNode transition) {
         return transition.events().isEmpty()
                 ? "by itself"
-                : transition.events().stream()
-                        .map(words::shortName)
-                        .map(ChartGraph::escaped)
-                        .collect(Collectors.joining(", "));
+                : transition.events().stream().map(words::shortName).collect(Collectors.joining(", "));
     }
 
     private static String anchor(StateNode state) {

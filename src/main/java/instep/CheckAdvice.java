@@ -6,6 +6,7 @@ import instep.gear.Message;
 import instep.gesture.Contact;
 import instep.machine.Chart;
 import instep.machine.Cond;
+import instep.machine.Place;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
 import java.util.ArrayDeque;
@@ -32,6 +33,7 @@ final class CheckAdvice {
         CheckAdvice advice = new CheckAdvice(settings);
         advice.states();
         advice.shadows();
+        advice.sentences.addAll(GestureAdvice.of(settings.chart(), settings.contacts()));
         advice.contacts();
         advice.angles();
         advice.gear();
@@ -111,11 +113,15 @@ final class CheckAdvice {
                         .filter(earlier -> takesAll(earlier, shadowed))
                         .findFirst()
                         .ifPresent(earlier -> sentences.add(shadowed.place()
-                                + ": this is never taken, since line "
-                                + earlier.place().line()
+                                + ": this is never taken, since "
+                                + line(earlier.place(), shadowed.place())
                                 + " takes the same event first"));
             }
         }
+    }
+
+    private static String line(Place place, Place here) {
+        return "line " + place.line() + (place.file().equals(here.file()) ? "" : " of " + place.file());
     }
 
     private static boolean takesAll(TransitionNode earlier, TransitionNode later) {

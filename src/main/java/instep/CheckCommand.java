@@ -1,13 +1,13 @@
 package instep;
 
 import instep.config.ConfigException;
-import instep.config.ConfigReader;
 import instep.config.Settings;
-import java.nio.file.Path;
+import java.io.IOException;
+import java.io.InputStream;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
 
 /** {@code check}: is the configuration sound, and what does it do? */
 @Command(
@@ -15,10 +15,12 @@ import picocli.CommandLine.Parameters;
         description = "Says what is wrong with a configuration, or else what each gesture does in each state.",
         mixinStandardHelpOptions = true,
         footerHeading = "%nExample:%n",
-        footer = {"  instep check pottery.yaml", Main.EXIT_CODES})
+        footer = {"  instep check pottery.yaml", "  instep check mapping.yaml studio.yaml", Main.EXIT_CODES})
 final class CheckCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "CONFIG", description = "The configuration, a YAML file.")
-    private Path config = Path.of("");
+    private static final String SCHEMA = "instep.schema.json";
+
+    @Mixin
+    private final ConfigFiles config = new ConfigFiles();
 
     @Option(
             names = "--graph",
@@ -27,10 +29,21 @@ final class CheckCommand implements Callable<Integer> {
                             + " instep check --graph FILE | dot -Tsvg > FILE.svg")
     private boolean graph;
 
+    @Option(
+            names = "--schema",
+            help = true,
+            description =
+                    "Prints the JSON Schema of the configuration instead, with which an editor helps while you write.")
+    private boolean schema;
+
     @Override
-    public Integer call() {
+    public Integer call() throws IOException {
+        if (schema) {
+            printSchema();
+            return Main.FINE;
+        }
         try {
-            Settings settings = ConfigReader.read(config);
+            Settings settings = config.read();
             System.out.print(
                     graph
                             ? ChartGraph.of(settings.chart(), new EventWords(settings.contacts()))
@@ -38,6 +51,16 @@ final class CheckCommand implements Callable<Integer> {
             return Main.FINE;
         } catch (ConfigException e) {
             return Faults.tell(e);
+        }
+    }
+
+    private static void printSchema() throws IOException {
+        try (InputStream in = CheckCommand.class.getClassLoader().getResourceAsStream(SCHEMA)) {
+            if (in == null) {
+                throw new IllegalStateException(SCHEMA + " is not in this jar");
+            }
+            System.out.write(in.readAllBytes());
+            System.out.flush();
         }
     }
 }

@@ -1,13 +1,16 @@
 package instep;
 
+import instep.config.Overridden;
 import instep.config.Settings;
 import instep.gear.GearSettings;
 import instep.gesture.Contact;
 import instep.gesture.GestureKind;
 import instep.machine.Action;
 import instep.machine.Chart;
+import instep.machine.Place;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
+import instep.machine.Variable;
 import instep.time.Durations;
 import java.util.ArrayList;
 import java.util.List;
@@ -30,6 +33,7 @@ final class CheckReport {
     static String of(Settings settings) {
         CheckReport report = new CheckReport(settings);
         report.summary();
+        report.overridden();
         for (int state = 1; state < report.chart.stateCount(); state++) {
             report.state(state);
         }
@@ -65,6 +69,41 @@ final class CheckReport {
                         .toList()));
         line("  contacts  "
                 + listed(settings.contacts().stream().map(Contact::fullName).toList()));
+        if (!chart.variables().isEmpty()) {
+            line("  values    "
+                    + listed(chart.variables().stream().map(CheckReport::value).toList()));
+        }
+    }
+
+    private static String value(Variable variable) {
+        String initial = variable.initial() instanceof String text
+                ? "\"" + text + "\""
+                : variable.initial().toString();
+        boolean hasMin = variable.min() > Long.MIN_VALUE;
+        boolean hasMax = variable.max() < Long.MAX_VALUE;
+        return variable.name() + " (begins as " + initial + (hasMin ? ", at least " + variable.min() : "")
+                + (hasMax ? ", at most " + variable.max() : "") + ")";
+    }
+
+    private void overridden() {
+        List<Overridden> all = settings.overridden();
+        if (!all.isEmpty()) {
+            line("");
+            line("Of several files, the later ones change this:");
+        }
+        for (Overridden one : all) {
+            Place before = one.placeBefore();
+            boolean isGone = one.value().isEmpty();
+            String was = before == null
+                    ? "; new"
+                    : (isGone ? "; it was " : "; in place of ") + one.before() + " (" + at(before) + ")";
+            line("  " + one.path() + (isGone ? " is taken away" : ": " + one.value()) + " (" + at(one.place()) + ")"
+                    + was);
+        }
+    }
+
+    private static String at(Place place) {
+        return place.file() + ":" + place.line();
     }
 
     private String sourceWords() {

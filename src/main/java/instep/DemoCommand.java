@@ -12,6 +12,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -52,8 +53,9 @@ final class DemoCommand implements Callable<Integer> {
     @Option(
             names = "--config",
             paramLabel = "FILE",
-            description = "A configuration in place of " + EXAMPLE + "; only its gear's addresses are replaced.")
-    private @Nullable Path config;
+            description = "A configuration in place of " + EXAMPLE
+                    + "; only its gear's addresses are replaced. Given again: another file that lies over it.")
+    private @Nullable List<Path> config;
 
     @Option(names = "--performance", paramLabel = "FILE", description = "Recorded edges in place of " + LESSON + ".")
     private @Nullable Path performance;

@@ -2,6 +2,7 @@ package instep;
 
 import instep.gesture.Contact;
 import instep.machine.Action;
+import instep.machine.Cond;
 import instep.machine.TransitionNode;
 import instep.time.Durations;
 import java.util.ArrayList;
@@ -53,17 +54,41 @@ final class EventWords {
             words.add("after " + Durations.ofNanos(transition.afterNanos()));
         }
         transition.actions().forEach(action -> words.add(action(action)));
-        return words.isEmpty() ? "nothing" : String.join(", ", words);
+        return (words.isEmpty() ? "nothing" : String.join(", ", words)) + condition(transition);
+    }
+
+    /** What must hold for a transition to be taken, with "if" before it; empty if it always is. */
+    static String condition(TransitionNode transition) {
+        return transition.cond().equals(Cond.ALWAYS) ? "" : " if " + words(transition.cond());
+    }
+
+    private static String words(Cond cond) {
+        if (cond instanceof Cond.All all) {
+            return all.conds().stream().map(EventWords::words).collect(Collectors.joining(" and "));
+        } else if (cond instanceof Cond.Any any) {
+            return any.conds().stream().map(EventWords::words).collect(Collectors.joining(" or ", "(", ")"));
+        } else if (cond instanceof Cond.Not not) {
+            return "not (" + words(not.cond()) + ")";
+        } else if (cond instanceof Cond.In in) {
+            return "in " + in.state();
+        } else if (cond instanceof Cond.Equals equals) {
+            return equals.name() + " is " + equals.constant();
+        } else if (cond instanceof Cond.Above above) {
+            return above.name() + " is above " + above.bound();
+        }
+        Cond.Below below = (Cond.Below) cond;
+        return below.name() + " is below " + below.bound();
     }
 
     /** What ends a detour. */
     String untils(TransitionNode transition) {
-        List<String> ends = new ArrayList<>(
-                transition.untilEvents().stream().map(this::shortName).toList());
+        List<String> ends = new ArrayList<>(transition.untilEvents().stream()
+                .map(event -> "at " + shortName(event))
+                .toList());
         if (transition.untilNanos() >= 0) {
             ends.add(Durations.ofNanos(transition.untilNanos()) + " later");
         }
-        return "back at " + String.join(" or ", ends);
+        return "back " + String.join(" or ", ends);
     }
 
     String action(Action action) {

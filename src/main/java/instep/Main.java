@@ -1,6 +1,7 @@
 package instep;
 
 import java.io.PrintWriter;
+import java.util.List;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -43,8 +44,9 @@ public final class Main implements Runnable {
     public static void main(String[] args) {
         Quiet.libraries();
         // The service's own way in stays clear of the command line's machinery, which costs start-up time and memory.
-        if (args.length == 2 && args[0].equals("run") && !args[1].startsWith("-")) {
-            System.exit(new RunCommand(args[1]).call());
+        List<String> words = List.of(args);
+        if (args.length > 1 && args[0].equals("run") && words.stream().noneMatch(word -> word.startsWith("-"))) {
+            System.exit(new RunCommand(words.subList(1, args.length)).call());
         }
         System.exit(commandLine().execute(args));
     }

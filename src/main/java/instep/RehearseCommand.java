@@ -1,7 +1,6 @@
 package instep;
 
 import instep.config.ConfigException;
-import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.input.Devices;
 import instep.input.PerformanceException;
@@ -19,8 +18,8 @@ import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
 
 /** {@code rehearse}: the machine without its gear. */
 @Command(
@@ -40,8 +39,8 @@ import picocli.CommandLine.Parameters;
             "A scenario in which something else came than was expected has failed."
         })
 final class RehearseCommand implements Callable<Integer> {
-    @Parameters(paramLabel = "CONFIG", description = "The configuration, a YAML file.")
-    private Path config = Path.of("");
+    @Mixin
+    private ConfigFiles config = new ConfigFiles();
 
     /** Where the edges come from, if not from pedals. */
     static final class Source {
@@ -68,7 +67,7 @@ final class RehearseCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException, InterruptedException {
         try {
-            Settings settings = ConfigReader.read(config);
+            Settings settings = config.read();
             if (!source.scenarios.isEmpty()) {
                 return expect(settings, source.scenarios);
             } else if (source.performance != null) {

@@ -15,7 +15,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -43,10 +42,11 @@ final class ReplayCommand implements Callable<Integer> {
 
     @Parameters(
             paramLabel = "CONFIG",
-            index = "1",
-            arity = "0..1",
-            description = "A configuration in place of the one that the journal holds.")
-    private @Nullable Path config;
+            index = "1..*",
+            arity = "0..*",
+            description =
+                    "A configuration in place of the one that the journal holds; further files override keys of it.")
+    private List<Path> config = List.of();
 
     @Option(
             names = {"-o", "--output"},
@@ -95,9 +95,10 @@ final class ReplayCommand implements Callable<Integer> {
         run.damage().forEach(line -> System.err.println("instep: left out: " + line));
         String file = run.start().text(Key.FILE).orElse("the journal's configuration");
         String recorded = run.config().orElse("");
-        Settings settings = config == null ? ConfigReader.parse(file, recorded) : ConfigReader.read(config);
-        System.out.println("Run " + run.number() + " of " + run.runs() + ", "
-                + run.start().at() + ", with " + settings.file() + (config == null ? " as the journal holds it" : ""));
+        Settings settings = config.isEmpty() ? ConfigReader.parse(file, recorded) : ConfigReader.read(config);
+        System.out.println(
+                "Run " + run.number() + " of " + run.runs() + ", " + run.start().at() + ", with " + settings.file()
+                        + (config.isEmpty() ? " as the journal holds it" : ""));
         if (run.configs() > 1) {
             System.out.println("The configuration was changed during this run; it is played with one all through.");
         }

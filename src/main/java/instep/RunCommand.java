@@ -1,12 +1,12 @@
 package instep;
 
 import instep.config.ConfigException;
-import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.journal.JournalException;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
@@ -16,8 +16,8 @@ import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
 
 /** {@code run}: the service itself, until it is told to stop. */
 @Command(
@@ -26,12 +26,16 @@ import picocli.CommandLine.Parameters;
         mixinStandardHelpOptions = true,
         sortOptions = false,
         footerHeading = "%nExample:%n",
-        footer = {"  instep run /etc/instep/pottery.yaml", Main.EXIT_CODES})
+        footer = {
+            "  instep run /etc/instep/pottery.yaml",
+            "  instep run mapping.yaml studio.yaml    with this studio's own addresses",
+            Main.EXIT_CODES
+        })
 final class RunCommand implements Callable<Integer> {
     private static final long STARTING_SECONDS = 5;
 
-    @Parameters(paramLabel = "CONFIG", description = "The configuration, a YAML file.")
-    private Path config;
+    @Mixin
+    private ConfigFiles config;
 
     @Option(
             names = "--journal",
@@ -47,17 +51,17 @@ final class RunCommand implements Callable<Integer> {
     private @Nullable Path performance;
 
     RunCommand() {
-        this("");
+        config = new ConfigFiles();
     }
 
-    RunCommand(String config) {
-        this.config = Path.of(config);
+    RunCommand(List<String> config) {
+        this.config = new ConfigFiles(config.stream().map(Path::of).toList());
     }
 
     @Override
     public Integer call() {
         try {
-            Settings settings = ConfigReader.read(config);
+            Settings settings = config.read();
             Optional<Performance> instead =
                     performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
             Path folder = StateFolder.of(journal, settings.journalFolder());

@@ -19,6 +19,9 @@ import org.jspecify.annotations.Nullable;
 final class ActionReader {
     static final List<String> KEYS = List.of("send", "mark", "text", "set", "raise");
 
+    /** Of a value that is set to what would otherwise be a step. */
+    static final List<String> SET_KEYS = List.of("to");
+
     private static final Pattern EVENT = Pattern.compile("[\\p{L}\\p{N}_-]+(\\.[\\p{L}\\p{N}_-]+)*");
 
     private final Scope scope;
@@ -97,6 +100,7 @@ final class ActionReader {
         }
         for (Entry entry : mapping.entries()) {
             Fields.checkName("value", entry.name(), entry.place(), scalars);
+            scope.isFree(entry);
             actions.add(new Action.Set(entry.name(), assignment(entry.value())));
         }
     }
@@ -104,7 +108,7 @@ final class ActionReader {
     /** A number with a sign is a step; {@code { to: -1 }} is a negative number. */
     private Assignment assignment(Node node) {
         if (node instanceof Mapping mapping && !mapping.bare()) {
-            Fields fields = Fields.of(node.place(), "this value", node, List.of("to"), scalars);
+            Fields fields = Fields.of(node.place(), "this value", node, SET_KEYS, scalars);
             Node to = fields.require("to", "expected a value");
             return new Assignment.Constant(to == null ? "" : Constants.read(to, scalars));
         }

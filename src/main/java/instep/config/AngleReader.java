@@ -8,7 +8,7 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code angles}: the camera positions. */
 final class AngleReader {
-    private static final List<String> KEYS = List.of("reel", "cut");
+    static final List<String> KEYS = List.of("reel", "cut");
 
     private final Scope scope;
     private final MessageReader messages;
@@ -45,7 +45,8 @@ final class AngleReader {
                             .add(
                                     reel.place(),
                                     "the reel " + Words.quote(reelName) + " is already that of the angle "
-                                            + Words.at(before) + "; expected a reel of its own for each angle"));
+                                            + Words.at(before, reel.place())
+                                            + "; expected a reel of its own for each angle"));
         }
         Node cut = fields.get("cut");
         return new AngleSettings(

@@ -11,7 +11,7 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code cond}: a map of which every line must hold. */
 final class CondReader {
-    private static final List<String> BOUNDS = List.of("above", "below");
+    static final List<String> BOUNDS = List.of("above", "below");
     private static final Set<Object> LINK_STATES = Set.of("up", "down");
 
     private final Scope scope;

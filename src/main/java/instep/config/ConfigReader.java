@@ -1,6 +1,8 @@
 package instep.config;
 
+import instep.config.ConfigException.Fault;
 import instep.config.Node.Entry;
+import instep.config.Node.Mapping;
 import instep.gear.GearSettings;
 import instep.gear.Message;
 import instep.gesture.Timing;
@@ -8,38 +10,47 @@ import instep.input.PedalSettings;
 import instep.machine.Chart;
 import instep.machine.InvalidChartException;
 import instep.machine.StateNode;
+import instep.machine.Variable;
 import instep.machine.Vocabulary;
 import instep.time.FrameRate;
-import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Reads a configuration: all of it or, if anything is wrong with it, none, with every fault named at its place. Not bound to a thread;
+ * Reads a configuration of one file or of several that lie over each other: all of it or, if anything is wrong with it, none, with every fault named at its place. Not bound to a thread;
  * blocks on the file.
  */
 public final class ConfigReader {
-    private static final List<String> KEYS =
-            List.of("instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "machine", "journal");
+    static final List<String> KEYS = List.of(
+            "instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "data", "machine", "journal");
+    static final List<String> JOURNAL_KEYS = List.of("folder");
     private static final String VERSION = "1";
 
-    private final SourceText source;
+    private final Sources sources;
     private final Faults faults;
     private final KeyCodes codes;
-    private final Path folder;
+    private final Overlay overlay = new Overlay();
 
-    private ConfigReader(SourceText source, KeyCodes codes) {
-        this.source = source;
-        this.faults = new Faults(source);
+    private ConfigReader(Sources sources, KeyCodes codes) {
+        this.sources = sources;
+        this.faults = new Faults(sources);
         this.codes = codes;
-        this.folder = folder(source.file());
+    }
+
+    /**
+     * Reads and checks files, each laid over those before it, with the kernel's names of keys; throws with all faults at once, and also if one
+     * cannot be read.
+     */
+    public static Settings read(List<Path> files) throws ConfigException {
+        return read(files, new KernelKeyCodes());
     }
 
     /** Reads and checks a file, with the kernel's names of keys; throws with all faults at once, and also if the file cannot be read. */
     public static Settings read(Path file) throws ConfigException {
-        return read(file, new KernelKeyCodes());
+        return read(List.of(file));
     }
 
     /** Checks a text that came from {@code file}, with the kernel's names of keys. */
@@ -49,42 +60,83 @@ public final class ConfigReader {
 
     /** Reads and checks a file; throws with all faults at once, and also if the file cannot be read. */
     public static Settings read(Path file, KeyCodes codes) throws ConfigException {
-        return parse(file.toString(), SourceFile.text(file), codes);
+        return read(List.of(file), codes);
+    }
+
+    /** Reads and checks files, each laid over those before it; throws with all faults at once, and also if one cannot be read. */
+    public static Settings read(List<Path> files, KeyCodes codes) throws ConfigException {
+        List<SourceText> texts = new ArrayList<>();
+        List<Fault> unreadable = new ArrayList<>();
+        for (Path file : files) {
+            try {
+                texts.addAll(Sources.of(file.toString(), SourceFile.text(file)).texts());
+            } catch (ConfigException e) {
+                unreadable.addAll(e.faults());
+            }
+        }
+        if (!unreadable.isEmpty()) {
+            throw new ConfigException(unreadable);
+        }
+        return read(new Sources(texts), codes);
     }
 
     /**
-     * Checks a text that came from {@code file}.
+     * Checks a text that came from {@code file}, or the text of several files as {@link Settings#text} gives it.
      *
      * @param file as the user named it; paths in the text start from its folder
      */
     public static Settings parse(String file, String text, KeyCodes codes) throws ConfigException {
-        String marked = text.startsWith("\ufeff") ? text.substring(1) : text;
-        ConfigReader reader = new ConfigReader(new SourceText(file, marked), codes);
-        Optional<Settings> settings = reader.settings();
+        return read(Sources.of(file, text), codes);
+    }
+
+    private static Settings read(Sources sources, KeyCodes codes) throws ConfigException {
+        ConfigReader reader = new ConfigReader(sources, codes);
+        Optional<Settings> settings = reader.tree().flatMap(reader::settings);
         if (settings.isPresent() && reader.faults.isEmpty()) {
             return settings.get();
         }
         throw new ConfigException(reader.faults.inOrder());
     }
 
-    private static Path folder(String file) {
-        Path here = Path.of("");
-        try {
-            return Optional.ofNullable(Path.of(file).getParent()).orElse(here);
-        } catch (InvalidPathException e) {
-            return here;
+    /** All files as one tree; empty if one of them is none. */
+    private Optional<Node> tree() {
+        List<Node> trees = new ArrayList<>();
+        for (SourceText source : sources.texts()) {
+            YamlTree.read(source, faults).ifPresent(trees::add);
         }
+        if (trees.size() < sources.texts().size()) {
+            return Optional.empty();
+        }
+        Node all = trees.get(0);
+        for (Node over : trees.subList(1, trees.size())) {
+            all = lay(over, all);
+        }
+        return Optional.of(all);
     }
 
-    private Optional<Settings> settings() {
-        Optional<Node> tree = YamlTree.read(source, faults);
-        return tree.flatMap(this::settings);
+    private Node lay(Node over, Node base) {
+        Scalars plain = new Scalars(faults, FrameRate.R25);
+        if (!(over instanceof Mapping map)) {
+            plain.expected(over, "a map with the keys that this file overrides");
+            return base;
+        }
+        if (!(base instanceof Mapping below)) {
+            return base;
+        }
+        // The file below may be in another version of the language, which must not go unseen.
+        below.entries().stream()
+                .filter(entry -> entry.name().equals("instep"))
+                .forEach(entry -> version(entry.value(), plain));
+        return overlay.lay(map, below);
     }
 
     private Optional<Settings> settings(Node tree) {
         Scalars plain = new Scalars(faults, FrameRate.R25);
         Fields root = Fields.of(tree.place(), "the configuration", tree, KEYS, plain);
-        version(root, plain);
+        Node version = root.require("instep", "expected the version of the language, instep: 1");
+        if (version != null) {
+            version(version, plain);
+        }
         root.require("timecode", "expected the frame rate, such as timecode: { rate: 25 }");
         root.require("machine", "expected its states");
         TimecodeSettings timecode = TimecodeReader.read(root.entry("timecode"), plain);
@@ -95,9 +147,8 @@ public final class ConfigReader {
         return sections(root, timecode, scope);
     }
 
-    private void version(Fields root, Scalars scalars) {
-        Node version = root.require("instep", "expected the version of the language, instep: 1");
-        if (version != null && !scalars.text(version, "1", VERSION).equals(VERSION)) {
+    private static void version(Node version, Scalars scalars) {
+        if (!scalars.text(version, "1", VERSION).equals(VERSION)) {
             scalars.expected(version, "1, the version of the language that this program reads");
         }
     }
@@ -108,9 +159,10 @@ public final class ConfigReader {
         List<AngleSettings> angles = new AngleReader(scope, messages).read(root.get("angles"));
         messages.read(root.get("messages"));
         Timing timing = TimingReader.section(root.entry("timing"), scope.scalars());
-        PedalReader pedals = new PedalReader(scope, codes, timing, folder);
+        PedalReader pedals = new PedalReader(scope, codes, timing);
         List<PedalSettings> units = pedals.read(root.get("pedals"));
         Path journal = journal(root.entry("journal"), scope.scalars());
+        List<Variable> data = new DataReader(scope).read(root.get("data"));
         Entry machine = root.entry("machine");
         if (machine == null) {
             scope.leaveOpen();
@@ -127,11 +179,11 @@ public final class ConfigReader {
         List<Message> all = messages.messages();
         List<String> names = all.stream().map(Message::name).toList();
         Optional<Chart> chart = faults.count() == before
-                ? chart(states, vocabulary, scope.angles().all(), names)
+                ? chart(states, vocabulary, scope.angles().all(), names, Declarations.of(data, states))
                 : Optional.empty();
         return chart.map(c -> new Settings(
-                source.file(),
-                source.text(),
+                sources.file(),
+                sources.text(),
                 timecode,
                 gear,
                 angles,
@@ -140,12 +192,18 @@ public final class ConfigReader {
                 pedals.contacts(),
                 vocabulary,
                 c,
-                journal));
+                journal,
+                overlay.overridden()));
     }
 
-    private Optional<Chart> chart(StateNode states, Vocabulary vocabulary, List<String> angles, List<String> messages) {
+    private Optional<Chart> chart(
+            StateNode states,
+            Vocabulary vocabulary,
+            List<String> angles,
+            List<String> messages,
+            List<Variable> variables) {
         try {
-            return Optional.of(Chart.of(states, vocabulary, angles, messages, Declarations.of(states)));
+            return Optional.of(Chart.of(states, vocabulary, angles, messages, variables));
         } catch (InvalidChartException e) {
             e.faults().forEach(f -> faults.add(f.place(), f.text()));
             return Optional.empty();
@@ -156,8 +214,8 @@ public final class ConfigReader {
         if (section == null) {
             return null;
         }
-        Fields fields = Fields.of(section.place(), "journal", section.value(), List.of("folder"), scalars);
+        Fields fields = Fields.of(section.place(), "journal", section.value(), JOURNAL_KEYS, scalars);
         Node path = fields.get("folder");
-        return path == null ? null : Paths.read(path, folder, scalars);
+        return path == null ? null : Paths.read(path, scalars);
     }
 }

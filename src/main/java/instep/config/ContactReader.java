@@ -14,8 +14,7 @@ import java.util.OptionalInt;
 
 /** Reads the contacts of one device: the key, or the bit of a report, that each of them is. */
 final class ContactReader {
-    private static final List<String> KEYS =
-            List.of("key", "byte", "bit", "debounce", "hold", "double-tap", "lift-grace");
+    static final List<String> KEYS = List.of("key", "byte", "bit", "debounce", "hold", "double-tap", "lift-grace");
 
     /** KEY_MAX of the kernel's input-event-codes.h. */
     private static final int KEY_MAX = 0x2ff;
@@ -132,7 +131,7 @@ final class ContactReader {
                     .add(
                             entry.value().place(),
                             shown + " is already the contact " + Words.quote(before.name()) + " "
-                                    + Words.at(before.place()) + "; expected another signal for "
+                                    + Words.at(before.place(), entry.value().place()) + "; expected another signal for "
                                     + Words.quote(entry.name()));
         }
     }

@@ -8,12 +8,13 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 
-/** The values that a machine sets, each of the kind that it is first set to: 0, false or an empty text before that. */
+/** The values of a machine: those that are declared, then those that it sets, each of the kind that it is first set to: 0, false or an empty text before that. */
 final class Declarations {
     private Declarations() {}
 
-    static List<Variable> of(StateNode root) {
+    static List<Variable> of(List<Variable> declared, StateNode root) {
         Map<String, Variable> found = new LinkedHashMap<>();
+        declared.forEach(variable -> found.put(variable.name(), variable));
         for (Action action : actions(root)) {
             if (action instanceof Action.Set set) {
                 found.computeIfAbsent(set.name(), name -> Variable.of(name, before(set.to())));

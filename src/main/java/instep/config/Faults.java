@@ -12,15 +12,24 @@ final class Faults {
     /** With more faults than this nobody reads guesses, and guessing would take longer than reading. */
     private static final int GUESSES = 200;
 
-    private final SourceText source;
+    private final Sources sources;
     private final Set<Fault> faults = new LinkedHashSet<>();
 
     Faults(SourceText source) {
-        this.source = source;
+        this(new Sources(List.of(source)));
+    }
+
+    Faults(Sources sources) {
+        this.sources = sources;
+    }
+
+    /** Whether it is in the first file, the one that others lie over. */
+    boolean isInFirst(Place place) {
+        return sources.order(place) == 0;
     }
 
     void add(Place place, String text) {
-        faults.add(new Fault(place, text, source.excerpt(place)));
+        faults.add(new Fault(place, text, sources.excerpt(place)));
     }
 
     int count() {
@@ -36,10 +45,11 @@ final class Faults {
         return faults.size() < GUESSES;
     }
 
-    /** In the order of the file. */
+    /** In the order of the files. */
     List<Fault> inOrder() {
         return faults.stream()
-                .sorted(Comparator.comparing((Fault f) -> f.place().line())
+                .sorted(Comparator.comparing((Fault f) -> sources.order(f.place()))
+                        .thenComparing(f -> f.place().line())
                         .thenComparing(f -> f.place().column()))
                 .toList();
     }

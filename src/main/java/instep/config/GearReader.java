@@ -17,9 +17,8 @@ final class GearReader {
     static final long STALE_AFTER = 300_000_000L;
     static final long WITHIN = 1_000_000_000L;
 
-    private static final List<String> KEYS =
-            List.of("tcp", "osc", "http", "line-end", "headers", "within", "stale-after");
-    private static final Map<String, LineEnd> LINE_ENDS = new LinkedHashMap<>();
+    static final List<String> KEYS = List.of("tcp", "osc", "http", "line-end", "headers", "within", "stale-after");
+    static final Map<String, LineEnd> LINE_ENDS = new LinkedHashMap<>();
 
     static {
         Arrays.stream(LineEnd.values()).forEach(e -> LINE_ENDS.put(e.word(), e));

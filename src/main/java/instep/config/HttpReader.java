@@ -16,9 +16,9 @@ import org.jspecify.annotations.Nullable;
 final class HttpReader {
     static final List<String> METHODS = List.of("get", "put", "post", "delete", "patch", "head");
 
-    private static final List<String> KEYS =
+    static final List<String> KEYS =
             List.of("get", "put", "post", "delete", "patch", "head", "headers", "text", "json", "expect");
-    private static final List<String> EXPECT = List.of("status", "within");
+    static final List<String> EXPECT = List.of("status", "within");
 
     /** The {@code token} of RFC 9110, section 5.6.2. */
     private static final Pattern HEADER = Pattern.compile("[!#$%&'*+.^_`|~0-9A-Za-z-]+");

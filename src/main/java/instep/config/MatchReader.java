@@ -12,7 +12,7 @@ final class MatchReader {
     static final DeviceMatch ANY = new DeviceMatch(null, null, null, null, null, 1);
 
     private static final List<String> MARKS = List.of("usb", "name", "phys", "serial", "path");
-    private static final List<String> KEYS = List.of("usb", "name", "phys", "serial", "path", "which");
+    static final List<String> KEYS = List.of("usb", "name", "phys", "serial", "path", "which");
     private static final Pattern USB = Pattern.compile("[0-9a-fA-F]{4}:[0-9a-fA-F]{4}");
 
     private MatchReader() {}

@@ -68,13 +68,14 @@ final class MessageReader {
         }
     }
 
-    /** The name of a message that is written where it is sent: its line, and its column where a line has several. */
+    /** The name of a message that is written where it is sent: its line, with the file if that lies over another, and its column where a line has several. */
     String unnamed(Node node) {
         String known = unnamed.get(node.place());
         if (known != null) {
             return known;
         }
-        String line = "line " + node.place().line();
+        String file = scope.faults().isInFirst(node.place()) ? "" : node.place().file() + " ";
+        String line = file + "line " + node.place().line();
         String name =
                 unnamed.containsValue(line) ? line + ", column " + node.place().column() : line;
         unnamed.put(node.place(), name);

@@ -69,12 +69,14 @@ final class Names {
     void report(Faults faults) {
         for (String name : missing()) {
             List<Place> places = missing.getOrDefault(name, List.of());
-            List<Integer> others =
-                    places.stream().skip(1).map(Place::line).sorted().toList();
+            List<Place> others = places.stream().skip(1).toList();
             faults.add(
                     places.get(0),
                     "unknown " + what + " " + Words.quote(name)
-                            + (others.isEmpty() ? "" : " (also on " + Words.lines(others) + ")")
+                            + (others.isEmpty()
+                                    ? ""
+                                    : " (also on "
+                                            + Words.lines(others, places.get(0).file()) + ")")
                             + (declared.isEmpty() ? "; there is none" : Words.hint(name, declared.keySet(), faults)));
         }
     }

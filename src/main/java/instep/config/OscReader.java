@@ -17,8 +17,8 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads OSC messages: {@code { osc: /address, args: [1, 0.5, "text", { h: 1 }] }}. */
 final class OscReader {
-    private static final List<String> KEYS = List.of("osc", "args");
-    private static final List<String> TAGS = List.of("i", "h", "f", "d", "s", "b", "I");
+    static final List<String> KEYS = List.of("osc", "args");
+    static final List<String> TAGS = List.of("i", "h", "f", "d", "s", "b", "I");
 
     /** OSC 1.0: an address begins with a slash, and is ASCII without spaces and #. */
     private static final Pattern ADDRESS = Pattern.compile("/[!-~&&[^#]]*");

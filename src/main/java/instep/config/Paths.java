@@ -2,13 +2,15 @@ package instep.config;
 
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.util.Optional;
 
 /** Reads paths of files. */
 final class Paths {
     private Paths() {}
 
-    /** A path; one that is relative starts from the folder. */
-    static Path read(Node node, Path folder, Scalars scalars) {
+    /** A path; one that is relative starts from the folder of the file in which it stands. */
+    static Path read(Node node, Scalars scalars) {
+        Path folder = folder(node.place().file());
         String text = scalars.text(node, "the path of a file", "");
         try {
             return folder.resolve(text);
@@ -19,6 +21,15 @@ final class Paths {
                             "expected a path, found " + Words.quote(text)
                                     + ", which the system cannot name in its language setting (LANG)");
             return folder;
+        }
+    }
+
+    private static Path folder(String file) {
+        Path here = Path.of("");
+        try {
+            return Optional.ofNullable(Path.of(file).getParent()).orElse(here);
+        } catch (InvalidPathException e) {
+            return here;
         }
     }
 }

@@ -9,7 +9,7 @@ import java.util.Optional;
 
 /** Reads what one gear is told, in the form that its transport speaks. */
 final class PayloadReader {
-    private static final List<String> TCP_KEYS = List.of("text", "hex");
+    static final List<String> TCP_KEYS = List.of("text", "hex");
     private static final Payload FALLBACK = new Payload.Bytes("");
 
     private final Scalars scalars;

@@ -9,7 +9,6 @@ import instep.gesture.Timing;
 import instep.input.DeviceMatch;
 import instep.input.PedalSettings;
 import instep.machine.Place;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -19,13 +18,12 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code pedals}: the devices, and which of their signals is which contact. */
 final class PedalReader {
-    private static final List<String> KEYS = List.of("match", "grab", "contacts", "performance");
+    static final List<String> KEYS = List.of("match", "grab", "contacts", "performance");
 
     private final Scope scope;
     private final Scalars scalars;
     private final KeyCodes codes;
     private final Timing timing;
-    private final Path folder;
     private final List<Contact> contacts = new ArrayList<>();
     private final Map<DeviceMatch, Place> devices = new HashMap<>();
 
@@ -33,14 +31,12 @@ final class PedalReader {
      * Reads pedals.
      *
      * @param timing what holds where a contact says nothing
-     * @param folder from which relative paths start
      */
-    PedalReader(Scope scope, KeyCodes codes, Timing timing, Path folder) {
+    PedalReader(Scope scope, KeyCodes codes, Timing timing) {
         this.scope = scope;
         this.scalars = scope.scalars();
         this.codes = codes;
         this.timing = timing;
-        this.folder = folder;
     }
 
     List<PedalSettings> read(@Nullable Node section) {
@@ -89,7 +85,7 @@ final class PedalReader {
                     .ifPresent(before -> scalars.faults()
                             .add(
                                     wanted.place(),
-                                    "this is the device that is already matched " + Words.at(before)
+                                    "this is the device that is already matched " + Words.at(before, wanted.place())
                                             + "; expected another, or which: 2"));
         }
         return device(entry.name(), match, fields, section);
@@ -124,7 +120,7 @@ final class PedalReader {
                 named.add(new PedalSettings.Named(add(name, entry.name(), entry.place(), own), entry.name()));
             }
         }
-        return new PedalSettings.Performed(name, Paths.read(performance, folder, scalars), named);
+        return new PedalSettings.Performed(name, Paths.read(performance, scalars), named);
     }
 
     private void listed(String pedal, Sequence contacts, List<PedalSettings.Named> named) {
@@ -141,7 +137,7 @@ final class PedalReader {
                             .add(
                                     item.place(),
                                     "the contact " + Words.quote(contact) + " is already given "
-                                            + Words.at(before.get()) + "; expected each contact once");
+                                            + Words.at(before.get(), item.place()) + "; expected each contact once");
                 }
             }
         }

@@ -1,6 +1,7 @@
 package instep.config;
 
 import instep.machine.Place;
+import instep.machine.Variable;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
@@ -23,8 +24,8 @@ record Scope(
     /** The place of names that are declared by no line of the file. */
     static final Place NOWHERE = new Place("", 1, 1);
 
-    /** Values that are there in every configuration. */
-    private static final List<String> VALUES = List.of("take", "chapter", "angle", "timecode");
+    /** Words that a condition begins a line with, so that no value could be asked for by them. */
+    static final List<String> CONDITIONS = List.of("in", "not", "any", "all");
 
     Scope(Scalars scalars) {
         this(
@@ -43,9 +44,27 @@ record Scope(
 
     /** Declares the values that there are: those of the machine, one for each gear, and the variables. */
     void declareValues(Collection<String> variables) {
-        VALUES.forEach(name -> scalars.values().declare(name, NOWHERE));
+        Variable.READ_ONLY.forEach(name -> scalars.values().declare(name, NOWHERE));
         gear.all().forEach(name -> scalars.values().declare(name, NOWHERE));
         variables.forEach(name -> scalars.values().declare(name, NOWHERE));
+    }
+
+    /** Whether a value may bear the name; if not, that is said. */
+    boolean isFree(Node.Entry value) {
+        String name = value.name();
+        if (Variable.READ_ONLY.contains(name)) {
+            return taken(value, "is a value that is there already");
+        } else if (gear.has(name)) {
+            return taken(value, "is already the name of gear, which has a value of its own (up or down)");
+        } else if (CONDITIONS.contains(name)) {
+            return taken(value, "is a word of conditions");
+        }
+        return true;
+    }
+
+    private boolean taken(Node.Entry value, String why) {
+        faults().add(value.place(), Words.quote(value.name()) + " " + why + "; expected another name");
+        return false;
     }
 
     /** From now on anything may exist: a section is missing for a reason that has been given. */

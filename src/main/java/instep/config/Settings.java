@@ -13,8 +13,9 @@ import org.jspecify.annotations.Nullable;
 /**
  * A configuration that holds together. Gear, angles, messages, pedals and contacts are known elsewhere by their places in these lists.
  *
- * @param file as the user named it
- * @param text the whole text as read
+ * @param file as the user named it; several with " + " between
+ * @param text the whole text as read; {@link ConfigReader#parse} reads it again, also when it is that of several files
+ * @param overridden what later files gave in place of earlier ones
  * @param journalFolder where the journal is kept; null: nothing was said
  */
 public record Settings(
@@ -28,18 +29,31 @@ public record Settings(
         List<Contact> contacts,
         Vocabulary vocabulary,
         Chart chart,
-        @Nullable Path journalFolder) {
+        @Nullable Path journalFolder,
+        List<Overridden> overridden) {
     public Settings {
         gear = List.copyOf(gear);
         angles = List.copyOf(angles);
         messages = List.copyOf(messages);
         pedals = List.copyOf(pedals);
         contacts = List.copyOf(contacts);
+        overridden = List.copyOf(overridden);
     }
 
     /** The same with gear at other addresses, in the same order. */
     public Settings withGear(List<GearSettings> others) {
         return new Settings(
-                file, text, timecode, others, angles, messages, pedals, contacts, vocabulary, chart, journalFolder);
+                file,
+                text,
+                timecode,
+                others,
+                angles,
+                messages,
+                pedals,
+                contacts,
+                vocabulary,
+                chart,
+                journalFolder,
+                overridden);
     }
 }

@@ -19,8 +19,8 @@ final class StateReader {
     /** The name of the whole. */
     static final String ROOT = "machine";
 
-    private static final List<String> ROOT_KEYS = List.of("initial", "states");
-    private static final List<String> KEYS = List.of(
+    static final List<String> ROOT_KEYS = List.of("initial", "states");
+    static final List<String> KEYS = List.of(
             "initial",
             "states",
             "on",
@@ -35,7 +35,7 @@ final class StateReader {
             "target");
     private static final List<String> OF_HISTORY = List.of("history", "target");
     private static final List<String> OF_FINAL = List.of("final", "onentry", "onexit");
-    private static final Map<String, Kind> HISTORIES = new LinkedHashMap<>();
+    static final Map<String, Kind> HISTORIES = new LinkedHashMap<>();
 
     static {
         HISTORIES.put("shallow", Kind.SHALLOW_HISTORY);
@@ -126,8 +126,8 @@ final class StateReader {
                 .ifPresent(before -> scalars.faults()
                         .add(
                                 entry.place(),
-                                "the state " + Words.quote(entry.name()) + " is already given " + Words.at(before)
-                                        + "; expected another name for each"));
+                                "the state " + Words.quote(entry.name()) + " is already given "
+                                        + Words.at(before, entry.place()) + "; expected another name for each"));
     }
 
     private Kind kind(Fields fields) {

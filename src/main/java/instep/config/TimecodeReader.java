@@ -13,9 +13,9 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code timecode}: rate, source, start. */
 final class TimecodeReader {
-    private static final List<String> KEYS = List.of("rate", "source", "start");
-    private static final Map<String, Source> SOURCES = new LinkedHashMap<>();
-    private static final Map<String, FrameRate> RATES = new LinkedHashMap<>();
+    static final List<String> KEYS = List.of("rate", "source", "start");
+    static final Map<String, Source> SOURCES = new LinkedHashMap<>();
+    static final Map<String, FrameRate> RATES = new LinkedHashMap<>();
     private static final Pattern LABEL = Pattern.compile("(\\d\\d):(\\d\\d):(\\d\\d)([:;])(\\d\\d)");
 
     static {

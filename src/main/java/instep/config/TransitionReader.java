@@ -14,7 +14,7 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads transitions: those of {@code on}, by event, and those of {@code eventless}. */
 final class TransitionReader {
-    private static final List<String> KEYS =
+    static final List<String> KEYS =
             List.of("target", "angle", "until", "cond", "after", "send", "mark", "text", "set", "raise", "internal");
 
     private static final Pattern DURATION = Pattern.compile("\\d+(\\.\\d+)? ?[A-Za-z]*");

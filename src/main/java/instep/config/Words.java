@@ -3,9 +3,12 @@ package instep.config;
 import instep.machine.Place;
 import java.util.Collection;
 import java.util.Iterator;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /** Words in sentences for a person: in quotation marks, in lists, and the one that was probably meant. */
 final class Words {
@@ -33,9 +36,10 @@ final class Words {
         return what.equals("gear") ? what : ("aeiou".indexOf(what.charAt(0)) < 0 ? "a " : "an ") + what;
     }
 
-    /** Where something else stands, in the same file. */
-    static String at(Place place) {
-        return "on line " + place.line() + ", column " + place.column();
+    /** Where something else stands, as seen from here. */
+    static String at(Place place, Place here) {
+        String at = "on line " + place.line() + ", column " + place.column();
+        return place.file().equals(here.file()) ? at : at + " of " + place.file();
     }
 
     /** {@code a, b or c}. */
@@ -113,8 +117,18 @@ final class Words {
         return last[b.length()];
     }
 
-    /** Lines on which something stands, for a person: {@code line 3}, {@code lines 3 and 7}. */
-    static String lines(List<Integer> lines) {
+    /** Lines on which something stands, for a person who is in that file: {@code line 3}, {@code lines 3 and 7}, {@code line 3, and line 9 of b.yaml}. */
+    static String lines(List<Place> places, String here) {
+        Map<String, List<Integer>> byFile = places.stream()
+                .collect(Collectors.groupingBy(
+                        Place::file, LinkedHashMap::new, Collectors.mapping(Place::line, Collectors.toList())));
+        return byFile.entrySet().stream()
+                .map(file -> lines(file.getValue().stream().sorted().toList())
+                        + (file.getKey().equals(here) ? "" : " of " + file.getKey()))
+                .collect(Collectors.joining(", and "));
+    }
+
+    private static String lines(List<Integer> lines) {
         List<Integer> distinct = lines.stream().distinct().toList();
         if (distinct.size() == 1) {
             return "line " + distinct.get(0);

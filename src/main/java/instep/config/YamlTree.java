@@ -154,8 +154,8 @@ final class YamlTree {
             } else {
                 faults.add(
                         scalar.place(),
-                        "the key " + Words.quote(scalar.text()) + " is already given " + Words.at(before)
-                                + "; expected each key once");
+                        "the key " + Words.quote(scalar.text()) + " is already given "
+                                + Words.at(before, scalar.place()) + "; expected each key once");
             }
         }
         return new Mapping(place(node), List.copyOf(entries), isBare(node));

@@ -308,6 +308,11 @@ public final class Chart {
         return variableNumbers.getOrDefault(name, NONE);
     }
 
+    /** The values that the mapping keeps, in the order of their numbers. */
+    public List<Variable> variables() {
+        return variables;
+    }
+
     Variable variable(int number) {
         return variables.get(number);
     }

@@ -18,6 +18,7 @@ class LanguagePageTest {
     private static final Path PAGE = Path.of("docs/language.md");
     private static final Pattern BLOCK = Pattern.compile("```yaml\n(.*?)```", Pattern.DOTALL);
     private static final String FRAGMENT = "# fragment";
+    private static final String OVERLAY = "# overlay";
 
     private static List<String> blocks() throws IOException {
         List<String> blocks = new ArrayList<>();
@@ -29,7 +30,9 @@ class LanguagePageTest {
     }
 
     static List<String> complete() throws IOException {
-        return blocks().stream().filter(b -> !b.startsWith(FRAGMENT)).toList();
+        return blocks().stream()
+                .filter(b -> !b.startsWith(FRAGMENT) && !b.startsWith(OVERLAY))
+                .toList();
     }
 
     static List<String> fragments() throws IOException {
@@ -68,74 +71,14 @@ class LanguagePageTest {
     }
 
     @Test
-    void explainsEveryKey() throws IOException {
-        String page = Files.readString(PAGE);
-        List<String> keys = List.of(
-                "instep",
-                "timecode",
-                "rate",
-                "source",
-                "start",
-                "journal",
-                "folder",
-                "gear",
-                "tcp",
-                "osc",
-                "http",
-                "line-end",
-                "stale-after",
-                "headers",
-                "within",
-                "angles",
-                "reel",
-                "cut",
-                "messages",
-                "text",
-                "hex",
-                "args",
-                "json",
-                "expect",
-                "status",
-                "pedals",
-                "match",
-                "usb",
-                "name",
-                "phys",
-                "serial",
-                "path",
-                "which",
-                "grab",
-                "contacts",
-                "key",
-                "byte",
-                "bit",
-                "performance",
-                "timing",
-                "debounce",
-                "hold",
-                "double-tap",
-                "lift-grace",
-                "machine",
-                "initial",
-                "states",
-                "on",
-                "eventless",
-                "angle",
-                "rolling",
-                "onentry",
-                "onexit",
-                "parallel",
-                "history",
-                "final",
-                "target",
-                "until",
-                "cond",
-                "after",
-                "send",
-                "mark",
-                "set",
-                "raise",
-                "internal");
-        assertThat(keys).allSatisfy(key -> assertThat(page).contains("`" + key + "`"));
+    void laysTheExampleOfAnOverlayOverAFileWhoseLampIsNotUsed() throws IOException, ConfigException {
+        String base = complete().get(0).replace("gear:\n", "gear:\n  lamp: { osc: udp 192.0.2.12:9703 }\n");
+        String over = blocks().stream()
+                .filter(block -> block.startsWith(OVERLAY))
+                .findFirst()
+                .orElseThrow();
+        Settings settings = ConfigReader.parse(
+                "both", "--- # file: mapping.yaml\n" + base + "--- # file: studio.yaml\n" + over, TestKeys.CODES);
+        assertThat(settings.gear()).extracting(gear -> gear.address()).containsExactly("tcp 192.0.2.20:9701");
     }
 }

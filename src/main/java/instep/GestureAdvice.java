@@ -1,0 +1,182 @@
+package instep;
+
+import instep.gesture.Contact;
+import instep.gesture.GestureKind;
+import instep.machine.Chart;
+import instep.machine.Cond;
+import instep.machine.StateNode;
+import instep.machine.TransitionNode;
+import instep.time.Durations;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
+
+/** Gestures of one contact that get in each other's way, and transitions that leave more than they seem to: a sentence for each. */
+final class GestureAdvice {
+    /** What a press can become while it lasts or when it ends. */
+    private static final List<GestureKind> LATER =
+            List.of(GestureKind.TAP, GestureKind.HOLD, GestureKind.DOUBLE_TAP, GestureKind.TRIPLE_TAP);
+
+    private static final String NAMED_HOLD = "." + GestureKind.HOLD.word() + " ";
+
+    private final Chart chart;
+    private final EventWords words;
+    private final List<String> sentences = new ArrayList<>();
+
+    private GestureAdvice(Chart chart, List<Contact> contacts) {
+        this.chart = chart;
+        words = new EventWords(contacts);
+    }
+
+    static List<String> of(Chart chart, List<Contact> contacts) {
+        GestureAdvice advice = new GestureAdvice(chart, contacts);
+        for (int state = 0; state < chart.stateCount(); state++) {
+            for (Contact contact : contacts) {
+                advice.holds(state, contact);
+                advice.overtaken(state, contact);
+            }
+            advice.reentered(state);
+        }
+        return List.copyOf(advice.sentences);
+    }
+
+    /** A tap ends at the contact's own threshold, however long the only hold that is bound takes. */
+    private void holds(int state, Contact contact) {
+        List<TransitionNode> own = chart.state(state).transitions();
+        String named = contact.fullName() + NAMED_HOLD;
+        List<String> around = around(state)
+                .flatMap(s -> chart.state(s).transitions().stream())
+                .flatMap(transition -> transition.events().stream())
+                .toList();
+        boolean isPlain = Stream.of(GestureKind.HOLD, GestureKind.HOLD_END)
+                .anyMatch(kind -> around.contains(event(contact, kind)));
+        if (isPlain || !around.contains(event(contact, GestureKind.TAP))) {
+            return;
+        }
+        for (TransitionNode transition : own) {
+            transition.events().stream()
+                    .filter(event -> event.startsWith(named))
+                    .forEach(event -> gap(contact, event, transition));
+        }
+    }
+
+    private void gap(Contact contact, String event, TransitionNode transition) {
+        String threshold = event.substring(contact.fullName().length() + NAMED_HOLD.length());
+        long named = chart.gestures().namedHolds().stream()
+                .filter(hold -> event.endsWith("." + hold.words()))
+                .mapToLong(hold -> hold.nanos())
+                .findFirst()
+                .orElse(contact.timing().hold());
+        String own = Durations.ofNanos(contact.timing().hold());
+        String other = Durations.ofNanos(named);
+        String tap = words.shortName(event(contact, GestureKind.TAP));
+        String hold = words.shortName(event);
+        if (named > contact.timing().hold()) {
+            sentences.add(transition.place() + ": let go between " + own + " and " + other + ", \""
+                    + words.shortName(contact.fullName()) + "\" does nothing: it is no " + tap + " any more and no "
+                    + hold
+                    + " yet. To close the gap, give the contact hold: " + threshold + " and write "
+                    + words.shortName(event(contact, GestureKind.HOLD)));
+        } else if (named < contact.timing().hold()) {
+            sentences.add(transition.place() + ": let go between " + other + " and " + own + ", \""
+                    + words.shortName(contact.fullName()) + "\" does both: it is a " + hold + " already and still a "
+                    + tap
+                    + ". To have one or the other, give the contact hold: " + threshold + " and write "
+                    + words.shortName(event(contact, GestureKind.HOLD)));
+        }
+    }
+
+    /** What follows a press or a shorter hold is not heard in a state which that has left. */
+    private void overtaken(int state, Contact contact) {
+        List<TransitionNode> own = chart.state(state).transitions();
+        Optional<TransitionNode> press = leaving(state, event(contact, GestureKind.PRESS));
+        Optional<TransitionNode> hold = leaving(state, event(contact, GestureKind.HOLD));
+        for (TransitionNode later : own) {
+            for (String event : later.events()) {
+                if (press.isPresent() && follows(contact, event)) {
+                    overtaken(later, event, press.get(), event(contact, GestureKind.PRESS));
+                } else if (hold.isPresent() && isLongerHold(contact, event)) {
+                    overtaken(later, event, hold.get(), event(contact, GestureKind.HOLD));
+                }
+            }
+        }
+    }
+
+    private void overtaken(TransitionNode later, String event, TransitionNode first, String before) {
+        sentences.add(later.place() + ": " + words.shortName(event) + " begins with " + words.shortName(before)
+                + ", which leads to \"" + String.join("\" and \"", first.targets())
+                + "\" first; so it is hardly ever heard here. Should it stand there?");
+    }
+
+    private static boolean follows(Contact contact, String event) {
+        return event.startsWith(contact.fullName() + NAMED_HOLD)
+                || LATER.stream().anyMatch(kind -> event.equals(event(contact, kind)));
+    }
+
+    private boolean isLongerHold(Contact contact, String event) {
+        return event.startsWith(contact.fullName() + NAMED_HOLD)
+                && chart.gestures().namedHolds().stream()
+                        .anyMatch(hold -> event.endsWith("." + hold.words())
+                                && hold.nanos() > contact.timing().hold());
+    }
+
+    /** The transition that takes the event whenever it comes, at once and out of the state. */
+    private Optional<TransitionNode> leaving(int state, String event) {
+        return chart.state(state).transitions().stream()
+                .filter(transition -> transition.events().contains(event))
+                .findFirst()
+                .filter(transition -> transition.cond().equals(Cond.ALWAYS)
+                        && transition.afterNanos() < 0
+                        && !transition.targets().isEmpty()
+                        && transition.targets().stream().noneMatch(target -> isIn(target, state)));
+    }
+
+    /** An external transition leaves its state also where it leads inside (SCXML 1.0, section 3.13). */
+    private void reentered(int state) {
+        StateNode node = chart.state(state);
+        for (TransitionNode transition : node.transitions()) {
+            boolean isInside = state > 0
+                    && !transition.targets().isEmpty()
+                    && transition.targets().stream().allMatch(target -> isIn(target, state));
+            boolean isItself = transition.targets().contains(node.name());
+            if (isInside && !transition.internal() && !(isItself && !node.rolling())) {
+                List<String> consequences = consequences(node);
+                if (!consequences.isEmpty()) {
+                    sentences.add(
+                            transition.place() + ": this leaves \"" + node.name() + "\" and enters it again, so that "
+                                    + String.join(", and ", consequences)
+                                    + (isItself ? "" : ". If it is to stay, write internal: true beside the target"));
+                }
+            }
+        }
+    }
+
+    private static List<String> consequences(StateNode node) {
+        List<String> consequences = new ArrayList<>();
+        if (node.rolling()) {
+            consequences.add("the take that is open ends and another one begins");
+        }
+        if (!node.onEntry().isEmpty() || !node.onExit().isEmpty()) {
+            consequences.add("what it does on entry and on exit is done again");
+        }
+        if (node.transitions().stream().anyMatch(TransitionNode::isDetour)) {
+            consequences.add("its detours end");
+        }
+        return consequences;
+    }
+
+    private boolean isIn(String target, int state) {
+        return around(chart.stateNumber(target)).anyMatch(s -> s == state);
+    }
+
+    /** The state and those around it. */
+    private Stream<Integer> around(int state) {
+        return IntStream.iterate(state, s -> s >= 0, chart::parentOf).boxed();
+    }
+
+    private static String event(Contact contact, GestureKind kind) {
+        return contact.fullName() + "." + kind.word();
+    }
+}

@@ -1,0 +1,166 @@
+package instep;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import instep.config.ConfigException;
+import instep.config.ConfigReader;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** What is allowed but hardly meant. The machine begins on line 10 of each file. */
+class CheckAdviceTest {
+    private static final String START = """
+            instep: 1
+            timecode: { rate: 25 }
+            gear: { mixer: { tcp: 192.0.2.10:9701 } }
+            angles:
+              wide: { reel: WIDE, cut: { mixer: "CUT 1" } }
+            pedals:
+              floor:
+                match: { usb: "1209:2303" }
+                contacts: { left: KEY_A, right: KEY_B }
+            """;
+
+    /** The two states of every lesson, with more on the states and more states. */
+    private static final String LESSON = """
+            machine:
+              states:
+                standby: { on: { left.hold: rolling } }
+                rolling:
+                  rolling: true
+                  angle: wide
+                  on: { right.hold: standby }
+            """;
+
+    @Test
+    void hasNothingToSayOfAPlainLesson() throws ConfigException {
+        assertThat(advice(LESSON)).isEmpty();
+    }
+
+    static Stream<Path> examples() throws IOException {
+        try (Stream<Path> files = Files.list(Path.of("config-examples"))) {
+            return files.filter(file -> file.toString().endsWith(".yaml")).sorted().toList().stream();
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("examples")
+    void hasNothingToSayOfTheExamples(Path example) throws ConfigException {
+        assertThat(CheckAdvice.of(ConfigReader.read(example))).isEmpty();
+    }
+
+    @Test
+    void namesAStateThatNothingLeadsTo() throws ConfigException {
+        assertThat(advice(LESSON + "    glazing: { on: { left.tap: rolling } }\n"))
+                .containsExactly("lesson.yaml:17:5: nothing leads to the state \"glazing\"");
+    }
+
+    @Test
+    void namesAStateFromWhichThereIsNoWayHome() throws ConfigException {
+        assertThat(advice(LESSON.replace("right.hold: standby", "right.hold: standby, right.tap: stuck")
+                        + "    stuck: { angle: wide }\n"))
+                .containsExactly("lesson.yaml:17:5: from \"stuck\" there is no way back to \"standby\"");
+    }
+
+    @Test
+    void namesAContactThatDoesNothing() throws ConfigException {
+        assertThat(advice(LESSON.replace("right.hold", "left.hold")))
+                .containsExactly("the contact \"floor.right\" does nothing in any state");
+    }
+
+    @Test
+    void namesAnAngleThatNoGestureReachesAndGearThatIsNeverTold() throws ConfigException {
+        assertThat(advice(LESSON.replace("      angle: wide\n", "")))
+                .containsExactly("no gesture puts the angle \"wide\" on air");
+        assertThat(CheckAdvice.of(
+                        ConfigReader.parse("lesson.yaml", START.replace("cut: { mixer: \"CUT 1\" }", "") + LESSON)))
+                .containsExactly("the gear \"mixer\" is never told anything");
+    }
+
+    @Test
+    void namesATransitionThatAnEarlierOneShadows() throws ConfigException {
+        assertThat(advice(LESSON.replace("right.hold: standby", "right: standby, right.hold: { mark: late }")))
+                .containsExactly("lesson.yaml:16:29: this is never taken, since line 16 takes the same event first");
+    }
+
+    @Test
+    void namesTheGapBetweenATapAndALongHold() throws ConfigException {
+        assertThat(advice(LESSON.replace("right.hold: standby", "right.hold 2s: standby, right.tap: { mark: retake }")))
+                .containsExactly(
+                        "lesson.yaml:16:13: let go between 500 ms and 2 s, \"right\" does nothing: it is no right.tap"
+                                + " any more and no right.hold 2s yet. To close the gap, give the contact hold: 2s and write"
+                                + " right.hold");
+        assertThat(advice(LESSON.replace(
+                        "right.hold: standby",
+                        "right.hold 2s: standby, right.tap: { mark: retake }, right.hold: { mark: note }")))
+                .as("the plain hold is in the gap")
+                .isEmpty();
+    }
+
+    @Test
+    void namesTheTimeInWhichAShortHoldIsATapAsWell() throws ConfigException {
+        assertThat(advice(LESSON.replace(
+                        "right.hold: standby", "right.hold 300ms: standby, right.tap: { mark: retake }")))
+                .containsExactly("lesson.yaml:16:13: let go between 300 ms and 500 ms, \"right\" does both: it is a"
+                        + " right.hold 300ms already and still a right.tap. To have one or the other, give the contact"
+                        + " hold: 300ms and write right.hold");
+    }
+
+    @Test
+    void looksForTheTapInTheStatesAroundAsWell() throws ConfigException {
+        assertThat(advice(LESSON.replace(
+                        "right.hold: standby }",
+                        "right.tap: { mark: retake } }\n      states: { inside: { on: { right.hold 2s: standby } } }")))
+                .singleElement()
+                .asString()
+                .startsWith("lesson.yaml:17:33: let go between 500 ms and 2 s");
+    }
+
+    @Test
+    void namesWhatAPressLeadsAwayFrom() throws ConfigException {
+        assertThat(advice(LESSON.replace("right.hold: standby", "right.press: standby, right.hold: { mark: late }")))
+                .containsExactly(
+                        "lesson.yaml:16:35: right.hold begins with right.press, which leads to \"standby\" first;"
+                                + " so it is hardly ever heard here. Should it stand there?");
+        assertThat(advice(LESSON.replace("right.hold: standby", "right.hold: standby, right.hold 2s: { mark: late }")))
+                .containsExactly(
+                        "lesson.yaml:16:34: right.hold 2s begins with right.hold, which leads to \"standby\" first;"
+                                + " so it is hardly ever heard here. Should it stand there?");
+        assertThat(advice(LESSON.replace(
+                        "right.hold: standby",
+                        "right.press: { cond: { take: 3 }, target: standby }, right.hold: standby")))
+                .as("the press does not always lead away")
+                .isEmpty();
+    }
+
+    @Test
+    void namesTheTransitionThatEndsATakeOnTheWayToAStateInside() throws ConfigException {
+        String inside = LESSON.replace(
+                "right.hold: standby }",
+                "right.hold: standby, left.tap: %s }\n      states: { talking: { on: { right.tap: working } }, working: }");
+        assertThat(advice(inside.formatted("working")))
+                .containsExactly(
+                        "lesson.yaml:16:34: this leaves \"rolling\" and enters it again, so that the take that is"
+                                + " open ends and another one begins. If it is to stay, write internal: true beside the target");
+        assertThat(advice(inside.formatted("{ target: working, internal: true }")))
+                .isEmpty();
+        assertThat(advice(inside.formatted("rolling")))
+                .containsExactly(
+                        "lesson.yaml:16:34: this leaves \"rolling\" and enters it again, so that the take that is open"
+                                + " ends and another one begins");
+        assertThat(advice(inside.formatted("working").replace("rolling: true", "onentry: { mark: begun }")))
+                .singleElement()
+                .asString()
+                .contains("what it does on entry and on exit is done again");
+    }
+
+    private static List<String> advice(String machine) throws ConfigException {
+        return CheckAdvice.of(ConfigReader.parse("lesson.yaml", START + machine));
+    }
+}

@@ -1,0 +1,191 @@
+package instep.config;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import instep.gear.GearSettings.LineEnd;
+import instep.gesture.GestureKind;
+import instep.gesture.Timing;
+import instep.machine.Variable;
+import instep.machine.Vocabulary;
+import instep.time.FrameRate;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+
+/** The tables of the language page say what the reader knows, no more and no less. */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+class LanguageTablesTest {
+    private static final Pattern CODE = Pattern.compile("`([^`]+)`");
+
+    private String page;
+
+    @BeforeAll
+    void read() throws IOException {
+        page = Files.readString(Path.of("docs/language.md"));
+    }
+
+    @Test
+    void explainsEachSectionUnderItsOwnHeading() {
+        List<String> headings = Pattern.compile("^### (\\S+)$", Pattern.MULTILINE)
+                .matcher(page)
+                .results()
+                .map(heading -> heading.group(1))
+                .toList();
+        assertThat(headings).containsExactlyInAnyOrderElementsOf(ConfigReader.KEYS);
+        String first = between("At the top of the file stand", "Their order");
+        assertThat(codes(first)).containsExactlyInAnyOrderElementsOf(ConfigReader.KEYS);
+    }
+
+    @Test
+    void listsTheKeysOfEachSection() {
+        assertThat(keys("### timecode", "| key ")).containsExactlyInAnyOrderElementsOf(TimecodeReader.KEYS);
+        assertThat(keys("### journal", "| key ")).containsExactlyInAnyOrderElementsOf(ConfigReader.JOURNAL_KEYS);
+        assertThat(keys("### gear", "| key ")).containsExactlyInAnyOrderElementsOf(GearReader.KEYS);
+        assertThat(keys("### angles", "| key ")).containsExactlyInAnyOrderElementsOf(AngleReader.KEYS);
+        assertThat(keys("### timing", "| key ")).containsExactlyInAnyOrderElementsOf(TimingReader.KEYS);
+        assertThat(keys("### data", "| key of a value ")).containsExactlyInAnyOrderElementsOf(DataReader.KEYS);
+    }
+
+    @Test
+    void listsTheKeysOfWhatGearIsTold() {
+        assertThat(keys("**tcp:**", "| key ")).containsExactlyInAnyOrderElementsOf(PayloadReader.TCP_KEYS);
+        assertThat(keys("**osc:**", "| key ")).containsExactlyInAnyOrderElementsOf(OscReader.KEYS);
+        assertThat(keys("**http:**", "| key ")).containsExactlyInAnyOrderElementsOf(HttpReader.KEYS);
+        assertThat(row("**http:**", "`expect`"))
+                .contains(
+                        HttpReader.EXPECT.stream().map(key -> "`" + key + "`:").toList());
+        String types = between("Other\ntypes are named:", "\n\n");
+        assertThat(Pattern.compile("\\{ (\\w):").matcher(types).results().map(type -> type.group(1)))
+                .containsExactlyInAnyOrderElementsOf(OscReader.TAGS);
+    }
+
+    @Test
+    void listsTheKeysOfPedals() {
+        assertThat(keys("### pedals", "| key ")).containsExactlyInAnyOrderElementsOf(PedalReader.KEYS);
+        assertThat(keys("### pedals", "| key in `match` ")).containsExactlyInAnyOrderElementsOf(MatchReader.KEYS);
+        assertThat(keys("### pedals", "| key of a contact ")).containsExactlyInAnyOrderElementsOf(ContactReader.KEYS);
+    }
+
+    @Test
+    void listsTheKeysOfTheMachine() {
+        assertThat(keys("### machine", "| key of `machine` "))
+                .containsExactlyInAnyOrderElementsOf(StateReader.ROOT_KEYS);
+        assertThat(keys("### machine", "| key of a state ")).containsExactlyInAnyOrderElementsOf(StateReader.KEYS);
+        assertThat(keys("### machine", "| action ")).containsExactlyInAnyOrderElementsOf(ActionReader.KEYS);
+        List<String> ofTransition = new ArrayList<>(keys("### machine", "| key of a transition "));
+        ofTransition.addAll(ActionReader.KEYS);
+        assertThat(ofTransition).containsExactlyInAnyOrderElementsOf(TransitionReader.KEYS);
+    }
+
+    @Test
+    void listsTheGesturesInTheWordsOfTheCode() {
+        assertThat(keys("## Gestures", "| gesture "))
+                .containsExactlyInAnyOrderElementsOf(Arrays.stream(GestureKind.values())
+                        .map(GestureKind::word)
+                        .toList());
+    }
+
+    @Test
+    void listsTheEventsOfGearAndPedals() {
+        List<String> events = keys("## Events", "| event ");
+        assertThat(events.stream().filter(event -> event.startsWith("mixer.")).map(event -> event.substring(6)))
+                .containsExactlyInAnyOrderElementsOf(Vocabulary.GEAR_EVENTS);
+        assertThat(events.stream()
+                        .filter(event -> event.startsWith("floor.") && !event.contains("left"))
+                        .map(event -> event.substring(6)))
+                .containsExactlyInAnyOrderElementsOf(Vocabulary.PEDAL_EVENTS);
+    }
+
+    @Test
+    void listsTheValuesAndTheWordsOfConditions() {
+        assertThat(keys("## Values", "| value ")).containsExactlyInAnyOrderElementsOf(Variable.READ_ONLY);
+        List<String> lines = keys("## Conditions", "| line ").stream()
+                .map(line -> line.substring(0, line.indexOf(':')))
+                .toList();
+        assertThat(lines).containsAll(Scope.CONDITIONS);
+        assertThat(row("## Conditions", "`take:"))
+                .contains(CondReader.BOUNDS.get(0) + ":", CondReader.BOUNDS.get(1) + ":");
+        assertThat(codes(between("or of a word of [conditions](#conditions) (", ")")))
+                .containsExactlyInAnyOrderElementsOf(Scope.CONDITIONS);
+    }
+
+    @Test
+    void listsTheWordsThatAValueCanBe() {
+        assertThat(codes(cell(row("### timecode", "`rate`"), 2)))
+                .containsExactlyInAnyOrderElementsOf(FrameRate.labels());
+        assertThat(codes(cell(row("### timecode", "`source`"), 2))).containsAll(TimecodeReader.SOURCES.keySet());
+        assertThat(codes(cell(row("### gear", "`line-end`"), 2)))
+                .containsAll(Arrays.stream(LineEnd.values()).map(LineEnd::word).toList());
+        assertThat(codes(cell(row("### machine", "`history`"), 2))).containsAll(StateReader.HISTORIES.keySet());
+    }
+
+    @Test
+    void namesWhatHoldsWhereNothingIsSaid() {
+        assertThat(nanos("### timing", "`debounce`")).isEqualTo(Timing.DEFAULT.debounce());
+        assertThat(nanos("### timing", "`hold`")).isEqualTo(Timing.DEFAULT.hold());
+        assertThat(nanos("### timing", "`double-tap`")).isEqualTo(Timing.DEFAULT.doubleTap());
+        assertThat(nanos("### timing", "`lift-grace`")).isEqualTo(Timing.DEFAULT.liftGrace());
+        assertThat(nanos("### gear", "`within`")).isEqualTo(GearReader.WITHIN);
+        assertThat(nanos("### gear", "`stale-after`")).isEqualTo(GearReader.STALE_AFTER);
+    }
+
+    @Test
+    void namesTheLimitsThatHold() {
+        assertThat(page.substring(page.indexOf("\n## Limits")))
+                .contains(
+                        (YamlLimits.BYTES >> 20) + " MiB",
+                        "nested at most " + YamlLimits.DEPTH + " deep",
+                        "at most " + YamlLimits.ALIASES + " uses",
+                        String.format("%,d", YamlLimits.VALUES) + " values");
+    }
+
+    /** The words in the code of the first column of the table with that head, the first below a heading. */
+    private List<String> keys(String heading, String head) {
+        return table(heading, head).stream()
+                .flatMap(row -> codes(cell(row, 1)).stream())
+                .toList();
+    }
+
+    private List<String> table(String heading, String head) {
+        int table = page.indexOf("\n" + head, page.indexOf("\n" + heading));
+        assertThat(table).as("%s %s", heading, head).isPositive();
+        return page.substring(table + 1)
+                .lines()
+                .skip(2)
+                .takeWhile(line -> line.startsWith("|"))
+                .toList();
+    }
+
+    private String row(String heading, String begins) {
+        int row = page.indexOf("\n| " + begins, page.indexOf("\n" + heading));
+        assertThat(row).as("%s %s", heading, begins).isPositive();
+        return page.substring(row + 1, page.indexOf('\n', row + 1));
+    }
+
+    private long nanos(String heading, String begins) {
+        String row = row(heading, begins);
+        String text = codes(cell(row, 3)).get(0);
+        return DurationText.nanos(text, FrameRate.R25).orElseThrow();
+    }
+
+    private static String cell(String row, int number) {
+        return row.split("\\|", -1)[number];
+    }
+
+    private String between(String begin, String end) {
+        int from = page.indexOf(begin);
+        assertThat(from).as(begin).isPositive();
+        return page.substring(from + begin.length(), page.indexOf(end, from + begin.length()));
+    }
+
+    private static List<String> codes(String text) {
+        return CODE.matcher(text).results().map(code -> code.group(1)).toList();
+    }
+}

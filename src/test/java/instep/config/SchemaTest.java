@@ -1,0 +1,248 @@
+package instep.config;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.networknt.schema.Error;
+import com.networknt.schema.InputFormat;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
+import instep.machine.Variable;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** The schema for editors and the reader know the same language. The schema is judged by a library for JSON Schema 2020-12. */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+class SchemaTest {
+    private static final Path FILE = Path.of("docs/instep.schema.json");
+    private static final Path EVERYTHING = Path.of("src/test/resources/config/good/everything.yaml");
+    private static final String START = "instep: 1\ntimecode: { rate: 25 }\n";
+    private static final String MACHINE = "machine: { states: { standby: } }\n";
+
+    private JsonNode text;
+    private Schema schema;
+
+    @BeforeAll
+    void read() throws IOException {
+        text = new ObjectMapper().readTree(FILE.toFile());
+        SchemaRegistry registry = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12);
+        schema = registry.getSchema(Files.readString(FILE));
+    }
+
+    /** Where in the schema a map of known keys is, and the keys that its reader knows. */
+    private static Map<String, List<String>> readers() {
+        Map<String, List<String>> readers = new LinkedHashMap<>();
+        readers.put("", ConfigReader.KEYS);
+        readers.put("/properties/timecode", TimecodeReader.KEYS);
+        readers.put("/properties/machine", StateReader.ROOT_KEYS);
+        readers.put("/properties/journal", ConfigReader.JOURNAL_KEYS);
+        readers.put("/$defs/gear", GearReader.KEYS);
+        readers.put("/$defs/angle", AngleReader.KEYS);
+        readers.put("/$defs/line", PayloadReader.TCP_KEYS);
+        readers.put("/$defs/osc", OscReader.KEYS);
+        readers.put("/$defs/oscArgument", OscReader.TAGS);
+        readers.put("/$defs/request", HttpReader.KEYS);
+        readers.put("/$defs/request/properties/expect", HttpReader.EXPECT);
+        readers.put("/$defs/pedal", PedalReader.KEYS);
+        readers.put("/$defs/match", MatchReader.KEYS);
+        readers.put("/$defs/signal", ContactReader.KEYS);
+        readers.put("/$defs/timing", TimingReader.KEYS);
+        readers.put("/$defs/bounded", DataReader.KEYS);
+        readers.put("/$defs/state", StateReader.KEYS);
+        readers.put("/$defs/transition", TransitionReader.KEYS);
+        readers.put("/$defs/action", ActionReader.KEYS);
+        readers.put("/$defs/setTo", ActionReader.SET_KEYS);
+        readers.put("/$defs/bounds", CondReader.BOUNDS);
+        return readers;
+    }
+
+    @Test
+    void knowsTheKeysThatTheReaderKnows() {
+        readers()
+                .forEach((where, keys) -> assertThat(
+                                text.at(where + "/properties").fieldNames())
+                        .toIterable()
+                        .as(where)
+                        .containsExactlyInAnyOrderElementsOf(keys));
+    }
+
+    @Test
+    void hasNoMapOfKnownKeysButThoseOfTheReader() {
+        List<String> closed = new ArrayList<>();
+        visit("", text, (where, node) -> {
+            if (node.has("additionalProperties")
+                    && node.get("additionalProperties").isBoolean()) {
+                assertThat(node.get("additionalProperties").asBoolean()).isFalse();
+                closed.add(where);
+            }
+        });
+        assertThat(closed).containsExactlyInAnyOrderElementsOf(readers().keySet());
+    }
+
+    @Test
+    void explainsEveryKeyToAPersonWhoHoversOverIt() {
+        readers()
+                .keySet()
+                .forEach(where -> text.at(where + "/properties").properties().forEach(key -> {
+                    JsonNode own = key.getValue();
+                    JsonNode meant =
+                            own.has("$ref") ? text.at(own.get("$ref").asText().substring(1)) : own;
+                    assertThat(own.has("description") || meant.has("description"))
+                            .as("%s %s", where, key.getKey())
+                            .isTrue();
+                }));
+    }
+
+    @Test
+    void knowsTheWordsThatTheReaderKnows() {
+        assertThat(words("/properties/timecode/properties/source")).isEqualTo(TimecodeReader.SOURCES.keySet());
+        assertThat(words("/properties/timecode/properties/rate")).isEqualTo(TimecodeReader.RATES.keySet());
+        assertThat(words("/$defs/gear/properties/line-end")).isEqualTo(GearReader.LINE_ENDS.keySet());
+        assertThat(words("/$defs/state/properties/history")).isEqualTo(StateReader.HISTORIES.keySet());
+        assertThat(text.at("/$defs/cond/properties").fieldNames())
+                .toIterable()
+                .containsExactlyInAnyOrderElementsOf(Scope.CONDITIONS);
+        Set<String> taken = new HashSet<>(Variable.READ_ONLY);
+        taken.addAll(Scope.CONDITIONS);
+        assertThat(words("/properties/data/propertyNames/allOf/1/not")).isEqualTo(taken);
+    }
+
+    /** So that a key which the reader knows cannot be missing from the file that holds the two together. */
+    @Test
+    void theFileOfEverythingHasEveryKey() throws IOException {
+        String everything = Files.readString(EVERYTHING);
+        readers()
+                .forEach((where, keys) -> assertThat(keys)
+                        .as(where)
+                        .allSatisfy(key -> assertThat(everything).containsPattern("(^|[\\s{,])" + key + ":")));
+    }
+
+    static Stream<Path> files() throws IOException {
+        try (Stream<Path> examples = Files.list(Path.of("config-examples"))) {
+            return Stream.concat(
+                    Stream.of(EVERYTHING),
+                    examples.filter(file -> file.toString().endsWith(".yaml")).sorted().toList().stream());
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("files")
+    void acceptsEveryGoodFile(Path file) throws IOException {
+        assertThat(faults(Files.readString(file))).isEmpty();
+    }
+
+    @ParameterizedTest
+    @MethodSource("instep.config.LanguagePageTest#complete")
+    void acceptsEveryWholeFileOfThePage(String file) {
+        assertThat(faults(file)).isEmpty();
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "",
+                "[1]",
+                "instep: 2\ntimecode: { rate: 25 }\n" + MACHINE,
+                "timecode: { rate: 25 }\n" + MACHINE,
+                "instep: 1\ntimecode: { rate: 26 }\n" + MACHINE,
+                "instep: 1\ntimecode: { rate: 25, source: clock }\n" + MACHINE,
+                "instep: 1\ntimecode: { rate: 25, source: count-up, start: \"1:00\" }\n" + MACHINE,
+                START + "machine: { states: {} }",
+                START + "machine: { initial: a }",
+                START + "machine: { states: { machine: } }",
+                START + MACHINE + "gera: {}",
+                START + MACHINE + "gear: { mixer: { line-end: lf } }",
+                START + MACHINE + "gear: { mixer: { tcp: 192.0.2.10:9701, osc: udp 192.0.2.12:9703 } }",
+                START + MACHINE + "gear: { mixer: { tcp: 192.0.2.10 } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", line-end: crfl } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", within: 1s } }",
+                START + MACHINE + "gear: { mixer: { http: https://192.0.2.10, stale-after: 1 h } }",
+                START + MACHINE + "gear: { bad name: { tcp: \"192.0.2.10:9701\" } }",
+                START + MACHINE + "angles: { wide: { cut: { mixer: CUT } } }",
+                START + MACHINE + "angles: { wide: { reel: WIDE, cut: CUT } }",
+                START + MACHINE + "messages: { roll: [] }",
+                START + MACHINE + "messages: { roll: { recorder: { put: /a, post: /b } } }",
+                START + MACHINE + "messages: { roll: { recorder: { get: /a, json: {} } } }",
+                START + MACHINE + "messages: { roll: { recorder: { put: a } } }",
+                START + MACHINE + "messages: { roll: { recorder: { put: /a, text: a, json: 1 } } }",
+                START + MACHINE + "messages: { roll: { recorder: { put: /a, expect: { status: 99 } } } }",
+                START + MACHINE + "messages: { roll: { mixer: { text: a, hex: \"02\" } } }",
+                START + MACHINE + "messages: { roll: { lamp: { osc: lamp } } }",
+                START + MACHINE + "messages: { roll: { lamp: { osc: /lamp, args: [{ x: 1 }] } } }",
+                START + MACHINE + "pedals: { floor: { contacts: { left: KEY_A } } }",
+                START + MACHINE + "pedals: { floor: { match: {}, contacts: { left: KEY_A } } }",
+                START + MACHINE + "pedals: { floor: { match: { usb: \"1209\" }, contacts: { left: KEY_A } } }",
+                START + MACHINE + "pedals: { floor: { match: { usb: \"1209:2303\" }, contacts: [left] } }",
+                START + MACHINE + "pedals: { floor: { match: { usb: \"1209:2303\" }, contacts: { left: } } }",
+                START + MACHINE + "pedals: { floor: { match: { name: a, which: 0 }, contacts: { left: KEY_A } } }",
+                START + MACHINE + "pedals: { floor: { match: { name: a }, grab: 1, contacts: { left: KEY_A } } }",
+                START + MACHINE + "pedals: { floor: { match: { name: a }, contacts: { left: { byte: 1 } } } }",
+                START + MACHINE + "pedals: { floor: { match: { name: a }, contacts: { left: { byte: 1, bit: 8 } } } }",
+                START + MACHINE + "pedals: { floor: { match: { name: a }, contacts: { left: { key: A, bit: 1 } } } }",
+                START + MACHINE + "pedals: { floor: { match: { name: a }, performance: f, contacts: [a] } }",
+                START + MACHINE + "pedals: { floor: { performance: f, contacts: { a: { key: KEY_A } } } }",
+                START + MACHINE + "timing: { hold: 500 }",
+                START + MACHINE + "timing: { hodl: 500ms }",
+                START + MACHINE + "data: { take: 1 }",
+                START + MACHINE + "data: { iris: { min: 1 } }",
+                START + MACHINE + "data: { iris: { initial: a, min: 1 } }",
+                START + MACHINE + "data: { iris: 1.5 }",
+                START + MACHINE + "journal: { path: a }",
+                START + "machine: { states: { a: { parallel: true } } }",
+                START + "machine: { states: { a: { history: deap, target: b } } }",
+                START + "machine: { states: { a: { history: deep } } }",
+                START + "machine: { states: { a: { target: b } } }",
+                START + "machine: { states: { a: { final: true, on: { b: c } } } }",
+                START + "machine: { states: { a: { initial: b } } }",
+                START + "machine: { states: { a: { on: { b: } } } }",
+                START + "machine: { states: { a: { on: { b: [] } } } }",
+                START + "machine: { states: { a: { on: { b: { until: 3s } } } } }",
+                START + "machine: { states: { a: { on: { b: { text: a } } } } }",
+                START + "machine: { states: { a: { on: { b: { cond: {} } } } } }",
+                START + "machine: { states: { a: { on: { b: { cond: { any: { in: a } } } } } } }",
+                START + "machine: { states: { a: { on: { b: { cond: { take: { over: 3 } } } } } } }",
+                START + "machine: { states: { a: { on: { b: { after: soon } } } } }",
+                START + "machine: { states: { a: { on: { b: { set: { n: { by: 1 } } } } } } }",
+                START + "machine: { states: { a: { onentry: { angle: wide } } } }",
+            })
+    void refusesWhatTheReaderRefuses(String file) {
+        assertThat(faults(file)).isNotEmpty();
+        assertThat(org.assertj.core.api.Assertions.catchThrowable(() -> ConfigReader.parse("f", file, TestKeys.CODES)))
+                .isInstanceOf(ConfigException.class);
+    }
+
+    private List<Error> faults(String yaml) {
+        return schema.validate(yaml, InputFormat.YAML);
+    }
+
+    private Set<String> words(String where) {
+        Set<String> words = new HashSet<>();
+        text.at(where + "/enum").forEach(word -> words.add(word.asText()));
+        return words;
+    }
+
+    private interface Visitor {
+        void visit(String where, JsonNode node);
+    }
+
+    private static void visit(String where, JsonNode node, Visitor visitor) {
+        visitor.visit(where, node);
+        node.properties().forEach(child -> visit(where + "/" + child.getKey(), child.getValue(), visitor));
+    }
+}
