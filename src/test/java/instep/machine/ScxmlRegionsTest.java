@@ -104,7 +104,12 @@ class ScxmlRegionsTest {
                   state c
                 state away
                   on k -> h
-                """.formatted(history)).event("e").event("k").event("k").innermost().replace(" c", "");
+                """.formatted(history))
+                .event("e")
+                .event("k")
+                .event("k")
+                .innermost()
+                .replace(" c", "");
     }
 
     /** 3.10: a history stands for its region alone; the others are entered by default (3.4, assertion 576). */
