@@ -65,8 +65,8 @@ class ReferenceTest {
     /** The charts hold what is to be compared, and Qt went through it. */
     @Test
     void coversWhatItIsFor() throws IOException {
-        List<Chapter> all =
-                Stream.concat(chapters("charts.txt", 200), chapters("delays.txt", 50)).toList();
+        List<Chapter> all = Stream.concat(chapters("charts.txt", 200), chapters("delays.txt", 50))
+                .toList();
         Map<String, Long> covered = new TreeMap<>();
         for (String what : List.of(
                 "(?m)^ *history", "(?m)^ *deep history", "parallel", "internal", "final", "done.state", " after ")) {
@@ -77,7 +77,9 @@ class ReferenceTest {
         }
         assertThat(covered.values()).as("charts with each of %s", covered).allMatch(count -> count >= 50);
         long returns = all.stream().filter(Chapter::returnsThroughAHistory).count();
-        assertThat(returns).as("charts in which a history has something to remember").isGreaterThan(25);
+        assertThat(returns)
+                .as("charts in which a history has something to remember")
+                .isGreaterThan(25);
     }
 
     /** The same among those with delays: at f.g.h, t31 of s24 wins over t11 of s13, which is first in document order. */
@@ -111,7 +113,11 @@ class ReferenceTest {
                 }
                 number += isTransition ? 1 : 0;
             }
-            return answers.stream().flatMap(line -> Stream.of(line.split(" "))).filter(toHistory::contains).count() > 1;
+            return answers.stream()
+                            .flatMap(line -> Stream.of(line.split(" ")))
+                            .filter(toHistory::contains)
+                            .count()
+                    > 1;
         }
 
         List<String> events() {
