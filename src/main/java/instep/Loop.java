@@ -9,6 +9,7 @@ import io.netty.channel.epoll.EpollIoHandle;
 import io.netty.channel.epoll.EpollIoHandler;
 import io.netty.channel.nio.NioIoHandler;
 import io.netty.util.concurrent.Future;
+import io.netty.util.concurrent.Ticker;
 import java.util.concurrent.ThreadFactory;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongConsumer;
@@ -27,8 +28,9 @@ final class Loop implements Clockwork, AutoCloseable {
 
     private final IoEventLoopGroup group;
     private final IoEventLoop eventLoop;
+    private final Ticker clock;
     private final double speed;
-    private final long origin = System.nanoTime();
+    private final long origin;
 
     private LongSupplier deadline = () -> Long.MAX_VALUE;
     private LongConsumer onDue = due -> {};
@@ -36,8 +38,18 @@ final class Loop implements Clockwork, AutoCloseable {
     private @Nullable Future<?> armed;
 
     private Loop(IoHandlerFactory handlers, double speed) {
+        this(
+                new MultiThreadIoEventLoopGroup(1, (ThreadFactory) task -> new Thread(task, "instep-loop"), handlers),
+                Ticker.systemTicker(),
+                speed);
+    }
+
+    /** A loop on the first of some event loops, which go by that clock. */
+    Loop(IoEventLoopGroup group, Ticker clock, double speed) {
+        this.group = group;
+        this.clock = clock;
         this.speed = speed;
-        group = new MultiThreadIoEventLoopGroup(1, (ThreadFactory) task -> new Thread(task, "instep-loop"), handlers);
+        origin = clock.nanoTime();
         eventLoop = group.next();
         // A loop without any timer wakes up once a second to see whether there is one.
         Future<?> idle = eventLoop.schedule(() -> {}, IDLE_DAYS, TimeUnit.DAYS);
@@ -66,7 +78,7 @@ final class Loop implements Clockwork, AutoCloseable {
     /** The loop's time in nanoseconds. */
     @Override
     public long now() {
-        return timeOf(System.nanoTime());
+        return timeOf(clock.nanoTime());
     }
 
     /** The loop's time at a reading of the monotonic clock. */

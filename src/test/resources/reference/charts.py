@@ -1,6 +1,9 @@
 #!/usr/bin/env python3
 """Makes random charts, has Qt SCXML play them, and prints both: charts.py COUNT > charts.txt
 
+With a second word, charts.py COUNT delays > delays.txt, states also have transitions that are taken by themselves after a while: in SCXML a delayed
+<send> on entry, with a <cancel> on exit. Between the events time passes: +250 stands for so many milliseconds.
+
 Qt's is a general-purpose implementation of W3C SCXML 1.0. Build trace.cpp beside this file first. On Debian:
 
   apt-get install qt6-scxml-dev qt6-base-dev g++
@@ -39,8 +42,10 @@ class State:
 
 
 class Chart:
-    def __init__(self, seed):
+    def __init__(self, seed, delays):
         self.dice = random.Random(seed)
+        self.delays = delays
+        self.late = 0
         self.names = 0
         self.root = State("state", "machine", None)
         self.root.children = [self.grow(self.root, 1) for _ in range(self.dice.randint(2, 3))]
@@ -83,10 +88,14 @@ class Chart:
             return
         for _ in range(dice.choice([0, 1, 1, 2, 3])):
             state.transitions.append(self.transition(state))
+        if self.delays and dice.random() < 0.5:
+            state.transitions.append(self.delayed(state))
 
     def transition(self, state):
         dice = self.dice
-        t = {"events": dice.choice(DESCRIPTORS), "cond": None, "raise": [], "targets": [], "internal": False}
+        # What is late is an event to Qt, which a star would hear.
+        descriptors = DESCRIPTORS[:-1] if self.delays else DESCRIPTORS
+        t = {"events": dice.choice(descriptors), "cond": None, "raise": [], "targets": [], "internal": False, "after": None}
         chance = dice.random()
         if chance < 0.12:
             t["events"] = None
@@ -108,6 +117,14 @@ class Chart:
         t["internal"] = bool(t["targets"]) and dice.random() < 0.3
         if dice.random() < 0.1:
             t["raise"].append(dice.choice(RAISED))
+        return t
+
+    def delayed(self, state):
+        dice = self.dice
+        t = self.transition(state)
+        t["events"], t["after"], t["late"] = None, dice.randint(20, 900), "late.n%d" % self.late
+        t["cond"] = (dice.random() < 0.5, dice.choice(self.real).name) if dice.random() < 0.3 else None
+        self.late += 1
         return t
 
     def pair(self):
@@ -135,6 +152,7 @@ class Chart:
                 if t["targets"]:
                     line += " -> " + " ".join(s.name for s in t["targets"])
                 line += " internal" if t["internal"] else ""
+                line += " after %dms" % t["after"] if t["after"] else ""
                 line += "".join(" do raise " + e for e in t["raise"])
                 lines.append(pad + "  " + line)
             for child in state.children:
@@ -161,11 +179,16 @@ class Chart:
                     state.name, kind, state.default.name)
             out = '<%s id="%s"%s>' % (
                 state.kind, state.name, ' initial="%s"' % state.initial.name if state.initial else "")
-            out += "<onentry>" + log("+" + state.name) + raises(state.enter) + "</onentry>"
-            out += "<onexit>" + raises(state.exit) + log("-" + state.name) + "</onexit>"
+            late = [t for t in state.transitions if t["after"]]
+            sends = "".join('<send event="%s" id="%s" delay="%dms"/>' % (t["late"], t["late"], t["after"]) for t in late)
+            cancels = "".join('<cancel sendid="%s"/>' % t["late"] for t in late)
+            out += "<onentry>" + log("+" + state.name) + raises(state.enter) + sends + "</onentry>"
+            out += "<onexit>" + raises(state.exit) + log("-" + state.name) + cancels + "</onexit>"
             for t in state.transitions:
                 out += "<transition"
-                if t["events"] is not None:
+                if t["after"]:
+                    out += ' event="%s"' % t["late"]
+                elif t["events"] is not None:
                     out += ' event="%s"' % t["events"].replace(",", "")
                 if t["cond"]:
                     out += " cond=\"%sIn('%s')\"" % ("!" if t["cond"][0] else "", t["cond"][1])
@@ -181,7 +204,11 @@ class Chart:
 
 def play(chart):
     """What Qt says, or nothing where the chart runs in a circle."""
-    events = [chart.dice.choice(EVENTS) for _ in range(12)]
+    events = []
+    for _ in range(12):
+        events.append(chart.dice.choice(EVENTS))
+        if chart.delays and chart.dice.random() < 0.7:
+            events.append("+%d" % chart.dice.randint(1, 1500))
     with tempfile.NamedTemporaryFile("w", suffix=".scxml") as file:
         file.write(chart.scxml())
         file.flush()
@@ -193,12 +220,13 @@ def play(chart):
 
 
 def main():
-    count, seed = int(sys.argv[1]), 0
+    count, seed, delays = int(sys.argv[1]), 0, len(sys.argv) > 2
     while count:
         seed += 1
-        chart = Chart(seed)
+        chart = Chart(seed, delays)
         traces = play(chart)
-        if traces and any(" t" in line for line in traces.splitlines()[1:]):
+        lines = traces.splitlines()[1:] if traces else []
+        if any(" t" in line and (line.startswith("+") or not delays) for line in lines):
             print("# chart %d\n%s\n\n%s" % (seed, chart.text(), traces))
             count -= 1
 

@@ -80,6 +80,7 @@ final class Chords {
     void opened(int contact, boolean lost, long began, long at) {
         if (parts[contact] == Part.WAITING) {
             decide(contact, at);
+            decideHopeless(at);
         }
         Part part = parts[contact];
         parts[contact] = Part.OPEN;
@@ -91,11 +92,11 @@ final class Chords {
     }
 
     /** Its device is gone: when it comes back, it begins anew. */
-    void forget(int contact) {
-        trackers[contact].forget();
+    void forget(int contact, long at) {
+        trackers[contact].forget(at);
         for (int chord = 0; chord < members.length; chord++) {
             if (contains(members[chord], contact)) {
-                trackers[chordsFrom + chord].forget();
+                trackers[chordsFrom + chord].forget(at);
             }
         }
     }

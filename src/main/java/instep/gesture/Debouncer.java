@@ -96,6 +96,6 @@ final class Debouncer {
         if (opens) {
             next.opened(contact, true, heldBack ? opened : at, at);
         }
-        next.forget(contact);
+        next.forget(contact, at);
     }
 }

@@ -1,6 +1,7 @@
 package instep.gesture;
 
 import java.util.List;
+import java.util.Objects;
 
 /**
  * Edges in, gestures out. It is told the time and never asks: {@link #advanceTo} runs what is due, {@link #nextDeadline} says when to come
@@ -65,8 +66,10 @@ public final class Recognizer {
      * A contact closed or opened. An edge older than what was already decided counts as of now: time does not go back.
      *
      * @param lost whether its device vanished: the contact opens whatever its thresholds say, and that is no tap
+     * @throws IndexOutOfBoundsException if there is no such contact; nothing has changed then
      */
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
+        Objects.checkIndex(contact, debouncers.length);
         advanceTo(nanos);
         earliestIsStale = true;
         debouncers[contact].edge(closed, lost, now);

@@ -82,9 +82,12 @@ final class Tracker {
         return false;
     }
 
-    /** Its device is gone: the row of latches begins anew. */
-    void forget() {
+    /** Its device is gone: no further closing will come to what waits for one, and the row of latches begins anew. */
+    void forget(long at) {
         latched = false;
+        if (windowEnds != NEVER) {
+            settleTaps(at);
+        }
     }
 
     void closed(long began, long at) {

@@ -248,6 +248,10 @@ public final class Chart {
         return eventNumbers.getOrDefault(name, NONE);
     }
 
+    int eventCount() {
+        return events.size();
+    }
+
     /** The full name of an event. */
     public String eventName(int event) {
         return events.get(event);

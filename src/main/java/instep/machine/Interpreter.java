@@ -3,6 +3,7 @@ package instep.machine;
 import instep.gesture.Contact;
 import instep.gesture.Recognizer;
 import java.util.List;
+import java.util.Objects;
 
 /**
  * The whole core as one function of time: edges and events in, gestures and effects out. What is due before an edge runs before it, in the order of
@@ -43,14 +44,21 @@ public final class Interpreter {
      * A contact closed or opened. An edge older than what was already decided counts as of now: time does not go back.
      *
      * @param lost whether its device vanished
+     * @throws IndexOutOfBoundsException if there is no such contact; nothing has changed then
      */
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
+        Objects.checkIndex(contact, contacts.size());
         advanceTo(nanos);
         recognizer.edge(contact, closed, lost, now);
     }
 
-    /** An event from outside that is no gesture, by its number in the chart; -1 is heard by nobody. */
+    /**
+     * An event from outside that is no gesture, by its number in the chart; -1 is heard by nobody.
+     *
+     * @throws IndexOutOfBoundsException if there is no such event; nothing has changed then
+     */
     public void event(int event, long nanos) {
+        Objects.checkIndex(event + 1, chart.eventCount() + 1);
         advanceTo(nanos);
         if (event >= 0) {
             machine.event(event, now, now);

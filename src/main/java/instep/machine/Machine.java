@@ -67,11 +67,38 @@ public final class Machine implements Values {
 
     /** Takes what is due up to and including that time, in order. */
     public void advanceTo(long now) {
+        long instant = moment.at;
+        int fired = 0;
         for (long due = nextDeadline(); due <= now && due != Memory.NEVER; due = nextDeadline()) {
             begin(NONE, due, due);
+            fired = moment.at == instant ? fired + 1 : 0;
+            instant = moment.at;
+            if (fired > MOST_STEPS + chart.transitions.length) {
+                stopClock();
+                return;
+            }
             fire(due);
             complete();
         }
+    }
+
+    /** Delays of nothing lead to one another, and time would never go on. */
+    private void stopClock() {
+        effects.fault(
+                "the machine runs in a circle at '" + innermost() + "' without time passing and was stopped",
+                moment.at);
+        for (int t : chart.delayed) {
+            memory.due[t] = memory.due[t] <= moment.at ? Memory.NEVER : memory.due[t];
+        }
+        for (int i = 0; i < memory.detourCount; i++) {
+            int t = memory.detours[i];
+            memory.detourDue[t] = memory.detourDue[t] <= moment.at ? Memory.NEVER : memory.detourDue[t];
+        }
+        memory.changed = true;
+    }
+
+    private String innermost() {
+        return chart.states[memory.active.length() - 1].name();
     }
 
     /** When something is due by itself next; {@link Long#MAX_VALUE} if nothing is. */
@@ -246,8 +273,7 @@ public final class Machine implements Values {
 
     /** What was told of the circle is told back; a number of a take that was told is not used for another. */
     private void setBack() {
-        String where = chart.states[memory.active.length() - 1].name();
-        effects.fault("the machine runs in a circle at '" + where + "' and was set back", moment.at);
+        effects.fault("the machine runs in a circle at '" + innermost() + "' and was set back", moment.at);
         Memory circle = new Memory(chart);
         circle.copyFrom(memory);
         memory.copyFrom(stable);

@@ -3,6 +3,7 @@ package instep.gesture;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import net.jqwik.api.Arbitraries;
@@ -11,6 +12,8 @@ import net.jqwik.api.Combinators;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
+import net.jqwik.api.constraints.IntRange;
+import net.jqwik.api.constraints.Size;
 
 /** What holds whatever the feet do. */
 class RecognizerProperties {
@@ -183,15 +186,72 @@ class RecognizerProperties {
         assertThat(player.recognizer.nextDeadline()).isEqualTo(Recognizer.NEVER);
     }
 
+    /** The states that listen change while feet are on their way, also by what they do themselves. */
+    @Property
+    void keepsCountThoughWhatIsWantedChangesInBetween(
+            @ForAll("edges") List<Edge> edges,
+            @ForAll("timings") List<Timing> timings,
+            @ForAll("wants") Set<Integer> wants,
+            @ForAll @Size(min = 1, max = 20) List<@IntRange(max = 200) Integer> changes) {
+        Gestures gestures = gestures(timings);
+        Set<Integer> wanted = new HashSet<>(wants);
+        Player player = new Player(gestures, wanted);
+        player.changes = changes.stream().map(n -> n % gestures.count()).toList();
+        edges.forEach(player::play);
+        for (int contact = 0; contact < CONTACTS; contact++) {
+            player.play(new Edge(contact, false, true, MILLIS));
+        }
+        assertThat(player.recognizer.nextDeadline())
+                .as("nothing waits any more")
+                .isEqualTo(Recognizer.NEVER);
+        long before = Long.MIN_VALUE;
+        for (Heard heard : player.heard) {
+            assertThat(heard.at).isGreaterThanOrEqualTo(Math.max(heard.began, before));
+            before = heard.at;
+        }
+        for (int source = 0; source < gestures.sources(); source++) {
+            checkCounts(player, gestures, source);
+        }
+    }
+
+    private static void checkCounts(Player player, Gestures gestures, int source) {
+        int presses = player.count(gestures.number(source, GestureKind.PRESS));
+        assertThat(player.count(gestures.number(source, GestureKind.RELEASE))).isEqualTo(presses);
+        assertThat(player.count(gestures.number(source, GestureKind.LATCH_ON))
+                        + player.count(gestures.number(source, GestureKind.LATCH_OFF)))
+                .isEqualTo(presses);
+        int rows = 2 * player.count(gestures.number(source, GestureKind.DOUBLE_TAP))
+                + 3 * player.count(gestures.number(source, GestureKind.TRIPLE_TAP));
+        assertThat(player.count(gestures.number(source, GestureKind.TAP)) + rows)
+                .as("a press counts once")
+                .isLessThanOrEqualTo(presses);
+        assertThat(player.count(gestures.number(source, GestureKind.HOLD)))
+                .isLessThanOrEqualTo(player.count(gestures.number(source, GestureKind.HOLD_END)));
+    }
+
     /** A recognizer and what is heard of it. */
     private static final class Player {
         final List<Heard> heard = new ArrayList<>();
         final Recognizer recognizer;
+        private final Set<Integer> wants;
+        /** With each thing heard, the next of these is wanted no more, or from now on. */
+        List<Integer> changes = List.of();
+
         long now;
 
         Player(Gestures gestures, Set<Integer> wants) {
-            recognizer = new Recognizer(
-                    gestures, wants::contains, (gesture, began, at) -> heard.add(new Heard(gesture, began, at)));
+            this.wants = wants;
+            recognizer = new Recognizer(gestures, wants::contains, this::hear);
+        }
+
+        private void hear(int gesture, long began, long at) {
+            heard.add(new Heard(gesture, began, at));
+            if (!changes.isEmpty()) {
+                int change = changes.get(heard.size() % changes.size());
+                if (!wants.add(change)) {
+                    wants.remove(change);
+                }
+            }
         }
 
         void play(Edge edge) {

@@ -500,6 +500,19 @@ class DetoursTest {
         assertThat(play.down("left").lose("floor").log()).isEqualTo("cut:wheel mark:released cut:wide mark:lost:wide");
     }
 
+    /** The tap still waits to become a double tap when its device goes: it counts, but it holds nothing. */
+    @Test
+    void isNotBegunByATapAfterItsDeviceIsLost() {
+        Play play = ready("""
+                state rolling angle wide
+                  on right.tap angle wheel until right.press
+                  on right.double-tap do mark retake
+                """);
+        assertThat(play.down("right").up("right").lose("floor").log()).isEqualTo("cut:wheel cut:wide");
+        assertThat(play.at("10s").log()).isEmpty();
+        assertThat(play.machine.openDetours()).isZero();
+    }
+
     @Test
     void endsWithTheDeviceThoughItBeganLate() {
         Play play = ready("""

@@ -24,6 +24,11 @@ class MachineProperties {
 
     @Provide
     Arbitrary<List<Step>> steps() {
+        return anySteps();
+    }
+
+    /** What feet and gear may do, and pedal units that vanish. */
+    static Arbitrary<List<Step>> anySteps() {
         int happenings = ChartText.CONTACTS.size() + RandomChart.EVENTS.size() + 2;
         Arbitrary<Long> after =
                 Arbitraries.of(-5 * MILLIS, 0L, 5 * MILLIS, 20 * MILLIS, 100 * MILLIS, 300 * MILLIS, 700 * MILLIS);
@@ -35,7 +40,7 @@ class MachineProperties {
     }
 
     /** A random chart that is played, with all that it says kept. */
-    private static final class Theatre {
+    static final class Theatre {
         final String text;
         final Chart chart;
         final Interpreter interpreter;
@@ -81,7 +86,7 @@ class MachineProperties {
         }
     }
 
-    private static void checkLegal(Theatre theatre) {
+    static void checkLegal(Theatre theatre) {
         if (theatre.machine.isRunning()) {
             assertThat(theatre.machine.isActive(0)).isTrue();
             assertThat(illegalStates(theatre)).as(theatre.text).isEmpty();
@@ -188,7 +193,7 @@ class MachineProperties {
         }
     }
 
-    private static List<Integer> anglesOfActiveStates(Theatre theatre) {
+    static List<Integer> anglesOfActiveStates(Theatre theatre) {
         List<Integer> angles = new ArrayList<>();
         for (int s = 0; s < theatre.chart.stateCount(); s++) {
             if (theatre.machine.isActive(s)) {
@@ -234,7 +239,7 @@ class MachineProperties {
     }
 
     /** What was told. */
-    private static final class Told implements Effects {
+    static final class Told implements Effects {
         private final Chart chart;
         final List<String> all = new ArrayList<>();
         final BitSet active = new BitSet();

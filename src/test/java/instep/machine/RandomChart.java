@@ -23,6 +23,24 @@ final class RandomChart {
             "k, 1s",
             "right.tap");
 
+    /** How a contact begins what it holds, and how it ends it. */
+    private static final List<List<String>> HELD = List.of(
+            List.of("left.press", "left.release"),
+            List.of("middle.press", "middle.release"),
+            List.of("right.hold", "right.hold-end"),
+            List.of("red.press", "red.release"),
+            List.of("left+middle.press", "left+middle.release"));
+
+    /** What a chart is made of. */
+    private enum Sort {
+        /** No detours, angles and times. */
+        PLAIN,
+        /** All that the language has. */
+        ALL,
+        /** The same, but each detour lasts as long as a contact is closed. */
+        HELD
+    }
+
     /** A state that is being made. */
     private static final class S {
         final String kind;
@@ -46,23 +64,30 @@ final class RandomChart {
     }
 
     private final Random dice;
+    private final Sort sort;
     private final boolean detours;
     private final List<S> states = new ArrayList<>();
     private final StringBuilder text = new StringBuilder();
 
-    private RandomChart(long seed, boolean detours) {
+    private RandomChart(long seed, Sort sort) {
         dice = new Random(seed);
-        this.detours = detours;
+        this.sort = sort;
+        detours = sort != Sort.PLAIN;
     }
 
     /** A chart without detours, angles and times. */
     static String plain(long seed) {
-        return new RandomChart(seed, false).text();
+        return new RandomChart(seed, Sort.PLAIN).text();
     }
 
     /** A chart with all that the language has. */
     static String withDetours(long seed) {
-        return new RandomChart(seed, true).text();
+        return new RandomChart(seed, Sort.ALL).text();
+    }
+
+    /** A chart with all that the language has, in which each detour lasts as long as a contact is closed. */
+    static String withHeldDetours(long seed) {
+        return new RandomChart(seed, Sort.HELD).text();
     }
 
     private String text() {
@@ -147,6 +172,9 @@ final class RandomChart {
         boolean detour = detours && !eventless && chance(0.5);
         boolean away = eventless || chance(detour ? 0.4 : 0.8);
         String targets = away ? " -> " + targets() : "";
+        if (detour && sort == Sort.HELD) {
+            return held(away ? targets : "");
+        }
         return events
                 + (eventless || chance(0.2) ? " if " + (chance(0.5) ? "not " : "") + "in(" + some(S::isReal) + ")" : "")
                 + targets
@@ -154,6 +182,17 @@ final class RandomChart {
                 + (detours && ((detour && !away) || chance(0.2)) ? " angle " + any(ChartText.ANGLES) : "")
                 + (detour ? " until " + any(UNTILS).replace("k, 1s", chance(0.5) ? "k" : "1s") : "")
                 + (detours && !eventless && chance(0.1) ? " after 150ms" : "")
+                + (chance(0.1) ? " do raise " + any(RAISED) : "");
+    }
+
+    private String held(String targets) {
+        List<String> pair = any(HELD);
+        return "on " + pair.get(0)
+                + (chance(0.2) ? " if not in(" + some(S::isReal) + ")" : "")
+                + targets
+                + (targets.isEmpty() || chance(0.5) ? " angle " + any(ChartText.ANGLES) : "")
+                + " until " + pair.get(1)
+                + (chance(0.1) ? " after 150ms" : "")
                 + (chance(0.1) ? " do raise " + any(RAISED) : "");
     }
 
