@@ -9,7 +9,6 @@ import io.netty.channel.epoll.EpollIoHandle;
 import io.netty.channel.epoll.EpollIoHandler;
 import io.netty.channel.nio.NioIoHandler;
 import io.netty.util.concurrent.Future;
-import io.netty.util.concurrent.Ticker;
 import java.util.concurrent.ThreadFactory;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongConsumer;
@@ -28,7 +27,7 @@ final class Loop implements Clockwork, AutoCloseable {
 
     private final IoEventLoopGroup group;
     private final IoEventLoop eventLoop;
-    private final Ticker clock;
+    private final LongSupplier clock;
     private final double speed;
     private final long origin;
 
@@ -40,16 +39,16 @@ final class Loop implements Clockwork, AutoCloseable {
     private Loop(IoHandlerFactory handlers, double speed) {
         this(
                 new MultiThreadIoEventLoopGroup(1, (ThreadFactory) task -> new Thread(task, "instep-loop"), handlers),
-                Ticker.systemTicker(),
+                System::nanoTime,
                 speed);
     }
 
-    /** A loop on the first of some event loops, which go by that clock. */
-    Loop(IoEventLoopGroup group, Ticker clock, double speed) {
+    /** A loop on the first of some event loops; the clock is the monotonic one, which devices stamp by, but for a test. */
+    Loop(IoEventLoopGroup group, LongSupplier clock, double speed) {
         this.group = group;
         this.clock = clock;
         this.speed = speed;
-        origin = clock.nanoTime();
+        origin = clock.getAsLong();
         eventLoop = group.next();
         // A loop without any timer wakes up once a second to see whether there is one.
         Future<?> idle = eventLoop.schedule(() -> {}, IDLE_DAYS, TimeUnit.DAYS);
@@ -78,7 +77,7 @@ final class Loop implements Clockwork, AutoCloseable {
     /** The loop's time in nanoseconds. */
     @Override
     public long now() {
-        return timeOf(clock.nanoTime());
+        return timeOf(clock.getAsLong());
     }
 
     /** The loop's time at a reading of the monotonic clock. */

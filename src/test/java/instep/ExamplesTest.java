@@ -31,12 +31,6 @@ class ExamplesTest {
         assertThat(verdict.failed()).isZero();
     }
 
-    @ParameterizedTest
-    @MethodSource("examples")
-    void givesNoCauseForComplaint(Path example) throws Exception {
-        assertThat(CheckAdvice.of(ConfigReader.read(example))).isEmpty();
-    }
-
     /** A scenario that never mentions a contact would not notice if that contact did something else. */
     @ParameterizedTest
     @MethodSource("examples")

@@ -129,7 +129,7 @@ class SettleWindowProperties {
         private final MockTicker clock = Ticker.newMockTicker();
         private final ManualIoEventLoop events =
                 new ManualIoEventLoop(null, Thread.currentThread(), executor -> new NoDevices(), clock);
-        private final Loop loop = new Loop(events, clock, 1);
+        private final Loop loop = new Loop(events, clock::nanoTime, 1);
         private final Interpreter interpreter;
         /** Until when the loop is busy with something else. */
         private long busyUntil;
