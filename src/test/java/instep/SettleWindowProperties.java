@@ -104,7 +104,7 @@ class SettleWindowProperties {
                 .ofMaxSize(60);
     }
 
-    @Property(tries = 300)
+    @Property(tries = 150)
     void decidesTheSameInWhateverOrderEdgesAndTimersArrive(@ForAll("edges") List<Edge> edges) {
         Told live = new Told();
         Told ideal = new Told();
@@ -170,7 +170,7 @@ class SettleWindowProperties {
 
         /** One turn of the loop runs one deadline; none that is over the window is left to a later time. */
         private void keepDeadlines() {
-            for (int turn = 0; turn < 20; turn++) {
+            for (int turn = 0; turn < 5; turn++) {
                 events.runNow();
             }
             assertThat(interpreter.nextDeadline()).isGreaterThan(clock.nanoTime() - Loop.SETTLE_NANOS);

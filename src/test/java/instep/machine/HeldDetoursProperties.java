@@ -29,7 +29,7 @@ class HeldDetoursProperties {
         return theatre;
     }
 
-    @Property(tries = 400)
+    @Property(tries = 150)
     void holdsNothingOnceAllContactsAreOpen(@ForAll long seed, @ForAll("steps") List<Step> steps) {
         Theatre theatre = played(seed, steps);
         for (int contact = 0; contact < ChartText.CONTACTS.size(); contact++) {
@@ -40,7 +40,7 @@ class HeldDetoursProperties {
     }
 
     /** At once, and not by what still waits at that moment either. */
-    @Property(tries = 400)
+    @Property(tries = 150)
     void holdsNothingOnceTheDevicesAreGone(@ForAll long seed, @ForAll("steps") List<Step> steps) {
         Theatre theatre = played(seed, steps);
         theatre.interpreter.pedalLost("floor", theatre.now);
@@ -63,7 +63,7 @@ class HeldDetoursProperties {
     }
 
     /** Thousands of edges, gear and devices coming and going: no word of a bug, and it comes to rest. */
-    @Property(tries = 30)
+    @Property(tries = 10)
     void comesToRestAfterAThousandThings(@ForAll long seed) {
         Random dice = new Random(seed);
         Theatre theatre = new Theatre(RandomChart.withDetours(seed));
