@@ -19,7 +19,7 @@ import org.jspecify.annotations.Nullable;
 final class ActionReader {
     static final List<String> KEYS = List.of("send", "mark", "text", "set", "raise");
 
-    private static final Pattern EVENT = Pattern.compile("[\\p{L}\\p{N}_-]+(\\.[\\p{L}\\p{N}_-]+)*");
+    static final Pattern EVENT = Pattern.compile("[\\p{L}\\p{N}_-]+(\\.[\\p{L}\\p{N}_-]+)*");
 
     private final Scope scope;
     private final Scalars scalars;

@@ -8,12 +8,15 @@ import instep.input.PedalSettings;
 import instep.machine.Chart;
 import instep.machine.InvalidChartException;
 import instep.machine.StateNode;
+import instep.machine.Variable;
 import instep.machine.Vocabulary;
 import instep.time.FrameRate;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -103,7 +106,8 @@ public final class ConfigReader {
     }
 
     private Optional<Settings> sections(Fields root, TimecodeSettings timecode, Scope scope) {
-        List<GearSettings> gear = new GearReader(scope).read(root.get("gear"));
+        GearReader rack = new GearReader(scope);
+        List<GearSettings> gear = rack.read(root.get("gear"));
         MessageReader messages = new MessageReader(scope);
         List<AngleSettings> angles = new AngleReader(scope, messages).read(root.get("angles"));
         messages.read(root.get("messages"));
@@ -119,21 +123,24 @@ public final class ConfigReader {
         }
         MachineScan scan = MachineScan.of(machine.value());
         scope.declareValues(scan.variables());
+        Set<String> events = new LinkedHashSet<>(scan.events());
+        events.addAll(scope.replies().events());
         Vocabulary vocabulary =
-                Vocabulary.of(pedals.contacts(), scope.gear().all(), List.copyOf(scan.events()), timecode.rate());
+                Vocabulary.of(pedals.contacts(), scope.gear().all(), List.copyOf(events), timecode.rate());
         int before = faults.count();
         StateNode states = new MachineReader(scope, messages, vocabulary).read(machine);
         scope.reportMissing();
         List<Message> all = messages.messages();
         List<String> names = all.stream().map(Message::name).toList();
         Optional<Chart> chart = faults.count() == before
-                ? chart(states, vocabulary, scope.angles().all(), names)
+                ? chart(states, vocabulary, scope, names)
                 : Optional.empty();
         return chart.map(c -> new Settings(
                 source.file(),
                 source.text(),
                 timecode,
                 gear,
+                rack.listening(),
                 angles,
                 all,
                 units,
@@ -143,9 +150,10 @@ public final class ConfigReader {
                 journal));
     }
 
-    private Optional<Chart> chart(StateNode states, Vocabulary vocabulary, List<String> angles, List<String> messages) {
+    private Optional<Chart> chart(StateNode states, Vocabulary vocabulary, Scope scope, List<String> messages) {
         try {
-            return Optional.of(Chart.of(states, vocabulary, angles, messages, Declarations.of(states)));
+            List<Variable> variables = Declarations.of(states, scope.replies().variables());
+            return Optional.of(Chart.of(states, vocabulary, scope.angles().all(), messages, variables));
         } catch (InvalidChartException e) {
             e.faults().forEach(f -> faults.add(f.place(), f.text()));
             return Optional.empty();

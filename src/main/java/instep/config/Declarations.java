@@ -12,13 +12,15 @@ import java.util.Map;
 final class Declarations {
     private Declarations() {}
 
-    static List<Variable> of(StateNode root) {
+    /** Those of the machine, and those that replies set, with what these are before that. */
+    static List<Variable> of(StateNode root, Map<String, Object> replies) {
         Map<String, Variable> found = new LinkedHashMap<>();
         for (Action action : actions(root)) {
             if (action instanceof Action.Set set) {
                 found.computeIfAbsent(set.name(), name -> Variable.of(name, before(set.to())));
             }
         }
+        replies.forEach((name, before) -> found.putIfAbsent(name, Variable.of(name, before)));
         return List.copyOf(found.values());
     }
 

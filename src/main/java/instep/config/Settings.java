@@ -1,6 +1,7 @@
 package instep.config;
 
 import instep.gear.GearSettings;
+import instep.gear.Listening;
 import instep.gear.Message;
 import instep.gesture.Contact;
 import instep.input.PedalSettings;
@@ -13,6 +14,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * A configuration that holds together. Gear, angles, messages, pedals and contacts are known elsewhere by their places in these lists.
  *
+ * @param listening how each gear is listened to, in the order of the gear
  * @param file as the user named it
  * @param text the whole text as read
  * @param journalFolder where the journal is kept; null: nothing was said
@@ -22,6 +24,7 @@ public record Settings(
         String text,
         TimecodeSettings timecode,
         List<GearSettings> gear,
+        List<Listening> listening,
         List<AngleSettings> angles,
         List<Message> messages,
         List<PedalSettings> pedals,
@@ -31,6 +34,7 @@ public record Settings(
         @Nullable Path journalFolder) {
     public Settings {
         gear = List.copyOf(gear);
+        listening = List.copyOf(listening);
         angles = List.copyOf(angles);
         messages = List.copyOf(messages);
         pedals = List.copyOf(pedals);
@@ -40,6 +44,6 @@ public record Settings(
     /** The same with gear at other addresses, in the same order. */
     public Settings withGear(List<GearSettings> others) {
         return new Settings(
-                file, text, timecode, others, angles, messages, pedals, contacts, vocabulary, chart, journalFolder);
+                file, text, timecode, others, listening, angles, messages, pedals, contacts, vocabulary, chart, journalFolder);
     }
 }

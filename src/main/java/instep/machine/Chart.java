@@ -304,7 +304,7 @@ public final class Chart {
     }
 
     /** The number of a variable; -1 if there is none of that name. */
-    int variableNumber(String name) {
+    public int variableNumber(String name) {
         return variableNumbers.getOrDefault(name, NONE);
     }
 
