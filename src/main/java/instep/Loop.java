@@ -101,6 +101,11 @@ final class Loop implements Clockwork, AutoCloseable {
         return (long) (nanos / speed);
     }
 
+    @Override
+    public long passes(long nanos) {
+        return (long) (nanos * speed);
+    }
+
     /** Sees to it that the timer's next deadline will be kept; on the loop. An earlier wake-up than needed is left standing. */
     @Override
     public void arm() {

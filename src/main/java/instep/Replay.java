@@ -52,7 +52,7 @@ final class Replay {
         this.settings = settings;
         this.journal = journal;
         long start = run.start().mono();
-        time = new VirtualTime(start, Loop.SETTLE_NANOS);
+        time = new VirtualTime(start, Loop.SETTLE_NANOS, run.speed());
         TimecodeSettings timecode = settings.timecode();
         boolean countsUp = timecode.source() == TimecodeSettings.Source.COUNT_UP;
         TimecodeSource source =
@@ -124,8 +124,9 @@ final class Replay {
             case DEVICE -> device(entry);
             case LINK -> link(entry);
             case FAULT -> fault(entry);
+            case REPLY -> reply(entry);
             case STOP -> time.at(entry.mono(), () -> switchboard.stop(text(entry, Key.WHY)));
-            case START, CONFIG, GESTURE, TRANSITION, CUT, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, REPLY, MISSED, SYNC -> {}
+            case START, CONFIG, GESTURE, TRANSITION, CUT, CONFIRMED, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, MISSED, SYNC -> {}
         }
     }
 
@@ -166,9 +167,18 @@ final class Replay {
         }
     }
 
-    /** A fault that is none of gear's was no event. */
+    /** Through the patterns again, whether or not one took it then: with another mapping it may. */
+    private void reply(Entry entry) {
+        int gear = gear(entry);
+        long ticket = entry.number(Key.TICKET).orElse(-1);
+        if (gear >= 0) {
+            time.at(entry.mono(), () -> switchboard.reply(gear, ticket, text(entry, Key.TEXT), entry.mono()));
+        }
+    }
+
+    /** A fault that is none of gear's was no event, and what the roll check found it finds again. */
     private void fault(Entry entry) {
-        if (entry.text(Key.GEAR).isEmpty()) {
+        if (entry.text(Key.GEAR).isEmpty() || Decisions.isRollFault(entry)) {
             return;
         }
         int gear = gear(entry);

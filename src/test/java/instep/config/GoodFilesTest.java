@@ -52,7 +52,7 @@ class GoodFilesTest {
     void putsTheAngleOnAirWithTheMessageOfItsCut() {
         assertThat(pottery.angles().get(1))
                 .isEqualTo(new AngleSettings(
-                        "wheel", "WHEEL", new Message("cut wheel", List.of(new Message.Step(0, text("CUT 2"))))));
+                        "wheel", "WHEEL", new Message("cut wheel", List.of(new Message.Step(0, text("CUT 2"))), true)));
     }
 
     @Test
