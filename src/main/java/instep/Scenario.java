@@ -139,7 +139,7 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
                 file,
                 number,
                 "\"" + words[1]
-                        + "\" cannot be expected; expected cut, confirmed, take, mark, send, say, gesture, transition, return"
+                        + "\" cannot be expected; expected cut, take, mark, confirmed, send, say, gesture, transition, return"
                         + " or fault");
     }
 
