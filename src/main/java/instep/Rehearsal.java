@@ -9,6 +9,7 @@ import instep.gear.Wording;
 import instep.input.InputListener;
 import instep.journal.Happening;
 import instep.journal.Key;
+import instep.journal.Kind;
 import instep.journal.Records;
 import instep.machine.Values;
 import java.util.BitSet;
@@ -125,6 +126,7 @@ final class Rehearsal implements Records, Crew {
 
     @Override
     public long append(long mono, long frame, Happening what) {
+        isOpening &= what.kind() == Kind.LINK || what.kind() == Kind.DEVICE;
         switch (what.kind()) {
             case EDGE -> edge(mono, what);
             case GESTURE -> tell(mono, Line.Kind.GESTURE, what.text(Key.EVENT), began(mono, what));

@@ -200,7 +200,11 @@ class ConversationTest {
                     "recorder", "127.0.0.1", recorder.port(), "", Map.of(), 60_000 * MILLIS, Say.stale());
             open(polled, patient);
             hand.until(() -> told.has("0 refused"));
-            hand.passUntil(5_000, () -> recorder.received().size() >= 3);
+            for (int asked = 2; asked <= 3; asked++) {
+                int times = asked;
+                hand.pass(1_000);
+                hand.until(() -> recorder.received().size() == times);
+            }
             assertThat(told.count("0 refused -1 asked how it is: 404")).isEqualTo(1);
         }
     }
@@ -216,10 +220,26 @@ class ConversationTest {
 
     @Test
     void saysNothingAboutAHeartThatBeats() throws IOException {
-        try (LinePeer peer = new LinePeer(line -> line.equals("PING") ? "PONG" : null)) {
+        try (LinePeer peer = new LinePeer(line -> line.equals("PING") ? "PONG\r\nTALLY" : null)) {
             open(beating("^PONG"), Say.mixer(peer.port(), LineEnd.CRLF));
-            hand.passUntil(20_000, () -> peer.heard.size() == 3);
-            assertThat(told.lines).hasSize(1).allMatch(line -> line.startsWith("0 UP"));
+            for (int beat = 1; beat <= 3; beat++) {
+                int beats = beat;
+                hand.pass(5_000);
+                hand.until(() -> told.count("0 reply -1 TALLY") == beats);
+            }
+            assertThat(peer.heard).containsExactly("PING", "PING", "PING");
+            assertThat(told.lines).hasSize(4).noneMatch(line -> line.contains("PONG") || line.contains("PING"));
+        }
+    }
+
+    @Test
+    void takesAnyWordForASignOfLifeWhereNoneIsExpected() throws IOException {
+        try (LinePeer peer = new LinePeer(line -> "ERR")) {
+            open(beating(null), Say.mixer(peer.port(), LineEnd.CRLF));
+            hand.pass(5_000);
+            hand.until(() -> told.has("0 reply -1 ERR"));
+            hand.pass(4_999);
+            assertThat(told.count("0 LOST")).isZero();
         }
     }
 
@@ -227,12 +247,18 @@ class ConversationTest {
     @Test
     void makesANewConnectionWhenTheHeartStops() throws IOException {
         AtomicInteger pings = new AtomicInteger();
-        try (LinePeer peer = new LinePeer(line -> pings.incrementAndGet() == 2 ? null : "PONG")) {
+        try (LinePeer peer = new LinePeer(line -> pings.incrementAndGet() == 2 ? null : "PONG\r\nTALLY")) {
             Rack to = open(beating("^PONG"), Say.mixer(peer.port(), LineEnd.CRLF));
-            hand.passUntil(20_000, () -> told.count("0 LOST") == 1);
+            hand.pass(5_000);
+            hand.until(() -> told.count("0 reply -1 TALLY") == 1);
+            hand.pass(5_000);
+            hand.until(() -> peer.heard.size() == 2);
+            hand.pass(3_999);
+            assertThat(told.count("0 LOST")).isZero();
+            hand.pass(1);
             assertThat(told.lines).last().asString().contains("no answer to the heartbeat within 4000 ms");
-            hand.passUntil(2_000, () -> to.isUp(0));
-            assertThat(peer.connected).hasSize(2);
+            hand.pass(200);
+            hand.until(() -> to.isUp(0) && peer.connected.size() == 2);
             assertThat(told.count("0 silent")).isZero();
         }
     }
