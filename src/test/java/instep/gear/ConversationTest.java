@@ -185,7 +185,8 @@ class ConversationTest {
             hand.until(() -> answers.size() == 1);
             hand.pass(1_999);
             assertThat(recorder.received()).hasSize(1);
-            hand.passUntil(10, () -> answers.size() == 2);
+            hand.pass(1);
+            hand.until(() -> answers.size() == 2);
             assertThat(answers).containsOnly("-1 {\"mode\":\"stop\",\"take\":\"\"}");
         }
     }
@@ -200,11 +201,11 @@ class ConversationTest {
                     "recorder", "127.0.0.1", recorder.port(), "", Map.of(), 60_000 * MILLIS, Say.stale());
             open(polled, patient);
             hand.until(() -> told.has("0 refused"));
-            for (int asked = 2; asked <= 3; asked++) {
-                int times = asked;
+            for (int i = 0; i < 500 && recorder.received().size() < 3; i++) {
                 hand.pass(1_000);
-                hand.until(() -> recorder.received().size() == times);
+                hand.loop.run(20 * MILLIS); // for the answer, which nobody is told of
             }
+            assertThat(recorder.received()).hasSizeGreaterThanOrEqualTo(3);
             assertThat(told.count("0 refused -1 asked how it is: 404")).isEqualTo(1);
         }
     }
