@@ -117,7 +117,7 @@ final class Loop implements Clockwork, AutoCloseable {
             armed.cancel(false);
         }
         armedFor = due;
-        armed = schedule(due + SETTLE_NANOS, () -> {
+        armed = schedule(due + settle(), () -> {
             armedFor = Long.MAX_VALUE;
             armed = null;
             onDue.accept(due);
@@ -143,7 +143,7 @@ final class Loop implements Clockwork, AutoCloseable {
 
     @Override
     public long settle() {
-        return SETTLE_NANOS;
+        return passes(SETTLE_NANOS);
     }
 
     @Override

@@ -78,9 +78,9 @@ record RecordedRun(int number, int runs, List<Entry> entries, List<String> damag
                 .orElse(0L);
     }
 
-    /** How many times faster than the clock's its time ran. */
-    double speed() {
-        return start().text(Key.SPEED).map(Double::parseDouble).orElse(1.0);
+    /** How many times faster than the clock's its time ran; empty if it did not. */
+    Optional<String> speed() {
+        return start().text(Key.SPEED);
     }
 
     /** From its monotonic time to nanoseconds since 1970-01-01T00:00:00Z: what is to be added. */

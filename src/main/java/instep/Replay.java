@@ -52,7 +52,8 @@ final class Replay {
         this.settings = settings;
         this.journal = journal;
         long start = run.start().mono();
-        time = new VirtualTime(start, Loop.SETTLE_NANOS, run.speed());
+        double speed = run.speed().map(Double::parseDouble).orElse(1.0);
+        time = new VirtualTime(start, (long) (Loop.SETTLE_NANOS * speed), speed);
         TimecodeSettings timecode = settings.timecode();
         boolean countsUp = timecode.source() == TimecodeSettings.Source.COUNT_UP;
         TimecodeSource source =
@@ -88,7 +89,9 @@ final class Replay {
         String file = settings.file();
         String rate = settings.timecode().rate().label();
         long pid = ProcessHandle.current().pid();
-        long record = chronicle.note(start, Happening.replay(Version.NUMBER, file, pid, rate, replays));
+        Happening begin =
+                Happening.fast(Version.NUMBER, file, pid, rate, run.speed().orElse(null));
+        long record = chronicle.note(start, Happening.replay(begin, replays));
         chronicle.note(start, Happening.config(file, Daemon.sha256(settings.text()), settings.text()));
         time.at(start, () -> switchboard.start(record, start, run.lastTake()));
         long last = start;

@@ -64,6 +64,8 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private final Talkback talkback;
     /** The interpreter is at work: what the gear says meanwhile has to wait for its own turn. */
     private boolean busy;
+    /** What is heard from now on comes too late. */
+    private boolean isOver;
 
     /** With the gear itself. */
     Switchboard(Settings settings, Chronicle chronicle, Loop loop) {
@@ -121,6 +123,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     /** Lets the gear go, runs what is due, and writes down why it ends. */
     void stop(String why) {
+        isOver = true;
         crew.close();
         long at = beginTurn(clock.now());
         chronicle.note(at, Happening.stop(why));
@@ -370,10 +373,17 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         }
     }
 
-    /** A reply that counts: like an edge, it is written down first, and then all follows from the record. */
+    /**
+     * A reply that counts waits for its turn behind the devices that are ready, and the timers that are due, at the same time: when the loop has been held
+     * up, a mixer's answer to a press must not come before the bounces of that press.
+     */
     private void heed(int gear, long answered, String text, long nanos, List<Ears.Heard> heard) {
-        if (busy) {
-            clock.later(() -> heed(gear, answered, text, nanos, heard));
+        clock.later(() -> clock.later(() -> heedNow(gear, answered, text, nanos, heard)));
+    }
+
+    /** Like an edge, it is written down first, and then all follows from the record. */
+    private void heedNow(int gear, long answered, String text, long nanos, List<Ears.Heard> heard) {
+        if (isOver) {
             return;
         }
         String name = settings.gear().get(gear).name();

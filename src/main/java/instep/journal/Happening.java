@@ -26,8 +26,14 @@ public final class Happening {
     }
 
     /** The same where no daemon ran: {@code replays} is the journal whose edges follow. */
-    public static Happening replay(String version, String file, long pid, String rate, String replays) {
-        return begin(version, file, pid, rate, null, replays);
+    public static Happening replay(Happening start, String replays) {
+        return begin(
+                start.text(Key.VERSION),
+                start.text(Key.FILE),
+                start.number(Key.PID),
+                start.text(Key.RATE),
+                start.text(Key.SPEED).isEmpty() ? null : start.text(Key.SPEED),
+                replays);
     }
 
     private static Happening begin(

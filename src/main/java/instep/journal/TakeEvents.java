@@ -16,6 +16,9 @@ public final class TakeEvents {
     private final Map<Long, Integer> cuts = new HashMap<>();
 
     private long opened = Long.MIN_VALUE;
+    /** Time ran faster than gear can: how long its answers took in that time says nothing. */
+    private boolean tooFast;
+
     private FrameRate rate = FrameRate.R25;
     private boolean running;
     private long anchorFrame;
@@ -29,6 +32,7 @@ public final class TakeEvents {
             running = true;
             rate = entry.text(Key.RATE).flatMap(FrameRate::named).orElse(rate);
             cuts.clear();
+            tooFast = entry.text(Key.SPEED).isPresent();
             opened = Long.MIN_VALUE;
             anchorFrame = 0;
             anchorMono = entry.mono();
@@ -81,7 +85,7 @@ public final class TakeEvents {
      */
     private void confirm(long cut, long frame) {
         Integer index = cuts.remove(cut);
-        if (index != null && events.get(index).frame() > opened) {
+        if (index != null && !tooFast && events.get(index).frame() > opened) {
             TakeEvent.Cut asked = (TakeEvent.Cut) events.get(index);
             events.set(index, new TakeEvent.Cut(asked.angle(), Math.max(frame, asked.frame())));
         }

@@ -38,10 +38,20 @@ final class OnAir {
         }
     }
 
-    /** Somebody else put it on air. That is the newest act; it belongs to no state, and so lasts until a newer one that is no detour. */
+    /**
+     * Somebody else put it on air. That is the newest act; it belongs to no state, and so lasts until a newer
+     * one that is no detour.
+     */
     void cutByOther(int angle) {
         memory.other = angle;
         memory.otherOrder = ++memory.order;
+    }
+
+    /** A detour ends because the machine has gone on: what somebody else had cut to before it is over, too. */
+    void forgetBelow(int detour) {
+        if (memory.otherOrder < memory.detourOrder[detour]) {
+            memory.other = NONE;
+        }
     }
 
     /** The angle; -1 for none. */

@@ -77,6 +77,14 @@ class CutByOtherTest {
     }
 
     @Test
+    void doesNotComeBackWhenTheTakeEndsInADetour() {
+        Play play = rolling().other("glaze").down("left");
+        assertThat(play.log()).isEqualTo("cut:wheel");
+        assertThat(play.down("right").at("3s").log()).doesNotContain("cut");
+        assertThat(play.up("left").log()).doesNotContain("cut");
+    }
+
+    @Test
     void countsWhereTheMachineItselfHasNothingOnAir() {
         Play play = Play.of(LESSON);
         play.log();
