@@ -17,17 +17,10 @@ import java.util.Set;
  * the input that it names, by its place among the inputs, and what was confirmed as the cut that it names.
  */
 final class Decisions {
-    private static final Set<Kind> DECIDED =
-            EnumSet.of(
-            Kind.GESTURE,
-            Kind.TRANSITION,
-            Kind.CUT,
-            Kind.CONFIRMED,
-            Kind.TAKE_OPEN,
-            Kind.TAKE_CLOSE,
-            Kind.MARK);
+    private static final Set<Kind> DECIDED = EnumSet.of(
+            Kind.GESTURE, Kind.TRANSITION, Kind.CUT, Kind.CONFIRMED, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
 
-    private static final Set<Kind> FOR_THE_CUT_LIST = 
+    private static final Set<Kind> FOR_THE_CUT_LIST =
             EnumSet.of(Kind.CUT, Kind.CONFIRMED, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
 
     /** A decision, with its cause as the place among the inputs (-1: none). */

@@ -129,7 +129,18 @@ final class Replay {
             case FAULT -> fault(entry);
             case REPLY -> reply(entry);
             case STOP -> time.at(entry.mono(), () -> switchboard.stop(text(entry, Key.WHY)));
-            case START, CONFIG, GESTURE, TRANSITION, CUT, CONFIRMED, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, MISSED, SYNC -> {}
+            case START,
+                    CONFIG,
+                    GESTURE,
+                    TRANSITION,
+                    CUT,
+                    CONFIRMED,
+                    TAKE_OPEN,
+                    TAKE_CLOSE,
+                    MARK,
+                    SENT,
+                    MISSED,
+                    SYNC -> {}
         }
     }
 

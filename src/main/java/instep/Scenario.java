@@ -201,7 +201,7 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
                         settings.gear().stream().map(GearSettings::name).toList());
                 yield doing.what.equals(SAYS)
                         ? () -> to.reply(gear, -1, doing.words, doing.nanos)
-                        :  () -> to.refused(gear, 0, doing.what.equals("silent"), null);
+                        : () -> to.refused(gear, 0, doing.what.equals("silent"), null);
             }
             default -> {
                 require(gear >= 0 || pedal >= 0, doing, "gear or pedal", all(settings));

@@ -69,7 +69,11 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     /** With the gear itself. */
     Switchboard(Settings settings, Chronicle chronicle, Loop loop) {
-        this(settings, chronicle, loop, listener -> new Rack(loop.eventLoop(), settings.gear(), settings.listening(), listener));
+        this(
+                settings,
+                chronicle,
+                loop,
+                listener -> new Rack(loop.eventLoop(), settings.gear(), settings.listening(), listener));
     }
 
     /** With whoever carries out what is said; they may report to the listener that they are given. */
@@ -249,7 +253,8 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         talkback.cutWithoutAsking();
         crew.withdraw(this::isOlderCut, SUPERSEDED);
         String to = settings.angles().get(angle).name();
-        long cut = chronicle.note(at, Happening.cutBy(to, from, record, settings.gear().get(by).name()));
+        long cut = chronicle.note(
+                at, Happening.cutBy(to, from, record, settings.gear().get(by).name()));
         interpreter.cutByOther(angle, now);
         for (int gear = 0; gear < settings.gear().size(); gear++) {
             if (gear != by) {

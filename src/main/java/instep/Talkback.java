@@ -61,7 +61,8 @@ final class Talkback {
         BitSet recorders = new BitSet();
         for (int gear = 0; gear < count; gear++) {
             Listening listening = settings.listening().get(gear);
-            windows[gear] = listening.tellsOnAir() ? clock.passes(window(settings.gear().get(gear), listening)) : 0;
+            windows[gear] =
+                    listening.tellsOnAir() ? clock.passes(window(settings.gear().get(gear), listening)) : 0;
             within[gear] = clock.passes(listening.rollWithinNanos());
             recorders.set(gear, listening.tellsRolling());
         }
@@ -114,16 +115,20 @@ final class Talkback {
 
     private void assign(int gear, String variable, String text, long at) {
         if (!desk.assign(variable, text)) {
-            desk.note(at, Happening.fault(name(gear) + " gives \"" + text + "\" for the value " + variable
-                    + ", which is of another kind or out of its bounds"));
+            desk.note(
+                    at,
+                    Happening.fault(name(gear) + " gives \"" + text + "\" for the value " + variable
+                            + ", which is of another kind or out of its bounds"));
         }
     }
 
     private void onAir(int gear, ReplyPattern.AngleName name, Values values, long record, long at) {
         int angle = ears.angle(name, values);
         if (angle < 0) {
-            desk.note(at, Happening.fault(name(gear) + " has \"" + name.word(values)
-                    + "\" on air, which is none of the angles"));
+            desk.note(
+                    at,
+                    Happening.fault(
+                            name(gear) + " has \"" + name.word(values) + "\" on air, which is none of the angles"));
             return;
         }
         switch (confirmations.said(gear, angle, desk.onAir(), record, desk.now())) {

@@ -100,7 +100,17 @@ class ReplayProperties {
             """;
 
     private static final List<String> SAID = List.of(
-            "ONAIR 1", "ONAIR 2", "ONAIR 3", "ONAIR 4", "ONAIR 7", "STEP 5", "STEP wide", "hello", "/rec 1", "/rec 0", "/level 3");
+            "ONAIR 1",
+            "ONAIR 2",
+            "ONAIR 3",
+            "ONAIR 4",
+            "ONAIR 7",
+            "STEP 5",
+            "STEP wide",
+            "hello",
+            "/rec 1",
+            "/rec 0",
+            "/level 3");
 
     /** Something happens so long after what happened before, and is read so late; timers are served so late meanwhile. */
     record Input(int what, long after, long readLate, long timerLate) {}
@@ -159,7 +169,8 @@ class ReplayProperties {
             SlowClock clock = new SlowClock();
             Chronicle chronicle = new Chronicle(
                     journal, new TimeOfDay(FrameRate.R29_97_DROP, ZONE, ReplayProperties::wall), false, START);
-            Switchboard switchboard = new Switchboard(settings, chronicle, clock, listener -> new Moody(listener, clock));
+            Switchboard switchboard =
+                    new Switchboard(settings, chronicle, clock, listener -> new Moody(listener, clock));
             long record = chronicle.note(START, Happening.start("test", "random.yaml", 1, "29.97-drop"));
             chronicle.note(START, Happening.config("random.yaml", "", settings.text()));
             switchboard.start(record, START, 0);
@@ -289,7 +300,9 @@ class ReplayProperties {
                 listener.refused(0, ticket, true, null);
             } else if (message.isCut() && told % 3 != 0) {
                 // At once, before anybody has drawn breath; and now and then it is the cut before.
-                int number = 1 + List.of("cut wide", "cut wheel", "cut hands", "cut glaze").indexOf(message.name());
+                int number = 1
+                        + List.of("cut wide", "cut wheel", "cut hands", "cut glaze")
+                                .indexOf(message.name());
                 listener.reply(0, -1, "ONAIR " + (told % 4 == 0 ? cut : number), clock.now());
                 cut = number;
             }

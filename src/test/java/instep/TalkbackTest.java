@@ -81,7 +81,9 @@ class TalkbackTest {
 
     @Test
     void confirmsEachCutWhenTheMixerSaysSo() throws Exception {
-        assertThat(of(TAKE + "2 left close\n2.03 mixer says ONAIR 2\n3 left open\n3.04 mixer says ONAIR 1\n", "cut|confirmed"))
+        assertThat(of(
+                        TAKE + "2 left close\n2.03 mixer says ONAIR 2\n3 left open\n3.04 mixer says ONAIR 1\n",
+                        "cut|confirmed"))
                 .containsExactly(
                         "1.000 cut wide",
                         "1.200 confirmed wide",
@@ -113,14 +115,18 @@ class TalkbackTest {
 
     @Test
     void takesNoWordAboutAnEarlierCutForSomebodyElses() throws Exception {
-        assertThat(of(TAKE + "2 left close\n2.02 left open\n2.05 mixer says ONAIR 2\n2.07 mixer says ONAIR 1\n", "cut|confirmed"))
+        assertThat(of(
+                        TAKE + "2 left close\n2.02 left open\n2.05 mixer says ONAIR 2\n2.07 mixer says ONAIR 1\n",
+                        "cut|confirmed"))
                 .endsWith("2.000 cut wheel", "2.020 cut wide", "2.050 confirmed wheel", "2.070 confirmed wide");
     }
 
     /** Both at once: ours comes through later, so that ours is on air. */
     @Test
     void letsOursComeThroughBeforeItBelievesInAnothers() throws Exception {
-        assertThat(of(TAKE + "2 left close\n2.01 mixer says ONAIR 4\n2.03 mixer says ONAIR 2\n9 left open\n", "cut|confirmed"))
+        assertThat(of(
+                        TAKE + "2 left close\n2.01 mixer says ONAIR 4\n2.03 mixer says ONAIR 2\n9 left open\n",
+                        "cut|confirmed"))
                 .endsWith("2.000 cut wheel", "2.030 confirmed wheel", "9.000 cut wide");
     }
 
@@ -174,7 +180,9 @@ class TalkbackTest {
 
     @Test
     void isContentWithARecorderThatSaysThatItRolls() throws Exception {
-        assertThat(of("0.5 " + STOPS + TAKE + "3.9 " + ROLLS + "20 right close\n20.1 right open\n30 " + STOPS, "mark|fault"))
+        assertThat(of(
+                        "0.5 " + STOPS + TAKE + "3.9 " + ROLLS + "20 right close\n20.1 right open\n30 " + STOPS,
+                        "mark|fault"))
                 .isEmpty();
     }
 
@@ -182,7 +190,10 @@ class TalkbackTest {
     void saysAtOnceThatARecorderHasStopped() throws Exception {
         assertThat(of(TAKE + "2 " + ROLLS + "10 " + STOPS, "mark|fault|send"))
                 .containsExactly(
-                        "10.000 fault recorder stopped", "10.000 mark stopped", "10.000 send alarm", "10.000 mark idle");
+                        "10.000 fault recorder stopped",
+                        "10.000 mark stopped",
+                        "10.000 send alarm",
+                        "10.000 mark idle");
     }
 
     @Test

@@ -132,9 +132,7 @@ public final class ConfigReader {
         scope.reportMissing();
         List<Message> all = messages.messages();
         List<String> names = all.stream().map(Message::name).toList();
-        Optional<Chart> chart = faults.count() == before
-                ? chart(states, vocabulary, scope, names)
-                : Optional.empty();
+        Optional<Chart> chart = faults.count() == before ? chart(states, vocabulary, scope, names) : Optional.empty();
         return chart.map(c -> new Settings(
                 source.file(),
                 source.text(),

@@ -69,7 +69,8 @@ final class ListeningReader {
         if (section instanceof Sequence sequence) {
             sequence.items().forEach(item -> pattern(item).ifPresent(patterns::add));
         } else if (section != null) {
-            scalars.expected(section, "a list of patterns, such as [{ line: \"^ONAIR (?<angle>.*)$\", on-air: \"{angle}\" }]");
+            scalars.expected(
+                    section, "a list of patterns, such as [{ line: \"^ONAIR (?<angle>.*)$\", on-air: \"{angle}\" }]");
         }
         return patterns;
     }
@@ -166,8 +167,7 @@ final class ListeningReader {
         for (String name : template.names()) {
             if (!match.names().contains(name)) {
                 String has = match.names().isEmpty() ? "it has none" : "it has " + Words.either(match.names());
-                scalars.faults()
-                        .add(node.place(), "the pattern gives no value " + Words.quote(name) + "; " + has);
+                scalars.faults().add(node.place(), "the pattern gives no value " + Words.quote(name) + "; " + has);
             }
         }
         return template;

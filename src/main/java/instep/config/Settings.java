@@ -44,6 +44,17 @@ public record Settings(
     /** The same with gear at other addresses, in the same order. */
     public Settings withGear(List<GearSettings> others) {
         return new Settings(
-                file, text, timecode, others, listening, angles, messages, pedals, contacts, vocabulary, chart, journalFolder);
+                file,
+                text,
+                timecode,
+                others,
+                listening,
+                angles,
+                messages,
+                pedals,
+                contacts,
+                vocabulary,
+                chart,
+                journalFolder);
     }
 }

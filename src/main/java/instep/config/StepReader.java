@@ -41,8 +41,7 @@ final class StepReader {
         for (Entry entry : mapping.entries()) {
             (OURS.contains(entry.name()) ? ours : others).add(entry);
         }
-        Fields fields =
-                Fields.of(node.place(), "this step", new Mapping(node.place(), ours, false), OURS, scalars);
+        Fields fields = Fields.of(node.place(), "this step", new Mapping(node.place(), ours, false), OURS, scalars);
         Entry expect = fields.entry("expect");
         boolean http = transport == Transport.HTTP;
         if (http && expect != null && expect.value() instanceof Mapping wanted) {
@@ -89,7 +88,8 @@ final class StepReader {
                 || (payload instanceof Payload.Http http && IDEMPOTENT.contains(http.method()));
         if (retries > 0 && !repeatable) {
             fields.refuse(
-                    "retry", "told twice, it may be done twice; expected repeatable: true beside it if that does no harm");
+                    "retry",
+                    "told twice, it may be done twice; expected repeatable: true beside it if that does no harm");
         } else if (retries > 0 && !request && expect == null) {
             fields.refuse("retry", "nothing tells whether it was done; expected expect beside it");
         }

@@ -116,7 +116,8 @@ final class Exchange implements Outgoing {
     Optional<String> whole() {
         return bodyBytes == 0 || kept.size() < bodyBytes
                 ? Optional.empty()
-                : Optional.of(Render.spaced(kept.toString(StandardCharsets.UTF_8)).strip());
+                : Optional.of(
+                        Render.spaced(kept.toString(StandardCharsets.UTF_8)).strip());
     }
 
     /** The final status has come, so what follows is only body. */

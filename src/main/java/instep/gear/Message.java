@@ -36,7 +36,12 @@ public record Message(String name, List<Step> steps, boolean isCut) {
      * @param expect what the gear has to answer before its next step; null: it need not, beyond what its transport asks for
      * @param retries how often it is said again if the answer is another one or none
      */
-    public record Step(int gear, Payload payload, long waitNanos, @Nullable Expect expect, int retries) {
+    public record Step(
+            int gear,
+            Payload payload,
+            long waitNanos,
+            @Nullable Expect expect,
+            int retries) {
         /** A step that goes at once, and that nothing waits for. */
         public Step(int gear, Payload payload) {
             this(gear, payload, 0, null, 0);

@@ -28,11 +28,7 @@ public final class Rack implements Crew {
      *
      * @param listening how, in the order of the gear
      */
-    public Rack(
-            EventLoop loop,
-            List<? extends GearSettings> gear,
-            List<Listening> listening,
-            GearListener listener) {
+    public Rack(EventLoop loop, List<? extends GearSettings> gear, List<Listening> listening, GearListener listener) {
         this(Net.of(loop), gear, listening, listener);
     }
 

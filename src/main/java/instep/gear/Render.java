@@ -1,11 +1,11 @@
 package instep.gear;
 
+import instep.machine.Template;
+import instep.machine.Values;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import java.util.stream.Collectors;
-import instep.machine.Template;
-import instep.machine.Values;
 
 /** Text made safe for where it goes: nothing that a device says or a person types can add a second command to a line. */
 final class Render {

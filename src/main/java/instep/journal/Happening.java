@@ -113,17 +113,7 @@ public final class Happening {
 
     private static Happening cut(String angle, @Nullable String from, long cause, long began, @Nullable String by) {
         return new Happening(
-                Kind.CUT,
-                Key.ANGLE,
-                angle,
-                Key.FROM,
-                from,
-                Key.BY,
-                by,
-                Key.CAUSE,
-                some(cause),
-                Key.BEGAN,
-                some(began));
+                Kind.CUT, Key.ANGLE, angle, Key.FROM, from, Key.BY, by, Key.CAUSE, some(cause), Key.BEGAN, some(began));
     }
 
     /** The gear says that the cut of the record {@code ticket} is on air; so many microseconds after it was decided. */
@@ -180,8 +170,7 @@ public final class Happening {
     }
 
     private static Happening reply(String gear, String text, long ticket, @Nullable Boolean heeded) {
-        return new Happening(
-                Kind.REPLY, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket), Key.HEEDED, heeded);
+        return new Happening(Kind.REPLY, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket), Key.HEEDED, heeded);
     }
 
     /** A message was not sent and will not be. */
@@ -221,8 +210,7 @@ public final class Happening {
 
     /** A recorder does not roll in a take: it never said so ({@code silent}), or it has stopped. */
     public static Happening rollFault(String gear, String text, boolean silent) {
-        return new Happening(
-                Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.ROLL, silent ? "silent" : "stopped");
+        return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.ROLL, silent ? "silent" : "stopped");
     }
 
     /** Records before this one were given up, because the disk did not take them. */

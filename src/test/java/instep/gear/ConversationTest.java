@@ -11,9 +11,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
-import org.jspecify.annotations.Nullable;
 
 /** Messages of several steps, and what gear has to answer. */
 class ConversationTest {
@@ -62,7 +62,10 @@ class ConversationTest {
     void saysTheNextStepWhenTheOneBeforeIsAnswered() throws IOException {
         try (LinePeer peer = new LinePeer(line -> line.startsWith("ARM") ? "OK armed" : null)) {
             Rack to = mixer(peer);
-            to.send(message(false, step("ARM {take}", 0, "^OK", 0), step("TAKE {take}", 0, null, 0)), Say.with("take", 7L), 5);
+            to.send(
+                    message(false, step("ARM {take}", 0, "^OK", 0), step("TAKE {take}", 0, null, 0)),
+                    Say.with("take", 7L),
+                    5);
             hand.until(() -> told.has("0 sent 5 TAKE"));
             assertThat(told.lines).containsSubsequence("0 sent 5 ARM 7", "0 reply -1 OK armed", "0 sent 5 TAKE 7");
             assertThat(to.isQuiet()).isTrue();
@@ -91,7 +94,9 @@ class ConversationTest {
             assertThat(told.count("0 silent")).isZero();
             hand.pass(1);
             assertThat(told.lines)
-                    .endsWith("0 silent 5 no such answer within 500 ms", "0 missed 5 TAKE: the step before it was not done");
+                    .endsWith(
+                            "0 silent 5 no such answer within 500 ms",
+                            "0 missed 5 TAKE: the step before it was not done");
         }
     }
 
@@ -135,13 +140,13 @@ class ConversationTest {
 
     @Test
     void isSilentAboutWhatCouldNotBeTold() throws IOException {
-        Rack to = new Rack(
-                hand.net(host -> new java.net.InetAddress[0]), List.of(Say.mixer(1, LineEnd.CRLF)), told);
+        Rack to = new Rack(hand.net(host -> new java.net.InetAddress[0]), List.of(Say.mixer(1, LineEnd.CRLF)), told);
         rack = to;
         to.send(message(false, step("ARM", 0, "^OK", 0), step("TAKE", 0, null, 0)), Say.NOTHING, 5);
         hand.pass(Say.STALE_MILLIS);
         assertThat(told.lines)
-                .containsSubsequence("0 missed 5 ARM: not connected yet", "0 silent 5 it could not be told: not connected yet")
+                .containsSubsequence(
+                        "0 missed 5 ARM: not connected yet", "0 silent 5 it could not be told: not connected yet")
                 .contains("0 missed 5 TAKE: the step before it was missed");
         assertThat(to.isQuiet()).isTrue();
     }
@@ -171,8 +176,8 @@ class ConversationTest {
     void asksOverAndOverOnAConnectionOfItsOwn() throws IOException {
         try (StandInRecorder recorder = StandInRecorder.open()) {
             Payload get = new Payload.Http("GET", Template.parse("/transport"), Map.of(), null, null, 0, 0);
-            Listening polled = new Listening(
-                    List.of(), new Listening.Poll(get, 2_000 * MILLIS), null, 0, Listening.Resync.ANGLE);
+            Listening polled =
+                    new Listening(List.of(), new Listening.Poll(get, 2_000 * MILLIS), null, 0, Listening.Resync.ANGLE);
             List<String> answers = new ArrayList<>();
             Rack to = new Rack(hand.loop, List.of(Say.recorder(recorder.port())), List.of(polled), new Told() {
                 @Override
@@ -195,8 +200,8 @@ class ConversationTest {
     void tellsOnceThatNobodyAnswersTheQuestion() throws IOException {
         try (StandInRecorder recorder = StandInRecorder.open()) {
             Payload get = new Payload.Http("GET", Template.parse("/nowhere"), Map.of(), null, null, 0, 0);
-            Listening polled = new Listening(
-                    List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, Listening.Resync.ANGLE);
+            Listening polled =
+                    new Listening(List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, Listening.Resync.ANGLE);
             GearSettings.Http patient = new GearSettings.Http(
                     "recorder", "127.0.0.1", recorder.port(), "", Map.of(), 60_000 * MILLIS, Say.stale());
             open(polled, patient);

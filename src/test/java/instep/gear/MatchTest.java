@@ -7,10 +7,10 @@ import instep.machine.Values;
 import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.jspecify.annotations.Nullable;
 
 class MatchTest {
     /** RFC 6901, section 5: the document. */
@@ -105,7 +105,8 @@ class MatchTest {
 
     @Test
     void hasReadsEnoughForASoundExpressionOnTheLongestLine() {
-        assertThat(line("^(\\w+ )*(?<last>\\w+)$", "word ".repeat(204) + "last")).isPresent();
+        assertThat(line("^(\\w+ )*(?<last>\\w+)$", "word ".repeat(204) + "last"))
+                .isPresent();
         assertThat(line("(?<n>\\d+)$", "x".repeat(1_023) + "7")).isPresent();
     }
 
