@@ -16,6 +16,8 @@ import picocli.CommandLine.Spec;
             RehearseCommand.class,
             ReplayCommand.class,
             DemoCommand.class,
+            GearCommand.class,
+            TryCommand.class,
             IdentifyCommand.class,
             TailCommand.class
         },

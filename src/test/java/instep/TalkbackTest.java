@@ -66,7 +66,7 @@ class TalkbackTest {
     private static List<String> played(String scenario) throws Exception {
         List<String> lines = new ArrayList<>();
         Scenario.parse("a.scenario", scenario)
-                .play(settings, line -> lines.add(line.time(line.nanos()) + " " + line.told()));
+                .play(settings, line -> lines.add(Line.time(line.nanos()) + " " + line.told()));
         return lines;
     }
 

@@ -32,6 +32,16 @@ public final class Rack implements Crew {
         this(Net.of(loop), gear, listening, listener);
     }
 
+    /** The same, and {@code tap} sees every byte. */
+    public static Rack tapped(
+            EventLoop loop,
+            List<? extends GearSettings> gear,
+            List<Listening> listening,
+            GearListener listener,
+            Tap tap) {
+        return new Rack(Net.of(loop).with(tap), gear, listening, listener);
+    }
+
     Rack(Net net, List<? extends GearSettings> gear, GearListener listener) {
         this(net, gear, Collections.nCopies(gear.size(), Listening.PLAIN), listener);
     }

@@ -308,7 +308,8 @@ public final class Chart {
         return variableNumbers.getOrDefault(name, NONE);
     }
 
-    Variable variable(int number) {
+    /** A variable by its number. */
+    public Variable variable(int number) {
         return variables.get(number);
     }
 
