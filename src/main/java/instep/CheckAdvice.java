@@ -171,7 +171,7 @@ final class CheckAdvice {
             int gear = i;
             boolean told = settings.angles().stream().anyMatch(angle -> isTold(angle.cut(), gear))
                     || settings.messages().stream().anyMatch(message -> isTold(message, gear));
-            if (!told) {
+            if (!told && settings.listening().get(gear).replies().isEmpty()) {
                 sentences.add("the gear \"" + settings.gear().get(gear).name() + "\" is never told anything");
             }
         }

@@ -14,6 +14,11 @@ interface Clockwork {
     /** How long a stretch of this time lasts by the clock. */
     long lasted(long nanos);
 
+    /** How much of this time passes in a stretch by the clock. */
+    default long passes(long nanos) {
+        return nanos;
+    }
+
     /** How far behind now everything has been heard of: a timer waits so long, and what gear says counts as so much earlier. */
     long settle();
 

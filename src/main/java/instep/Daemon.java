@@ -59,10 +59,12 @@ final class Daemon implements AutoCloseable {
     private final CompletableFuture<Void> performed;
     private final boolean hasDevices;
     private final long lastTake;
+    private final double speed;
 
     private Daemon(Settings settings, Options options, List<Player> players) throws JournalException {
         this.players = players;
-        loop = Loop.open(options.speed());
+        speed = options.speed();
+        loop = Loop.open(speed);
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
         lastTake = LastTake.today(options.folder());
         WallClock wall = WallClock.ofSystem();
@@ -103,11 +105,12 @@ final class Daemon implements AutoCloseable {
         String file = settings.file();
         long record = chronicle.note(
                 now,
-                Happening.start(
+                Happening.fast(
                         Version.NUMBER,
                         file,
                         ProcessHandle.current().pid(),
-                        settings.timecode().rate().label()));
+                        settings.timecode().rate().label(),
+                        speed == 1 ? null : String.valueOf(speed)));
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));

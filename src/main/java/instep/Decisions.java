@@ -14,13 +14,14 @@ import java.util.Set;
 /**
  * What was decided in a run: gestures, transitions, cuts, marks, and the ends of takes, in the order of the journal. Two runs with the same edges and the same
  * mapping have equal decisions in all their fields. Only the numbers of records differ where one journal tells of more than the other: a cause is compared as
- * the input that it names, by its place among the inputs.
+ * the input that it names, by its place among the inputs, and what was confirmed as the cut that it names.
  */
 final class Decisions {
-    private static final Set<Kind> DECIDED =
-            EnumSet.of(Kind.GESTURE, Kind.TRANSITION, Kind.CUT, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
+    private static final Set<Kind> DECIDED = EnumSet.of(
+            Kind.GESTURE, Kind.TRANSITION, Kind.CUT, Kind.CONFIRMED, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
 
-    private static final Set<Kind> FOR_THE_CUT_LIST = EnumSet.of(Kind.CUT, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
+    private static final Set<Kind> FOR_THE_CUT_LIST =
+            EnumSet.of(Kind.CUT, Kind.CONFIRMED, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
 
     /** A decision, with its cause as the place among the inputs (-1: none). */
     record Decision(String at, long mono, String tc, Kind kind, Map<String, Object> fields, int cause) {
@@ -32,7 +33,7 @@ final class Decisions {
         @Override
         public String toString() {
             List<String> words = new ArrayList<>(List.of(tc, kind.word()));
-            for (String key : List.of(Key.EVENT, Key.FROM, Key.TO, Key.ANGLE, Key.TAKE, Key.MARK, Key.TEXT)) {
+            for (String key : List.of(Key.EVENT, Key.FROM, Key.TO, Key.ANGLE, Key.TAKE, Key.MARK, Key.TEXT, Key.BY)) {
                 Object value = fields.get(key);
                 if (value != null && !(kind == Kind.CUT && key.equals(Key.FROM))) {
                     words.add(value.toString());
@@ -46,14 +47,21 @@ final class Decisions {
 
     static List<Decision> of(List<Entry> run) {
         Map<Long, Integer> inputs = new HashMap<>();
+        Map<Long, Integer> cuts = new HashMap<>();
         List<Decision> decisions = new ArrayList<>();
         for (Entry entry : run) {
             if (isInput(entry)) {
                 inputs.put(entry.seq(), inputs.size());
-            } else if (DECIDED.contains(entry.kind())) {
+            } else if (DECIDED.contains(entry.kind()) || isRollFault(entry)) {
                 Map<String, Object> fields = new LinkedHashMap<>(entry.fields());
                 fields.remove(Key.CAUSE);
                 int cause = inputs.getOrDefault(entry.number(Key.CAUSE).orElse(-1), -1);
+                if (entry.kind() == Kind.CUT) {
+                    cuts.put(entry.seq(), cuts.size());
+                } else if (entry.kind() == Kind.CONFIRMED) {
+                    fields.remove(Key.TICKET);
+                    cause = cuts.getOrDefault(entry.number(Key.TICKET).orElse(-1), -1);
+                }
                 decisions.add(new Decision(entry.at(), entry.mono(), entry.tc(), entry.kind(), fields, cause));
             }
         }
@@ -63,10 +71,16 @@ final class Decisions {
     private static boolean isInput(Entry entry) {
         return switch (entry.kind()) {
             case START, EDGE, DEVICE, LINK -> true;
-            case FAULT -> entry.text(Key.GEAR).isPresent();
-            case CONFIG, GESTURE, TRANSITION, CUT, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, REPLY, MISSED, SYNC, STOP ->
+            case FAULT -> entry.text(Key.GEAR).isPresent() && !isRollFault(entry);
+            case REPLY -> entry.text(Key.HEEDED).isPresent();
+            case CONFIG, GESTURE, TRANSITION, CUT, CONFIRMED, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, MISSED, SYNC, STOP ->
                 false;
         };
+    }
+
+    /** What the roll check finds follows from the replies, from links and from time. */
+    static boolean isRollFault(Entry entry) {
+        return entry.kind() == Kind.FAULT && entry.text(Key.ROLL).isPresent();
     }
 
     /**

@@ -19,6 +19,7 @@ record Line(long nanos, Kind kind, String words, String remark) {
         TRANSITION("transition", false),
         RETURN("return", false),
         CUT("cut", true),
+        CONFIRMED("confirmed", false),
         TAKE("take", true),
         MARK("mark", true),
         SEND("send", false),

@@ -112,6 +112,11 @@ final class Loop implements Clockwork, AutoCloseable {
         return (long) (nanos / speed);
     }
 
+    @Override
+    public long passes(long nanos) {
+        return (long) (nanos * speed);
+    }
+
     /** Sees to it that the timer's next deadline will be kept; on the loop. An earlier wake-up than needed is left standing. */
     @Override
     public void arm() {
@@ -123,7 +128,7 @@ final class Loop implements Clockwork, AutoCloseable {
             armed.cancel(false);
         }
         armedFor = due;
-        armed = schedule(due + SETTLE_NANOS, () -> {
+        armed = schedule(due + settle(), () -> {
             armedFor = Long.MAX_VALUE;
             armed = null;
             onDue.accept(due);
@@ -149,7 +154,7 @@ final class Loop implements Clockwork, AutoCloseable {
 
     @Override
     public long settle() {
-        return SETTLE_NANOS;
+        return passes(SETTLE_NANOS);
     }
 
     @Override

@@ -17,6 +17,8 @@ import picocli.CommandLine.Spec;
             RehearseCommand.class,
             ReplayCommand.class,
             DemoCommand.class,
+            GearCommand.class,
+            TryCommand.class,
             IdentifyCommand.class,
             TailCommand.class,
             JournalCommand.class

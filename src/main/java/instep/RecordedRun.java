@@ -22,11 +22,11 @@ import java.util.Set;
  *
  * @param number of the run in what was read, from 1
  * @param runs how many runs there are
- * @param entries from its start on; what gear was told and said is left out
+ * @param entries from its start on; what gear was told is left out
  * @param damage a sentence for each line that could not be read, of whichever run
  */
 record RecordedRun(int number, int runs, List<Entry> entries, List<String> damage) {
-    private static final Set<Kind> LEFT_OUT = EnumSet.of(Kind.SENT, Kind.REPLY, Kind.MISSED, Kind.SYNC);
+    private static final Set<Kind> LEFT_OUT = EnumSet.of(Kind.SENT, Kind.MISSED, Kind.SYNC);
     private static final long NANOS_PER_SECOND = 1_000_000_000L;
 
     RecordedRun {
@@ -76,6 +76,11 @@ record RecordedRun(int number, int runs, List<Entry> entries, List<String> damag
                 .findFirst()
                 .map(entry -> entry.number(Key.TAKE).orElse(1) - 1)
                 .orElse(0L);
+    }
+
+    /** How many times faster than the clock's its time ran; empty if it did not. */
+    Optional<String> speed() {
+        return start().text(Key.SPEED);
     }
 
     /** From its monotonic time to nanoseconds since 1970-01-01T00:00:00Z: what is to be added. */

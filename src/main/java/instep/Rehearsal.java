@@ -9,10 +9,13 @@ import instep.gear.Wording;
 import instep.input.InputListener;
 import instep.journal.Happening;
 import instep.journal.Key;
+import instep.journal.Kind;
 import instep.journal.Records;
 import instep.machine.Values;
+import java.util.BitSet;
 import java.util.function.Consumer;
 import java.util.function.LongPredicate;
+import java.util.function.Predicate;
 
 /**
  * A machine without gear: the very switchboard of the daemon, but what it says and writes down becomes lines. All gear counts as reachable from the start.
@@ -39,6 +42,7 @@ final class Rehearsal implements Records, Crew {
         CountUp source = new CountUp(settings.timecode().start());
         switchboard = new Switchboard(settings, new Chronicle(this, source, true, origin), clock, listener -> this);
         gear = switchboard;
+        switchboard.rollCheckOnly(new BitSet());
     }
 
     /** Enters the initial state. */
@@ -72,21 +76,32 @@ final class Rehearsal implements Records, Crew {
         if (settings.messages().contains(message)) {
             tell(switchboard.now(), Line.Kind.SEND, message.name(), "");
         }
-        message.steps().forEach(step -> say(step, values));
+        say(message, step -> true, values);
     }
 
     /** What is on air at the start has just been said. */
     @Override
     public void sendTo(int index, Message message, Values values, long ticket) {
         if (!isOpening) {
-            message.steps().stream().filter(step -> step.gear() == index).forEach(step -> say(step, values));
+            say(message, step -> step.gear() == index, values);
         }
     }
 
-    private void say(Message.Step step, Values values) {
+    /** Nobody answers, so that only the pauses of a message take time. */
+    private void say(Message message, Predicate<Message.Step> wanted, Values values) {
+        long[] pause = new long[settings.gear().size()];
+        for (Message.Step step : message.steps()) {
+            pause[step.gear()] += step.waitNanos();
+            if (wanted.test(step)) {
+                say(step, values, pause[step.gear()]);
+            }
+        }
+    }
+
+    private void say(Message.Step step, Values values, long later) {
         String name = settings.gear().get(step.gear()).name();
         String words = Wording.of(settings.gear().get(step.gear()), step.payload(), values);
-        tell(switchboard.now(), Line.Kind.SAY, name + " " + words, "");
+        tell(switchboard.now() + later, Line.Kind.SAY, name + " " + words, "");
     }
 
     @Override
@@ -111,18 +126,21 @@ final class Rehearsal implements Records, Crew {
 
     @Override
     public long append(long mono, long frame, Happening what) {
+        isOpening &= what.kind() == Kind.LINK || what.kind() == Kind.DEVICE;
         switch (what.kind()) {
             case EDGE -> edge(mono, what);
             case GESTURE -> tell(mono, Line.Kind.GESTURE, what.text(Key.EVENT), began(mono, what));
             case TRANSITION -> transition(mono, what);
-            case CUT -> tell(mono, Line.Kind.CUT, what.text(Key.ANGLE), "");
+            case CUT -> tell(mono, Line.Kind.CUT, what.text(Key.ANGLE), by(what.text(Key.BY)));
+            case CONFIRMED -> tell(mono, Line.Kind.CONFIRMED, what.text(Key.ANGLE), "says " + what.text(Key.GEAR));
+            case REPLY -> news(mono, what.text(Key.GEAR), "says " + what.text(Key.TEXT), "");
             case TAKE_OPEN -> tell(mono, Line.Kind.TAKE, what.text(Key.TAKE) + " begins", "");
             case TAKE_CLOSE -> tell(mono, Line.Kind.TAKE, what.text(Key.TAKE) + " ends", "");
             case MARK -> tell(mono, Line.Kind.MARK, what.text(Key.MARK) + " " + what.text(Key.TEXT), "");
             case DEVICE -> device(mono, what);
             case LINK -> link(mono, what);
             case FAULT -> fault(mono, what);
-            case START, CONFIG, SENT, REPLY, MISSED, SYNC, STOP -> {}
+            case START, CONFIG, SENT, MISSED, SYNC, STOP -> {}
         }
         return ++seq;
     }
@@ -131,6 +149,10 @@ final class Rehearsal implements Records, Crew {
         String does = what.text(Key.CLOSED).equals("true") ? " close" : " open";
         String remark = what.text(Key.LOST).isEmpty() ? "" : "its device is gone";
         tell(mono, Line.Kind.EDGE, what.text(Key.CONTACT) + does, remark);
+    }
+
+    private static String by(String gear) {
+        return gear.isEmpty() ? "" : "by somebody at the " + gear;
     }
 
     private String began(long mono, Happening what) {
@@ -170,6 +192,8 @@ final class Rehearsal implements Records, Crew {
     private void fault(long mono, Happening what) {
         if (what.text(Key.GEAR).isEmpty()) {
             tell(mono, Line.Kind.FAULT, what.text(Key.TEXT), "");
+        } else if (!what.text(Key.ROLL).isEmpty()) {
+            tell(mono, Line.Kind.FAULT, what.text(Key.GEAR) + " " + what.text(Key.ROLL), what.text(Key.TEXT));
         } else {
             news(mono, what.text(Key.GEAR), what.text(Key.SILENT).isEmpty() ? "refused" : "silent", "");
         }

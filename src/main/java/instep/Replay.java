@@ -52,7 +52,8 @@ final class Replay {
         this.settings = settings;
         this.journal = journal;
         long start = run.start().mono();
-        time = new VirtualTime(start, Loop.SETTLE_NANOS);
+        double speed = run.speed().map(Double::parseDouble).orElse(1.0);
+        time = new VirtualTime(start, (long) (Loop.SETTLE_NANOS * speed), speed);
         TimecodeSettings timecode = settings.timecode();
         boolean countsUp = timecode.source() == TimecodeSettings.Source.COUNT_UP;
         TimecodeSource source =
@@ -88,7 +89,9 @@ final class Replay {
         String file = settings.file();
         String rate = settings.timecode().rate().label();
         long pid = ProcessHandle.current().pid();
-        long record = chronicle.note(start, Happening.replay(Version.NUMBER, file, pid, rate, replays));
+        Happening begin =
+                Happening.fast(Version.NUMBER, file, pid, rate, run.speed().orElse(null));
+        long record = chronicle.note(start, Happening.replay(begin, replays));
         chronicle.note(start, Happening.config(file, Daemon.sha256(settings.text()), settings.text()));
         time.at(start, () -> switchboard.start(record, start, run.lastTake()));
         long last = start;
@@ -124,8 +127,20 @@ final class Replay {
             case DEVICE -> device(entry);
             case LINK -> link(entry);
             case FAULT -> fault(entry);
+            case REPLY -> reply(entry);
             case STOP -> time.at(entry.mono(), () -> switchboard.stop(text(entry, Key.WHY)));
-            case START, CONFIG, GESTURE, TRANSITION, CUT, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, REPLY, MISSED, SYNC -> {}
+            case START,
+                    CONFIG,
+                    GESTURE,
+                    TRANSITION,
+                    CUT,
+                    CONFIRMED,
+                    TAKE_OPEN,
+                    TAKE_CLOSE,
+                    MARK,
+                    SENT,
+                    MISSED,
+                    SYNC -> {}
         }
     }
 
@@ -166,9 +181,18 @@ final class Replay {
         }
     }
 
-    /** A fault that is none of gear's was no event. */
+    /** Through the patterns again, whether or not one took it then: with another mapping it may. */
+    private void reply(Entry entry) {
+        int gear = gear(entry);
+        long ticket = entry.number(Key.TICKET).orElse(-1);
+        if (gear >= 0) {
+            time.at(entry.mono(), () -> switchboard.reply(gear, ticket, text(entry, Key.TEXT), entry.mono()));
+        }
+    }
+
+    /** A fault that is none of gear's was no event, and what the roll check found it finds again. */
     private void fault(Entry entry) {
-        if (entry.text(Key.GEAR).isEmpty()) {
+        if (entry.text(Key.GEAR).isEmpty() || Decisions.isRollFault(entry)) {
             return;
         }
         int gear = gear(entry);

@@ -16,6 +16,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.BitSet;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -35,13 +36,19 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
 
     private static final List<String> NEWS = List.of("up", "lost", "refused", "silent");
 
+    private static final String SAYS = "says";
+
     Scenario {
         doings = List.copyOf(doings);
         expected = expected.map(List::copyOf);
     }
 
-    /** A contact, gear or pedal unit does something. */
-    record Doing(int line, long nanos, String who, String what) {}
+    /**
+     * A contact, gear or pedal unit does something.
+     *
+     * @param words what gear says; empty, if it says nothing
+     */
+    record Doing(int line, long nanos, String who, String what, String words) {}
 
     /**
      * A line that must come.
@@ -94,10 +101,14 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
     private static Doing doing(String file, int number, String line) throws PerformanceException {
         String[] words = line.split("\\s+");
         if (words.length == 3 && NEWS.contains(words[2])) {
-            return new Doing(number, nanos(file, number, words[0]), words[1], words[2]);
+            return new Doing(number, nanos(file, number, words[0]), words[1], words[2], "");
+        }
+        if (words.length > 3 && words[2].equals(SAYS)) {
+            String said = line.split("\\s+", 4)[3];
+            return new Doing(number, nanos(file, number, words[0]), words[1], SAYS, said);
         }
         Performance.Edge edge = edge(file, number, line);
-        return new Doing(number, edge.nanos(), edge.contact(), edge.closed() ? "close" : "open");
+        return new Doing(number, edge.nanos(), edge.contact(), edge.closed() ? "close" : "open", "");
     }
 
     /** By the performance's own reader, which is given a file with just this line in it. */
@@ -128,7 +139,7 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
                 file,
                 number,
                 "\"" + words[1]
-                        + "\" cannot be expected; expected cut, take, mark, send, say, gesture, transition, return"
+                        + "\" cannot be expected; expected cut, take, mark, confirmed, send, say, gesture, transition, return"
                         + " or fault");
     }
 
@@ -151,6 +162,7 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
     void play(Settings settings, Consumer<Line> lines) throws PerformanceException {
         VirtualTime time = new VirtualTime(0, 0);
         Rehearsal rehearsal = new Rehearsal(settings, time, lines);
+        rehearsal.switchboard().rollCheckOnly(speaking(settings));
         List<Runnable> tasks = new ArrayList<>();
         for (Doing doing : doings) {
             tasks.add(task(doing, settings, rehearsal.switchboard()));
@@ -162,6 +174,16 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
         time.at(end(), () -> rehearsal.switchboard().settle(end()));
     }
 
+    /** A recorder that says nothing at all in a scenario is taken to do as it is told. */
+    private BitSet speaking(Settings settings) {
+        List<String> names = settings.gear().stream().map(GearSettings::name).toList();
+        BitSet speaking = new BitSet();
+        doings.stream()
+                .filter(doing -> doing.what.equals(SAYS) && names.contains(doing.who))
+                .forEach(doing -> speaking.set(names.indexOf(doing.who)));
+        return speaking;
+    }
+
     private Runnable task(Doing doing, Settings settings, Switchboard to) throws PerformanceException {
         int gear = settings.gear().stream().map(GearSettings::name).toList().indexOf(doing.who);
         int pedal = settings.pedals().stream().map(PedalSettings::name).toList().indexOf(doing.who);
@@ -171,13 +193,15 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
                 int number = contact.orElseThrow(() -> unknown(doing, "contact", names(settings.contacts())));
                 yield () -> to.edge(number, doing.what.equals("close"), false, doing.nanos);
             }
-            case "refused", "silent" -> {
+            case "refused", "silent", SAYS -> {
                 require(
                         gear >= 0,
                         doing,
                         "gear",
                         settings.gear().stream().map(GearSettings::name).toList());
-                yield () -> to.refused(gear, 0, doing.what.equals("silent"), null);
+                yield doing.what.equals(SAYS)
+                        ? () -> to.reply(gear, -1, doing.words, doing.nanos)
+                        : () -> to.refused(gear, 0, doing.what.equals("silent"), null);
             }
             default -> {
                 require(gear >= 0 || pedal >= 0, doing, "gear or pedal", all(settings));

@@ -3,6 +3,8 @@ package instep;
 import instep.config.Settings;
 import instep.gear.Crew;
 import instep.gear.GearListener;
+import instep.gear.Listening;
+import instep.gear.Message;
 import instep.gear.Rack;
 import instep.gesture.Contact;
 import instep.gesture.Recognizer;
@@ -22,7 +24,7 @@ import org.jspecify.annotations.Nullable;
  * Where the parts meet, on the loop thread: edges from the devices go through the interpreter, its effects to the gear, and all of it into the
  * chronicle. The wire comes first: what is noted on the way is only put into a queue, and the queue's reader is woken at the end of the turn.
  */
-final class Switchboard implements InputListener, GearListener, Effects, Recognizer.Sink, Values {
+final class Switchboard implements InputListener, GearListener, Effects, Recognizer.Sink, Values, Talkback.Desk {
     private static final String SUPERSEDED = "a later cut took its place";
     private static final int TICKETS = 256;
     private static final long NANOS_PER_MICRO = 1_000;
@@ -59,12 +61,19 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private final BitSet gearUp = new BitSet();
     private final BitSet pedalUp = new BitSet();
     private final Chatter chatter;
+    private final Talkback talkback;
     /** The interpreter is at work: what the gear says meanwhile has to wait for its own turn. */
     private boolean busy;
+    /** What is heard from now on comes too late. */
+    private boolean isOver;
 
     /** With the gear itself. */
     Switchboard(Settings settings, Chronicle chronicle, Loop loop) {
-        this(settings, chronicle, loop, listener -> new Rack(loop.eventLoop(), settings.gear(), listener));
+        this(
+                settings,
+                chronicle,
+                loop,
+                listener -> new Rack(loop.eventLoop(), settings.gear(), settings.listening(), listener));
     }
 
     /** With whoever carries out what is said; they may report to the listener that they are given. */
@@ -80,7 +89,8 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         contactNames = settings.contacts().stream().map(Contact::fullName).toArray(String[]::new);
         steps = steps(false);
         returns = steps(true);
-        clock.setTimer(interpreter::nextDeadline, this::timeIsUp);
+        talkback = new Talkback(settings, clock, this);
+        clock.setTimer(this::nextDeadline, this::timeIsUp);
     }
 
     private Happening.Step[] steps(boolean returning) {
@@ -117,6 +127,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     /** Lets the gear go, runs what is due, and writes down why it ends. */
     void stop(String why) {
+        isOver = true;
         crew.close();
         long at = beginTurn(clock.now());
         chronicle.note(at, Happening.stop(why));
@@ -131,8 +142,13 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         return crew;
     }
 
-    /** The instant that is being worked on. */
-    long now() {
+    /** Only these recorders are asked whether they roll; the others of the settings do not exist. */
+    void rollCheckOnly(BitSet gear) {
+        talkback.rollCheckOnly(gear);
+    }
+
+    @Override
+    public long now() {
         return now;
     }
 
@@ -203,11 +219,13 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         chronicle.beginTake(at);
         takeOpened = at;
         chronicle.note(at, Happening.takeOpen(take));
+        talkback.takeOpened(at);
     }
 
     @Override
     public void takeClosed(long take, long began, long at) {
         chronicle.note(at, Happening.takeClose(take));
+        talkback.takeClosed();
     }
 
     @Override
@@ -219,7 +237,52 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         crew.withdraw(this::isOlderCut, SUPERSEDED);
         issueTicket(chronicle.note(Math.max(began, takeOpened), Happening.cut(to, from, cause, began)), at);
         cuts[(int) (ticket % TICKETS)] = ticket;
+        if (settings.angles().get(angle).cut().steps().isEmpty()) {
+            talkback.cutWithoutAsking();
+        } else {
+            talkback.asked(angle, ticket, at);
+        }
         crew.send(settings.angles().get(angle).cut(), interpreter.machine(), ticket);
+    }
+
+    /** The gear that says so knows; the others are told. */
+    @Override
+    public void follow(int by, int angle, long record, long at) {
+        String from = asked < 0 ? null : settings.angles().get(asked).name();
+        asked = angle;
+        talkback.cutWithoutAsking();
+        crew.withdraw(this::isOlderCut, SUPERSEDED);
+        String to = settings.angles().get(angle).name();
+        long cut = chronicle.note(
+                at, Happening.cutBy(to, from, record, settings.gear().get(by).name()));
+        interpreter.cutByOther(angle, now);
+        for (int gear = 0; gear < settings.gear().size(); gear++) {
+            if (gear != by) {
+                cuts[(int) (cut % TICKETS)] = cut;
+                crew.sendTo(gear, settings.angles().get(angle).cut(), interpreter.machine(), cut);
+            }
+        }
+    }
+
+    @Override
+    public int onAir() {
+        return asked;
+    }
+
+    @Override
+    public long note(long at, Happening what) {
+        return chronicle.note(at, what);
+    }
+
+    @Override
+    public boolean assign(String variable, String text) {
+        int number = chart.variableNumber(variable);
+        try {
+            return number >= 0 && interpreter.assign(number, text, now);
+        } catch (RuntimeException bug) {
+            clock.bug(bug);
+            return true;
+        }
     }
 
     @Override
@@ -249,18 +312,30 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         long record = chronicle.note(heard, Happening.link(name, state.name().toLowerCase(Locale.ROOT), why));
         boolean was = gearUp.get(gear);
         gearUp.set(gear, state == LinkState.UP);
-        if (state == LinkState.UP && asked >= 0) {
-            // What should be on air now, never what should have been.
-            crew.withdraw(this::isOlderCut, SUPERSEDED);
-            cuts[(int) (record % TICKETS)] = record;
-            crew.sendTo(gear, settings.angles().get(asked).cut(), interpreter.machine(), record);
-        }
         if (state == LinkState.UP) {
+            resync(gear, record);
             raise(name + ".up", record);
         } else if (was) {
             raise(name + ".lost", record);
+            talkback.lost(gear, heard);
         }
         endTurn();
+    }
+
+    /** What should be on air now, never what should have been. */
+    private void resync(int gear, long record) {
+        Listening.Resync resync = settings.listening().get(gear).resync();
+        crew.withdraw(this::isOlderCut, SUPERSEDED);
+        if (resync.angle() && asked >= 0) {
+            Message cut = settings.angles().get(asked).cut();
+            cuts[(int) (record % TICKETS)] = record;
+            talkback.askedAgain(gear, asked, now);
+            crew.sendTo(gear, cut, interpreter.machine(), record);
+        } else if (resync.message() != null) {
+            settings.messages().stream()
+                    .filter(message -> message.name().equals(resync.message()))
+                    .forEach(message -> crew.sendTo(gear, message, interpreter.machine(), record));
+        }
     }
 
     @Override
@@ -280,13 +355,49 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     @Override
     public void reply(int gear, long answered, String text, long nanos) {
+        List<Ears.Heard> heard = talkback.look(gear, text);
+        if (!heard.isEmpty()) {
+            heed(gear, answered, text, nanos, heard);
+            return;
+        }
         long at = clock.timeOf(nanos);
         String name = settings.gear().get(gear).name();
         chatter.heard(gear, nanos).ifPresent(omitted -> chronicle.note(at, Happening.fault(name + omitted)));
         if (chatter.isWritten(gear)) {
             chronicle.note(at, Happening.reply(name, text, answered));
         }
+        talkback.tellTrouble(at);
         flushUnlessBusy();
+    }
+
+    @Override
+    public void answer(int gear, long answered, String body, long nanos) {
+        List<Ears.Heard> heard = talkback.look(gear, body);
+        if (!heard.isEmpty() && (answered >= 0 || !talkback.isOld(gear, body))) {
+            heed(gear, answered, body, nanos, heard);
+        }
+    }
+
+    /**
+     * A reply that counts waits for its turn behind the devices that are ready, and the timers that are due, at the same time: when the loop has been held
+     * up, a mixer's answer to a press must not come before the bounces of that press.
+     */
+    private void heed(int gear, long answered, String text, long nanos, List<Ears.Heard> heard) {
+        clock.later(() -> clock.later(() -> heedNow(gear, answered, text, nanos, heard)));
+    }
+
+    /** Like an edge, it is written down first, and then all follows from the record. */
+    private void heedNow(int gear, long answered, String text, long nanos, List<Ears.Heard> heard) {
+        if (isOver) {
+            return;
+        }
+        String name = settings.gear().get(gear).name();
+        long at = clock.timeOf(nanos);
+        beginTurn(at - clock.settle());
+        long record = chronicle.note(at, Happening.heeded(name, text, answered));
+        about(name + ".says", record);
+        talkback.heed(gear, heard, record, at);
+        endTurn();
     }
 
     @Override
@@ -339,19 +450,32 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     /** One due time after the other, so that what is decided does not depend on how late the timer comes. */
     private void runDue(long until) {
-        for (long due = interpreter.nextDeadline(); due <= until; due = interpreter.nextDeadline()) {
+        for (long due = nextDeadline(); due <= until; due = nextDeadline()) {
             now = Math.max(due, now);
             about("time", -1);
-            try {
-                interpreter.advanceTo(due);
-            } catch (RuntimeException bug) {
-                clock.bug(bug);
+            if (talkback.nextDeadline() < interpreter.nextDeadline()) {
+                talkback.advanceTo(due);
+            } else {
+                advance(due);
             }
         }
     }
 
+    private void advance(long due) {
+        try {
+            interpreter.advanceTo(due);
+        } catch (RuntimeException bug) {
+            clock.bug(bug);
+        }
+    }
+
+    private long nextDeadline() {
+        return Math.min(interpreter.nextDeadline(), talkback.nextDeadline());
+    }
+
     /** Tells the interpreter what happened to gear or a device. */
-    private void raise(String name, long record) {
+    @Override
+    public void raise(String name, long record) {
         about(name, record);
         try {
             interpreter.event(chart.event(name), now);

@@ -135,7 +135,7 @@ final class Verdict {
     private record Names(String file, Settings settings) {
         Scenario.Expected checked(Scenario.Expected line) throws PerformanceException {
             switch (line.kind()) {
-                case CUT ->
+                case CUT, CONFIRMED ->
                     require(
                             line,
                             line.words(),

@@ -12,12 +12,19 @@ import java.util.function.LongSupplier;
 final class VirtualTime implements Clockwork {
     private final Deque<Runnable> later = new ArrayDeque<>();
     private final long settle;
+    private final double speed;
     private long now;
 
     /** Begins at {@code now}; edges may be told up to {@code settle} nanoseconds late. */
     VirtualTime(long now, long settle) {
+        this(now, settle, 1);
+    }
+
+    /** The same in place of a clock's time that ran so many times too fast. */
+    VirtualTime(long now, long settle, double speed) {
         this.now = now;
         this.settle = settle;
+        this.speed = speed;
     }
 
     /** Lets time pass to that instant, then does something, and what that puts off. */
@@ -41,7 +48,12 @@ final class VirtualTime implements Clockwork {
 
     @Override
     public long lasted(long nanos) {
-        return nanos;
+        return (long) (nanos / speed);
+    }
+
+    @Override
+    public long passes(long nanos) {
+        return (long) (nanos * speed);
     }
 
     @Override

@@ -55,7 +55,7 @@ class JarIT {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"run", "check", "rehearse", "replay", "demo", "identify", "tail", "journal"})
+    @ValueSource(strings = {"run", "check", "rehearse", "replay", "demo", "gear", "try", "identify", "tail", "journal"})
     void helpsWithEveryCommandByAnExample(String command) throws Exception {
         Ran ran = instep(command, "--help");
         assertThat(ran.code()).isZero();
@@ -151,7 +151,8 @@ class JarIT {
     void saysWhichCommandsThereAreWhenNoneIsGiven() throws Exception {
         Ran ran = instep();
         assertThat(ran.code()).isEqualTo(2);
-        assertThat(ran.err()).contains("run", "check", "rehearse", "replay", "demo", "identify", "tail", "journal");
+        assertThat(ran.err())
+                .contains("run", "check", "rehearse", "replay", "demo", "gear", "try", "identify", "tail", "journal");
     }
 
     @Test

@@ -112,6 +112,19 @@ class LessonTest {
     }
 
     @Test
+    void confirmsEveryCut() {
+        List<Entry> confirmed = of(Kind.CONFIRMED);
+        assertThat(confirmed).hasSameSizeAs(EXPECTED);
+        for (int i = 0; i < confirmed.size(); i++) {
+            Entry cut = of(Kind.CUT).get(i);
+            assertThat(confirmed.get(i).number(Key.TICKET)).hasValue(cut.seq());
+            assertThat(confirmed.get(i).text(Key.ANGLE)).isEqualTo(cut.text(Key.ANGLE));
+            assertThat(confirmed.get(i).mono()).isGreaterThan(cut.mono());
+        }
+        assertThat(of(Kind.CUT)).noneMatch(cut -> cut.text(Key.BY).isPresent());
+    }
+
+    @Test
     void tellsTheMixerJustTheseCutsInThisOrder() {
         List<String> angles = List.of("wide", "wheel", "hands");
         List<String> lines = EXPECTED.stream()

@@ -45,7 +45,20 @@ class ReplayProperties {
     private static final String CONFIG = """
             instep: 1
             timecode: { rate: 29.97-drop }
-            gear: { mixer: { tcp: "127.0.0.1:9" }, lamp: { osc: "udp 127.0.0.1:9" } }
+            gear:
+              mixer:
+                tcp: "127.0.0.1:9"
+                replies:
+                  - { line: "^ONAIR (?<angle>[0-9])$", on-air: { "1": wide, "2": wheel, "3": hands, "4": glaze } }
+                  - { line: "^ONAIR 4$", event: mixer.table }
+                  - { line: "^STEP (?<n>.*)$", set: { step: "{n}" } }
+              lamp:
+                osc: "udp 127.0.0.1:9"
+                roll-within: 400ms
+                resync: none
+                replies:
+                  - { line: "^/rec 1$", rolling: true }
+                  - { line: "^/rec 0$", rolling: false }
             angles:
               wide:  { reel: WIDE,  cut: { mixer: "CUT 1" } }
               wheel: { reel: WHEEL, cut: { mixer: "CUT 2" } }
@@ -78,10 +91,26 @@ class ReplayProperties {
                     right.hold: standby
                     mixer.silent: { angle: glaze, until: 250ms }
                     lamp.refused: { mark: dark }
+                    lamp.silent: { mark: still }
+                    lamp.stopped: { angle: hands, mark: stopped }
+                    mixer.table: { mark: table, text: "{timecode} {step} {angle}" }
                   states:
                     calm: { eventless: [{ after: 900ms, target: busy }] }
                     busy: { angle: glaze, on: { box.red.tap: calm } }
             """;
+
+    private static final List<String> SAID = List.of(
+            "ONAIR 1",
+            "ONAIR 2",
+            "ONAIR 3",
+            "ONAIR 4",
+            "ONAIR 7",
+            "STEP 5",
+            "STEP wide",
+            "hello",
+            "/rec 1",
+            "/rec 0",
+            "/level 3");
 
     /** Something happens so long after what happened before, and is read so late; timers are served so late meanwhile. */
     record Input(int what, long after, long readLate, long timerLate) {}
@@ -92,10 +121,11 @@ class ReplayProperties {
 
     @Provide
     Arbitrary<List<Input>> inputs() {
-        // 0 to 7: contacts close and open; 8 to 13: devices and gear.
+        // 0 to 7: contacts close and open; 8 to 15: devices and gear; from 16: what gear says.
         Arbitrary<Integer> what = Arbitraries.frequencyOf(
                 Tuple.of(12, Arbitraries.integers().between(0, 7)),
-                Tuple.of(1, Arbitraries.integers().between(8, 13)));
+                Tuple.of(1, Arbitraries.integers().between(8, 15)),
+                Tuple.of(3, Arbitraries.integers().between(16, 15 + SAID.size())));
         Arbitrary<Long> after = Arbitraries.oneOf(
                 Arbitraries.longs().between(0, 12 * MILLIS),
                 Arbitraries.longs().between(0, 400 * MILLIS),
@@ -139,7 +169,8 @@ class ReplayProperties {
             SlowClock clock = new SlowClock();
             Chronicle chronicle = new Chronicle(
                     journal, new TimeOfDay(FrameRate.R29_97_DROP, ZONE, ReplayProperties::wall), false, START);
-            Switchboard switchboard = new Switchboard(settings, chronicle, clock, Moody::new);
+            Switchboard switchboard =
+                    new Switchboard(settings, chronicle, clock, listener -> new Moody(listener, clock));
             long record = chronicle.note(START, Happening.start("test", "random.yaml", 1, "29.97-drop"));
             chronicle.note(START, Happening.config("random.yaml", "", settings.text()));
             switchboard.start(record, START, 0);
@@ -164,7 +195,16 @@ class ReplayProperties {
             case 11 -> to.link(0, LinkState.UP, "");
             case 12 -> to.refused(0, 1, true, null);
             case 13 -> to.refused(1, 1, false, null);
-            default -> to.edge(what / 2, what % 2 == 0, false, stamp);
+            case 14 -> to.link(1, LinkState.LOST, "");
+            case 15 -> to.link(1, LinkState.UP, "");
+            default -> {
+                if (what < 8) {
+                    to.edge(what / 2, what % 2 == 0, false, stamp);
+                } else {
+                    String said = SAID.get(what - 16);
+                    to.reply(said.startsWith("/") ? 1 : 0, -1, said, stamp);
+                }
+            }
         }
     }
 
@@ -238,9 +278,12 @@ class ReplayProperties {
     private static final class Moody implements Crew {
         private final GearListener listener;
         private int told;
+        private final Clockwork clock;
+        private int cut;
 
-        Moody(GearListener listener) {
+        Moody(GearListener listener, Clockwork clock) {
             this.listener = listener;
+            this.clock = clock;
         }
 
         @Override
@@ -255,6 +298,13 @@ class ReplayProperties {
                 listener.link(0, told % 2 == 0 ? LinkState.UP : LinkState.LOST, "");
             } else if (told % 7 == 0) {
                 listener.refused(0, ticket, true, null);
+            } else if (message.isCut() && told % 3 != 0) {
+                // At once, before anybody has drawn breath; and now and then it is the cut before.
+                int number = 1
+                        + List.of("cut wide", "cut wheel", "cut hands", "cut glaze")
+                                .indexOf(message.name());
+                listener.reply(0, -1, "ONAIR " + (told % 4 == 0 ? cut : number), clock.now());
+                cut = number;
             }
         }
 

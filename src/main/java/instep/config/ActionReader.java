@@ -22,7 +22,7 @@ final class ActionReader {
     /** Of a value that is set to what would otherwise be a step. */
     static final List<String> SET_KEYS = List.of("to");
 
-    private static final Pattern EVENT = Pattern.compile("[\\p{L}\\p{N}_-]+(\\.[\\p{L}\\p{N}_-]+)*");
+    static final Pattern EVENT = Pattern.compile("[\\p{L}\\p{N}_-]+(\\.[\\p{L}\\p{N}_-]+)*");
 
     private final Scope scope;
     private final Scalars scalars;

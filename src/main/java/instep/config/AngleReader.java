@@ -52,6 +52,6 @@ final class AngleReader {
         return new AngleSettings(
                 entry.name(),
                 reelName,
-                new Message("cut " + entry.name(), cut == null ? List.of() : messages.steps(cut)));
+                new Message("cut " + entry.name(), cut == null ? List.of() : messages.steps(cut), true));
     }
 }

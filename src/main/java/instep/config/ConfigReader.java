@@ -15,8 +15,10 @@ import instep.machine.Vocabulary;
 import instep.time.FrameRate;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -154,7 +156,8 @@ public final class ConfigReader {
     }
 
     private Optional<Settings> sections(Fields root, TimecodeSettings timecode, Scope scope) {
-        List<GearSettings> gear = new GearReader(scope).read(root.get("gear"));
+        GearReader rack = new GearReader(scope);
+        List<GearSettings> gear = rack.read(root.get("gear"));
         MessageReader messages = new MessageReader(scope);
         List<AngleSettings> angles = new AngleReader(scope, messages).read(root.get("angles"));
         messages.read(root.get("messages"));
@@ -171,21 +174,29 @@ public final class ConfigReader {
         }
         MachineScan scan = MachineScan.of(machine.value());
         scope.declareValues(scan.variables());
+        Set<String> events = new LinkedHashSet<>(scan.events());
+        events.addAll(scope.replies().events());
         Vocabulary vocabulary =
-                Vocabulary.of(pedals.contacts(), scope.gear().all(), List.copyOf(scan.events()), timecode.rate());
+                Vocabulary.of(pedals.contacts(), scope.gear().all(), List.copyOf(events), timecode.rate());
         int before = faults.count();
         StateNode states = new MachineReader(scope, messages, vocabulary).read(machine);
         scope.reportMissing();
         List<Message> all = messages.messages();
         List<String> names = all.stream().map(Message::name).toList();
         Optional<Chart> chart = faults.count() == before
-                ? chart(states, vocabulary, scope.angles().all(), names, Declarations.of(data, states))
+                ? chart(
+                        states,
+                        vocabulary,
+                        scope.angles().all(),
+                        names,
+                        Declarations.of(data, states, scope.replies().variables()))
                 : Optional.empty();
         return chart.map(c -> new Settings(
                 sources.file(),
                 sources.text(),
                 timecode,
                 gear,
+                rack.listening(),
                 angles,
                 all,
                 units,

@@ -12,7 +12,8 @@ import java.util.Map;
 final class Declarations {
     private Declarations() {}
 
-    static List<Variable> of(List<Variable> declared, StateNode root) {
+    /** Those that are declared, those of the machine, and those that replies set, with what these are before that. */
+    static List<Variable> of(List<Variable> declared, StateNode root, Map<String, Object> replies) {
         Map<String, Variable> found = new LinkedHashMap<>();
         declared.forEach(variable -> found.put(variable.name(), variable));
         for (Action action : actions(root)) {
@@ -20,6 +21,7 @@ final class Declarations {
                 found.computeIfAbsent(set.name(), name -> Variable.of(name, before(set.to())));
             }
         }
+        replies.forEach((name, before) -> found.putIfAbsent(name, Variable.of(name, before)));
         return List.copyOf(found.values());
     }
 

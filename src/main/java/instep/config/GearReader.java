@@ -3,6 +3,7 @@ package instep.config;
 import instep.config.Node.Entry;
 import instep.gear.GearSettings;
 import instep.gear.GearSettings.LineEnd;
+import instep.gear.Listening;
 import instep.machine.Place;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -10,6 +11,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /** Reads {@code gear}: what is commanded, and how it is reached. */
@@ -17,7 +19,10 @@ final class GearReader {
     static final long STALE_AFTER = 300_000_000L;
     static final long WITHIN = 1_000_000_000L;
 
-    static final List<String> KEYS = List.of("tcp", "osc", "http", "line-end", "headers", "within", "stale-after");
+    static final List<String> KEYS = Stream.concat(
+                    Stream.of("tcp", "osc", "http", "line-end", "headers", "within", "stale-after"),
+                    ListeningReader.KEYS.stream())
+            .toList();
     static final Map<String, LineEnd> LINE_ENDS = new LinkedHashMap<>();
 
     static {
@@ -26,10 +31,13 @@ final class GearReader {
 
     private final Scope scope;
     private final Scalars scalars;
+    private final ListeningReader ears;
+    private final List<Listening> listening = new ArrayList<>();
 
     GearReader(Scope scope) {
         this.scope = scope;
         this.scalars = scope.scalars();
+        this.ears = new ListeningReader(scope);
     }
 
     List<GearSettings> read(@Nullable Node section) {
@@ -41,10 +49,18 @@ final class GearReader {
             }
             for (Entry entry : entries) {
                 scope.gear().declare(entry.name(), entry.place());
+                if (entry.name().equals(MessageReader.WAIT)) {
+                    scalars.faults().add(entry.place(), "gear cannot be called wait, which is a step of a message");
+                }
                 read(entry).ifPresent(gear::add);
             }
         }
         return gear;
+    }
+
+    /** How each is listened to, in the same order. */
+    List<Listening> listening() {
+        return List.copyOf(listening);
     }
 
     private Optional<GearSettings> read(Entry entry) {
@@ -52,6 +68,7 @@ final class GearReader {
         Fields fields = Fields.of(entry.place(), what, entry.value(), KEYS, scalars);
         Optional<Transport> transport = transport(fields, what);
         transport.ifPresent(t -> scope.transports().put(entry.name(), t));
+        transport.ifPresent(t -> listening.add(ears.read(entry.name(), t, fields)));
         return transport.map(t -> read(entry.name(), t, fields));
     }
 

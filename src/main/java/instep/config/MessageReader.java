@@ -13,14 +13,17 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code messages}, and the steps of messages wherever else they are written. */
 final class MessageReader {
+    /** What stands in the place of a gear, where a message waits. */
+    static final String WAIT = "wait";
+
     private final Scope scope;
-    private final PayloadReader payloads;
+    private final StepReader reader;
     private final List<Message> messages = new ArrayList<>();
     private final Map<Place, String> unnamed = new HashMap<>();
 
     MessageReader(Scope scope) {
         this.scope = scope;
-        this.payloads = new PayloadReader(scope.scalars());
+        this.reader = new StepReader(scope.scalars());
     }
 
     /** Reads the section. */
@@ -40,13 +43,13 @@ final class MessageReader {
 
     /** Steps, as a map or a list of maps from gear to what it is told. */
     List<Message.Step> steps(Node node) {
-        List<Message.Step> steps = new ArrayList<>();
+        Steps steps = new Steps();
         if (node instanceof Mapping mapping && !mapping.bare()) {
-            mapping.entries().forEach(e -> step(e, steps));
+            mapping.entries().forEach(steps::add);
         } else if (node instanceof Sequence sequence && !sequence.items().isEmpty()) {
             for (Node item : sequence.items()) {
                 if (item instanceof Mapping mapping) {
-                    mapping.entries().forEach(e -> step(e, steps));
+                    mapping.entries().forEach(steps::add);
                 } else {
                     scope.scalars().expected(item, "a step such as mixer: \"CUT 1\"");
                 }
@@ -54,17 +57,27 @@ final class MessageReader {
         } else {
             scope.scalars().expected(node, "steps such as { mixer: \"CUT 1\" }, or a list of them");
         }
-        return steps;
+        return steps.all;
     }
 
-    private void step(Entry entry, List<Message.Step> steps) {
-        if (!scope.gear().refer(entry.name(), entry.place())) {
-            return;
-        }
-        Transport transport = scope.transports().get(entry.name());
-        if (transport != null) {
-            int gear = scope.gear().number(entry.name());
-            steps.add(new Message.Step(gear, payloads.read(entry.name(), transport, entry.value())));
+    /** The steps of one message as they are read. A wait holds for all gear: what stands behind it comes so much later. */
+    private final class Steps {
+        private final List<Message.Step> all = new ArrayList<>();
+        private final Map<String, Long> before = new HashMap<>();
+        private long waited;
+
+        void add(Entry entry) {
+            if (entry.name().equals(WAIT)) {
+                waited += scope.scalars().nanos(entry.value(), 0);
+            } else if (scope.gear().refer(entry.name(), entry.place())) {
+                Transport transport = scope.transports().get(entry.name());
+                if (transport != null) {
+                    long wait = waited - before.getOrDefault(entry.name(), 0L);
+                    before.put(entry.name(), waited);
+                    int gear = scope.gear().number(entry.name());
+                    all.add(reader.read(entry.name(), gear, transport, wait, entry.value()));
+                }
+            }
         }
     }
 

@@ -4,14 +4,18 @@ import instep.machine.Place;
 import instep.machine.Variable;
 import java.util.Collection;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 
 /**
  * What the sections of a configuration know of each other while they are read: what is declared, whether or not it could be read in
  * full.
  *
  * @param transports by the name of the gear; one that could not be read is missing
+ * @param replies what the gear's replies bring into being
  */
 record Scope(
         Scalars scalars,
@@ -20,7 +24,15 @@ record Scope(
         Names messages,
         Names states,
         Names contacts,
-        Map<String, Transport> transports) {
+        Map<String, Transport> transports,
+        Replies replies) {
+    /**
+     * What comes into being because gear says something.
+     *
+     * @param variables and what they are before that
+     */
+    record Replies(Set<String> events, Map<String, Object> variables) {}
+
     /** The place of names that are declared by no line of the file. */
     static final Place NOWHERE = new Place("", 1, 1);
 
@@ -35,7 +47,8 @@ record Scope(
                 new Names("message"),
                 new Names("state"),
                 new Names("contact or gear"),
-                new HashMap<>());
+                new HashMap<>(),
+                new Replies(new LinkedHashSet<>(), new LinkedHashMap<>()));
     }
 
     Faults faults() {
@@ -46,6 +59,7 @@ record Scope(
     void declareValues(Collection<String> variables) {
         Variable.READ_ONLY.forEach(name -> scalars.values().declare(name, NOWHERE));
         gear.all().forEach(name -> scalars.values().declare(name, NOWHERE));
+        replies.variables().keySet().forEach(name -> scalars.values().declare(name, NOWHERE));
         variables.forEach(name -> scalars.values().declare(name, NOWHERE));
     }
 

@@ -1,6 +1,7 @@
 package instep.config;
 
 import instep.gear.GearSettings;
+import instep.gear.Listening;
 import instep.gear.Message;
 import instep.gesture.Contact;
 import instep.input.PedalSettings;
@@ -13,6 +14,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * A configuration that holds together. Gear, angles, messages, pedals and contacts are known elsewhere by their places in these lists.
  *
+ * @param listening how each gear is listened to, in the order of the gear
  * @param file as the user named it; several with " + " between
  * @param text the whole text as read; {@link ConfigReader#parse} reads it again, also when it is that of several files
  * @param overridden what later files gave in place of earlier ones
@@ -23,6 +25,7 @@ public record Settings(
         String text,
         TimecodeSettings timecode,
         List<GearSettings> gear,
+        List<Listening> listening,
         List<AngleSettings> angles,
         List<Message> messages,
         List<PedalSettings> pedals,
@@ -33,6 +36,7 @@ public record Settings(
         List<Overridden> overridden) {
     public Settings {
         gear = List.copyOf(gear);
+        listening = List.copyOf(listening);
         angles = List.copyOf(angles);
         messages = List.copyOf(messages);
         pedals = List.copyOf(pedals);
@@ -47,6 +51,7 @@ public record Settings(
                 text,
                 timecode,
                 others,
+                listening,
                 angles,
                 messages,
                 pedals,

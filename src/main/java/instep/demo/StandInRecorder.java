@@ -16,13 +16,15 @@ import java.util.concurrent.Executors;
 
 /**
  * A recorder that is told over HTTP to record or to stop. {@code PUT /transport} takes an object with {@code mode} ({@code record} or {@code stop}) and
- * {@code take}, and answers with its state; {@code GET /transport} answers the same.
+ * {@code take}, and answers with its state; {@code GET /transport} answers the same. Once {@link #jam jammed}, it answers as politely as before and does not
+ * record.
  */
 public final class StandInRecorder implements StandIn {
     private final HttpServer server;
     private final ExecutorService thread;
     private final List<Heard> heard = new CopyOnWriteArrayList<>();
     private volatile Map<String, Object> state = state("stop", "");
+    private volatile boolean jammed;
 
     private StandInRecorder(HttpServer server, ExecutorService thread) {
         this.server = server;
@@ -47,6 +49,12 @@ public final class StandInRecorder implements StandIn {
         server.setExecutor(thread);
         server.start();
         return recorder;
+    }
+
+    /** Its disk is full, say: it stops, and does not record any more. */
+    public void jam() {
+        jammed = true;
+        state = state("stop", "");
     }
 
     @Override
@@ -97,7 +105,7 @@ public final class StandInRecorder implements StandIn {
             return;
         }
         Object take = wanted.get("take");
-        state = state(mode, take == null ? "" : take.toString());
+        state = jammed ? state : state(mode, take == null ? "" : take.toString());
         say(exchange, 200, state);
     }
 

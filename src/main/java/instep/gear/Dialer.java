@@ -152,6 +152,7 @@ final class Dialer {
         if (closed) {
             Net.close(channel);
         } else {
+            net.tap(channel);
             caller.connected(channel);
         }
     }

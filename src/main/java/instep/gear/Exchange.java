@@ -3,7 +3,9 @@ package instep.gear;
 import io.netty.buffer.ByteBuf;
 import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.util.concurrent.ScheduledFuture;
+import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
+import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
@@ -11,6 +13,9 @@ import org.jspecify.annotations.Nullable;
 final class Exchange implements Outgoing {
     /** More than this is not read. */
     static final int MOST_BODY_BYTES = 1 << 20;
+
+    /** So much of it is kept for those who look for something in it. */
+    static final int MOST_KEPT_BYTES = 16 * 1_024;
 
     /** So much of a body is kept, to say why a request was refused. */
     private static final int WORTH_READING = 160;
@@ -23,6 +28,7 @@ final class Exchange implements Outgoing {
     private final long ticket;
     private final long deadline;
     private final StringBuilder said = new StringBuilder();
+    private final ByteArrayOutputStream kept = new ByteArrayOutputStream(0);
     private @Nullable HttpResponseStatus status;
     private @Nullable ScheduledFuture<?> patience;
     private int bodyBytes;
@@ -97,8 +103,21 @@ final class Exchange implements Outgoing {
         if (keep > 0) {
             said.append(piece.toString(piece.readerIndex(), keep, StandardCharsets.UTF_8));
         }
+        if (bodyBytes + piece.readableBytes() <= MOST_KEPT_BYTES) {
+            byte[] more = new byte[piece.readableBytes()];
+            piece.getBytes(piece.readerIndex(), more);
+            kept.writeBytes(more);
+        }
         bodyBytes += piece.readableBytes();
         return bodyBytes <= MOST_BODY_BYTES;
+    }
+
+    /** The body in whole, on one line; empty if there is none or it is too long to be looked at. */
+    Optional<String> whole() {
+        return bodyBytes == 0 || kept.size() < bodyBytes
+                ? Optional.empty()
+                : Optional.of(
+                        Render.spaced(kept.toString(StandardCharsets.UTF_8)).strip());
     }
 
     /** The final status has come, so what follows is only body. */

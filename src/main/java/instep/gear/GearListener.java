@@ -33,6 +33,15 @@ public interface GearListener {
      */
     void reply(int gear, long ticket, String text, long nanos);
 
+    /**
+     * The whole body of a response that counts as done, if it is text of at most {@value Exchange#MOST_KEPT_BYTES} bytes; its reply follows.
+     *
+     * @param ticket of the request; -1 if it is one that is made over and over
+     */
+    default void answer(int gear, long ticket, String body, long nanos) {
+        // The status is enough for most.
+    }
+
     /** The gear answered no, or not in time ({@code silent}). */
     void refused(int gear, long ticket, boolean silent, @Nullable String why);
 }

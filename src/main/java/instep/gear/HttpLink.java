@@ -76,6 +76,18 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     }
 
     @Override
+    public void reset(String why) {
+        Exchange unanswered = current;
+        current = null;
+        shut();
+        report.lost(reasons.where() + ": " + why);
+        if (unanswered != null) {
+            fail(unanswered, why);
+        }
+        dialer.dialLater();
+    }
+
+    @Override
     public boolean isUp() {
         return report.isUp();
     }
@@ -129,6 +141,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         }
         exchange.wire().release();
         if (exchange.isDone()) {
+            exchange.whole().ifPresent(body -> report.answer(exchange.ticket(), body));
             report.reply(exchange.ticket(), exchange.outcome());
         } else {
             report.refused(exchange.ticket(), false, exchange.outcome());

@@ -20,6 +20,9 @@ sealed interface Link permits TcpLink, OscLink, HttpLink {
     /** Nothing waits to be sent or answered. */
     boolean isQuiet();
 
+    /** Gives the present connection up, which is of no use for that reason, and makes another. */
+    void reset(String why);
+
     /** Ends it at once; what waits is reported as missed, and nothing after that. */
     void close();
 }

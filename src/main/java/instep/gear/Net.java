@@ -21,7 +21,17 @@ import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 
 /** What every link stands on: the loop, its clock, the kind of socket that fits it, and the way names are looked up. */
-record Net(EventLoop loop, Ticker ticker, boolean epoll, Names names) {
+record Net(
+        EventLoop loop,
+        Ticker ticker,
+        boolean epoll,
+        Names names,
+        @Nullable Tap tap) {
+    /** Without a tap. */
+    Net(EventLoop loop, Ticker ticker, boolean epoll, Names names) {
+        this(loop, ticker, epoll, names, null);
+    }
+
     /** Finds the addresses of a host; may take long, so never called on the loop. */
     @FunctionalInterface
     interface Names {
@@ -43,6 +53,18 @@ record Net(EventLoop loop, Ticker ticker, boolean epoll, Names names) {
         Ticker ticker = loop instanceof AbstractScheduledEventExecutor own ? own.ticker() : Ticker.systemTicker();
         boolean epoll = loop instanceof IoEventLoop io && io.isCompatible(EpollIoHandle.class);
         return new Net(loop, ticker, epoll, InetAddress::getAllByName);
+    }
+
+    /** The same, and the tap sees what passes. */
+    Net with(Tap seeing) {
+        return new Net(loop, ticker, epoll, names, seeing);
+    }
+
+    /** Puts the tap into a connection that has just been made, if there is one. */
+    void tap(Channel channel) {
+        if (tap != null) {
+            channel.pipeline().addFirst(new TapHandler(tap));
+        }
     }
 
     long nanos() {

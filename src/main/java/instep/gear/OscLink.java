@@ -80,6 +80,15 @@ final class OscLink implements Link, Dialer.Caller {
     }
 
     @Override
+    public void reset(String why) {
+        if (channel != null) {
+            shut();
+            report.lost(reasons.where() + ": " + why);
+            dialer.dialLater();
+        }
+    }
+
+    @Override
     public boolean isUp() {
         return report.isUp();
     }

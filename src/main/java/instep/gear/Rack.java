@@ -3,6 +3,7 @@ package instep.gear;
 import instep.machine.Values;
 import io.netty.channel.EventLoop;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.function.LongPredicate;
 
@@ -14,20 +15,48 @@ import java.util.function.LongPredicate;
  * what a device does, or lets one device hold up another.
  */
 public final class Rack implements Crew {
-    private final List<Link> links = new ArrayList<>();
+    private final List<Conversation> conversations = new ArrayList<>();
+    private final List<Poller> pollers = new ArrayList<>();
 
     /** Stands ready on {@code loop}, which may be of Netty's epoll or NIO kind; nothing is connected before {@link #start}. */
     public Rack(EventLoop loop, List<? extends GearSettings> gear, GearListener listener) {
-        this(Net.of(loop), gear, listener);
+        this(loop, gear, Collections.nCopies(gear.size(), Listening.PLAIN), listener);
+    }
+
+    /**
+     * The same with gear that is listened to.
+     *
+     * @param listening how, in the order of the gear
+     */
+    public Rack(EventLoop loop, List<? extends GearSettings> gear, List<Listening> listening, GearListener listener) {
+        this(Net.of(loop), gear, listening, listener);
+    }
+
+    /** The same, and {@code tap} sees every byte. */
+    public static Rack tapped(
+            EventLoop loop,
+            List<? extends GearSettings> gear,
+            List<Listening> listening,
+            GearListener listener,
+            Tap tap) {
+        return new Rack(Net.of(loop).with(tap), gear, listening, listener);
     }
 
     Rack(Net net, List<? extends GearSettings> gear, GearListener listener) {
-        for (GearSettings settings : gear) {
-            links.add(link(settings, net, new Report(listener, links.size())));
+        this(net, gear, Collections.nCopies(gear.size(), Listening.PLAIN), listener);
+    }
+
+    Rack(Net net, List<? extends GearSettings> gear, List<Listening> listening, GearListener listener) {
+        for (int i = 0; i < gear.size(); i++) {
+            Listening manners = listening.get(i);
+            conversations.add(new Conversation(gear.get(i), manners, net, listener, i));
+            if (manners.poll() != null) {
+                pollers.add(new Poller(gear.get(i), manners.poll(), net, listener, i));
+            }
         }
     }
 
-    private static Link link(GearSettings settings, Net net, Report report) {
+    static Link link(GearSettings settings, Net net, Report report) {
         if (settings instanceof GearSettings.Tcp tcp) {
             return new TcpLink(tcp, net, report);
         } else if (settings instanceof GearSettings.Osc osc) {
@@ -39,44 +68,47 @@ public final class Rack implements Crew {
     /** Begins to connect to all of it. */
     @Override
     public void start() {
-        links.forEach(Link::start);
+        conversations.forEach(conversation -> conversation.link().start());
+        pollers.forEach(Poller::start);
     }
 
     /** Sends each step to its gear. The values are used during the call only; each step reports with the same ticket. */
     @Override
     public void send(Message message, Values values, long ticket) {
-        for (Message.Step step : message.steps()) {
-            links.get(step.gear()).send(step.payload(), values, ticket);
+        if (message.isPlain()) {
+            for (Message.Step step : message.steps()) {
+                conversations.get(step.gear()).link().send(step.payload(), values, ticket);
+            }
+        } else {
+            for (int i = 0; i < conversations.size(); i++) {
+                conversations.get(i).say(message, values, ticket);
+            }
         }
     }
 
     /** Sends those steps that are for one gear; nothing if there are none. */
     @Override
     public void sendTo(int gear, Message message, Values values, long ticket) {
-        for (Message.Step step : message.steps()) {
-            if (step.gear() == gear) {
-                links.get(gear).send(step.payload(), values, ticket);
-            }
-        }
+        conversations.get(gear).say(message, values, ticket);
     }
 
     @Override
     public void withdraw(LongPredicate tickets, String why) {
-        for (int i = 0; i < links.size(); i++) {
-            links.get(i).withdraw(tickets, why);
+        for (int i = 0; i < conversations.size(); i++) {
+            conversations.get(i).withdraw(tickets, why);
         }
     }
 
     /** Whether that gear's link was last reported as up. */
     public boolean isUp(int gear) {
-        return links.get(gear).isUp();
+        return conversations.get(gear).link().isUp();
     }
 
     /** Nothing waits to be sent or to be answered: a good moment to close. */
     @Override
     public boolean isQuiet() {
-        for (Link link : links) {
-            if (!link.isQuiet()) {
+        for (Conversation conversation : conversations) {
+            if (!conversation.isQuiet()) {
                 return false;
             }
         }
@@ -86,6 +118,7 @@ public final class Rack implements Crew {
     /** Ends all links at once. What waited is reported as missed, an unanswered request as refused; after that the listener is not called again. */
     @Override
     public void close() {
-        links.forEach(Link::close);
+        pollers.forEach(Poller::close);
+        conversations.forEach(Conversation::close);
     }
 }

@@ -2,6 +2,10 @@ package instep.gear;
 
 import instep.machine.Template;
 import instep.machine.Values;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 
 /** Text made safe for where it goes: nothing that a device says or a person types can add a second command to a line. */
 final class Render {
@@ -29,6 +33,28 @@ final class Render {
     static String line(String text) {
         String flat = spaced(text);
         return flat.length() <= LONGEST_LINE ? flat : flat.substring(0, LONGEST_LINE - 1) + "…";
+    }
+
+    /** The names of the values in it. */
+    static Set<String> names(Payload payload) {
+        List<Template> templates = new ArrayList<>();
+        if (payload instanceof Payload.Text line) {
+            templates.add(line.text());
+        } else if (payload instanceof Payload.Osc osc) {
+            templates.add(osc.address());
+            for (Payload.Argument argument : osc.arguments()) {
+                if (argument instanceof Payload.Argument.Text text) {
+                    templates.add(text.value());
+                }
+            }
+        } else if (payload instanceof Payload.Http http) {
+            templates.add(http.target());
+            templates.addAll(http.headers().values());
+            if (http.body() != null) {
+                templates.add(http.body());
+            }
+        }
+        return templates.stream().flatMap(template -> template.names().stream()).collect(Collectors.toSet());
     }
 
     /** Whether it reads the same whatever the values are. */

@@ -67,6 +67,12 @@ final class Report {
         }
     }
 
+    void answer(long ticket, String body) {
+        if (!ended) {
+            listener.answer(gear, ticket, body, System.nanoTime());
+        }
+    }
+
     void refused(long ticket, boolean silent, @Nullable String why) {
         if (!ended) {
             listener.refused(gear, ticket, silent, why);

@@ -66,6 +66,11 @@ final class TcpLink implements Link, Dialer.Caller, Outbox.Owner {
     }
 
     @Override
+    public void reset(String why) {
+        lose(reasons.where() + ": " + why);
+    }
+
+    @Override
     public boolean isUp() {
         return report.isUp();
     }

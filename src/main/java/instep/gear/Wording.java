@@ -17,6 +17,11 @@ public final class Wording {
         }
     }
 
+    /** Whether it reads the same whatever the values are. */
+    public static boolean isFixed(Payload payload) {
+        return Render.names(payload).isEmpty();
+    }
+
     private static Wire.Encoder encoder(GearSettings gear) {
         if (gear instanceof GearSettings.Tcp tcp) {
             return new TcpEncoder(tcp.lineEnd().characters());

@@ -78,11 +78,12 @@ public final class EventLines {
             case GESTURE -> gesture(record);
             case TRANSITION -> transition(record);
             case CUT -> plain("CUT", by(change(what.text(Key.FROM), what.text(Key.ANGLE)), what));
+            case CONFIRMED -> plain("ONAIR", confirmed(what));
             case TAKE_OPEN -> takeOpen(record);
             case TAKE_CLOSE -> takeClose(record);
             case MARK -> plain("MARK", by(join(what.text(Key.MARK), quoted(what.text(Key.TEXT))), what));
             case SENT -> plain("SENT", sent(what));
-            case REPLY -> plain("REPLY", join(what.text(Key.GEAR), what.text(Key.TEXT)));
+            case REPLY -> reply(record);
             case MISSED -> urgent("MISSED", join(what.text(Key.GEAR), what.text(Key.WHAT) + ": " + what.text(Key.WHY)));
             case LINK -> state("LINK", what.text(Key.GEAR), what.text(Key.STATE), what.text(Key.WHY));
             case DEVICE -> state("PEDAL", what.text(Key.PEDAL), what.text(Key.STATE), what.text(Key.DETAIL));
@@ -130,6 +131,20 @@ public final class EventLines {
         }
     }
 
+    private void reply(Pending record) {
+        Happening what = record.what();
+        if (!what.text(Key.HEEDED).isEmpty()) {
+            remember(record.seq(), what.text(Key.GEAR) + ".says");
+        }
+        plain("REPLY", join(what.text(Key.GEAR), what.text(Key.TEXT)));
+    }
+
+    private static String confirmed(Happening what) {
+        String text = pad(what.text(Key.ANGLE), BY_AT) + "says " + what.text(Key.GEAR);
+        long micros = what.number(Key.LATENCY_US);
+        return micros < 0 ? text : text + String.format(Locale.ROOT, ", after %.1f ms", micros / 1_000.0);
+    }
+
     private void takeOpen(Pending record) {
         take = "take " + record.what().text(Key.TAKE);
         takeOpened = record.frame();
@@ -157,6 +172,9 @@ public final class EventLines {
     }
 
     private String by(String text, Happening what) {
+        if (!what.text(Key.BY).isEmpty()) {
+            return pad(text, BY_AT) + "by somebody at " + what.text(Key.BY);
+        }
         String cause = causes.get(what.number(Key.CAUSE));
         return cause == null ? text : pad(text, BY_AT) + "by " + spoken(cause);
     }

@@ -29,13 +29,41 @@ public final class Happening {
 
     /** The daemon began; all records up to the next start are of this run. */
     public static Happening start(String version, String file, long pid, String rate) {
-        return replay(version, file, pid, rate, null);
+        return fast(version, file, pid, rate, null);
+    }
+
+    /** The same where time runs faster than the clock's; {@code speed} is how many times, null if it does not. */
+    public static Happening fast(String version, String file, long pid, String rate, @Nullable String speed) {
+        return begin(version, file, pid, rate, speed, null);
     }
 
     /** The same where no daemon ran: {@code replays} is the journal whose edges follow. */
-    public static Happening replay(String version, String file, long pid, String rate, @Nullable String replays) {
+    public static Happening replay(Happening start, String replays) {
+        return begin(
+                start.text(Key.VERSION),
+                start.text(Key.FILE),
+                start.number(Key.PID),
+                start.text(Key.RATE),
+                start.text(Key.SPEED).isEmpty() ? null : start.text(Key.SPEED),
+                replays);
+    }
+
+    private static Happening begin(
+            String version, String file, long pid, String rate, @Nullable String speed, @Nullable String replays) {
         return new Happening(
-                Kind.START, Key.VERSION, version, Key.FILE, file, Key.PID, pid, Key.RATE, rate, Key.REPLAYS, replays);
+                Kind.START,
+                Key.VERSION,
+                version,
+                Key.FILE,
+                file,
+                Key.PID,
+                pid,
+                Key.RATE,
+                rate,
+                Key.SPEED,
+                speed,
+                Key.REPLAYS,
+                replays);
     }
 
     /** A configuration came into force. */
@@ -87,8 +115,31 @@ public final class Happening {
 
     /** Another angle is on air; {@code from} is null if none was, {@code began} the first edge of what caused it. */
     public static Happening cut(String angle, @Nullable String from, long cause, long began) {
+        return cut(angle, from, cause, began, null);
+    }
+
+    /** Somebody else put another angle on air, as the gear {@code by} says in the record {@code cause}. */
+    public static Happening cutBy(String angle, @Nullable String from, long cause, String by) {
+        return cut(angle, from, cause, -1, by);
+    }
+
+    private static Happening cut(String angle, @Nullable String from, long cause, long began, @Nullable String by) {
         return new Happening(
-                Kind.CUT, Key.ANGLE, angle, Key.FROM, from, Key.CAUSE, some(cause), Key.BEGAN, some(began));
+                Kind.CUT, Key.ANGLE, angle, Key.FROM, from, Key.BY, by, Key.CAUSE, some(cause), Key.BEGAN, some(began));
+    }
+
+    /** The gear says that the cut of the record {@code ticket} is on air; so many microseconds after it was decided. */
+    public static Happening confirmed(String gear, String angle, long ticket, long latencyMicros) {
+        return new Happening(
+                Kind.CONFIRMED,
+                Key.GEAR,
+                gear,
+                Key.ANGLE,
+                angle,
+                Key.TICKET,
+                some(ticket),
+                Key.LATENCY_US,
+                some(latencyMicros));
     }
 
     /** A take began. */
@@ -122,7 +173,16 @@ public final class Happening {
 
     /** The gear said something; {@code ticket} of what it answers, negative if nobody asked. */
     public static Happening reply(String gear, String text, long ticket) {
-        return new Happening(Kind.REPLY, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket));
+        return reply(gear, text, ticket, null);
+    }
+
+    /** The same, and one of the patterns of the configuration took it. */
+    public static Happening heeded(String gear, String text, long ticket) {
+        return reply(gear, text, ticket, true);
+    }
+
+    private static Happening reply(String gear, String text, long ticket, @Nullable Boolean heeded) {
+        return new Happening(Kind.REPLY, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket), Key.HEEDED, heeded);
     }
 
     /** A message was not sent and will not be. */
@@ -158,6 +218,11 @@ public final class Happening {
     /** The gear did not answer in time. */
     public static Happening silent(String gear, String text, long ticket) {
         return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket), Key.SILENT, true);
+    }
+
+    /** A recorder does not roll in a take: it never said so ({@code silent}), or it has stopped. */
+    public static Happening rollFault(String gear, String text, boolean silent) {
+        return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.ROLL, silent ? "silent" : "stopped");
     }
 
     /** Records before this one were given up, because the disk did not take them. */

@@ -12,6 +12,7 @@ public final class Key {
 
     public static final String ANGLE = "angle";
     public static final String BEGAN = "began";
+    public static final String BY = "by";
     public static final String CAUSE = "cause";
     public static final String CLOSED = "closed";
     public static final String CONTACT = "contact";
@@ -22,6 +23,7 @@ public final class Key {
     public static final String FROM = "from";
     public static final String GAP = "gap";
     public static final String GEAR = "gear";
+    public static final String HEEDED = "heeded";
     public static final String LATENCY_US = "latency_us";
     public static final String LINE = "line";
     public static final String LOST = "lost";
@@ -31,9 +33,11 @@ public final class Key {
     public static final String RATE = "rate";
     public static final String REPLAYS = "replays";
     public static final String RETURNING = "returning";
+    public static final String ROLL = "roll";
     public static final String SHA256 = "sha256";
     public static final String SILENT = "silent";
     public static final String SOURCE = "source";
+    public static final String SPEED = "speed";
     public static final String STATE = "state";
     public static final String TAKE = "take";
     public static final String TEXT = "text";

@@ -13,6 +13,7 @@ public enum Kind {
     GESTURE("gesture"),
     TRANSITION("transition"),
     CUT("cut", true),
+    CONFIRMED("confirmed", true),
     TAKE_OPEN("take-open", true),
     TAKE_CLOSE("take-close", true),
     MARK("mark", true),

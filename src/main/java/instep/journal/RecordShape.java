@@ -37,7 +37,13 @@ final class RecordShape {
     static List<Field> of(Kind kind) {
         return switch (kind) {
             case START ->
-                List.of(text(Key.VERSION), text(Key.FILE), number(Key.PID), text(Key.RATE), maybe(text(Key.REPLAYS)));
+                List.of(
+                        text(Key.VERSION),
+                        text(Key.FILE),
+                        number(Key.PID),
+                        text(Key.RATE),
+                        maybe(text(Key.SPEED)),
+                        maybe(text(Key.REPLAYS)));
             case CONFIG -> List.of(text(Key.FILE), text(Key.SHA256), text(Key.TEXT));
             case EDGE -> List.of(text(Key.CONTACT), flag(Key.CLOSED), maybe(flag(Key.LOST)), maybe(number(Key.COUNTS)));
             case GESTURE -> List.of(text(Key.EVENT), number(Key.BEGAN), maybe(number(Key.CAUSE)));
@@ -50,12 +56,19 @@ final class RecordShape {
                         maybe(number(Key.LINE)),
                         maybe(number(Key.CAUSE)));
             case CUT ->
-                List.of(text(Key.ANGLE), maybe(text(Key.FROM)), maybe(number(Key.CAUSE)), maybe(number(Key.BEGAN)));
+                List.of(
+                        text(Key.ANGLE),
+                        maybe(text(Key.FROM)),
+                        maybe(text(Key.BY)),
+                        maybe(number(Key.CAUSE)),
+                        maybe(number(Key.BEGAN)));
+            case CONFIRMED ->
+                List.of(text(Key.GEAR), text(Key.ANGLE), maybe(number(Key.TICKET)), maybe(number(Key.LATENCY_US)));
             case TAKE_OPEN, TAKE_CLOSE -> List.of(number(Key.TAKE));
             case MARK -> List.of(text(Key.MARK), maybe(text(Key.TEXT)), maybe(number(Key.CAUSE)));
             case SENT ->
                 List.of(text(Key.GEAR), text(Key.WHAT), maybe(number(Key.TICKET)), maybe(number(Key.LATENCY_US)));
-            case REPLY -> List.of(text(Key.GEAR), text(Key.TEXT), maybe(number(Key.TICKET)));
+            case REPLY -> List.of(text(Key.GEAR), text(Key.TEXT), maybe(number(Key.TICKET)), maybe(flag(Key.HEEDED)));
             case MISSED -> List.of(text(Key.GEAR), text(Key.WHAT), text(Key.WHY), maybe(number(Key.TICKET)));
             case LINK -> List.of(text(Key.GEAR), text(Key.STATE), maybe(text(Key.WHY)));
             case DEVICE -> List.of(text(Key.PEDAL), text(Key.STATE), maybe(text(Key.DETAIL)));
@@ -66,6 +79,7 @@ final class RecordShape {
                         text(Key.TEXT),
                         maybe(number(Key.TICKET)),
                         maybe(flag(Key.SILENT)),
+                        maybe(text(Key.ROLL)),
                         maybe(number(Key.GAP)));
             case STOP -> List.of(text(Key.WHY));
         };

@@ -308,7 +308,7 @@ public final class Chart {
     }
 
     /** The number of a variable; -1 if there is none of that name. */
-    int variableNumber(String name) {
+    public int variableNumber(String name) {
         return variableNumbers.getOrDefault(name, NONE);
     }
 
@@ -317,7 +317,8 @@ public final class Chart {
         return variables;
     }
 
-    Variable variable(int number) {
+    /** A variable by its number. */
+    public Variable variable(int number) {
         return variables.get(number);
     }
 

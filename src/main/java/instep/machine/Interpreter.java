@@ -65,6 +65,18 @@ public final class Interpreter {
         }
     }
 
+    /** Somebody else put that angle on air, and the machine follows: see {@link Machine#cutByOther}. */
+    public void cutByOther(int angle, long nanos) {
+        advanceTo(nanos);
+        machine.cutByOther(angle, now);
+    }
+
+    /** Gives a variable what gear said; false if it cannot be that. */
+    public boolean assign(int variable, String text, long nanos) {
+        advanceTo(nanos);
+        return machine.assign(variable, text, now);
+    }
+
     /** A pedal unit vanished: its contacts open, and the detours that they began end. */
     public void pedalLost(String pedal, long nanos) {
         for (int contact = 0; contact < contacts.size(); contact++) {

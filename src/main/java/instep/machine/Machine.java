@@ -127,6 +127,33 @@ public final class Machine implements Values {
         }
     }
 
+    /**
+     * Somebody else put that angle on air: it counts as the newest act, as if a transition without {@code until} had cut to it, and lasts until
+     * another is newer. Calls no effect for it.
+     */
+    public void cutByOther(int angle, long now) {
+        if (memory.running) {
+            begin(NONE, now, now);
+            onAir.cutByOther(angle);
+            memory.onAir = angle;
+            complete();
+        }
+    }
+
+    /** Gives a variable what gear said; false, and nothing happens, if the text is none of its kind or out of its bounds. */
+    public boolean assign(int variable, String text, long now) {
+        Object value = chart.variable(variable).read(text);
+        if (value == null) {
+            return false;
+        }
+        if (memory.running) {
+            begin(NONE, now, now);
+            memory.data[variable] = value;
+            complete();
+        }
+        return true;
+    }
+
     /** Whether an active state, or an open detour, is bound to that gesture by its full name. */
     public boolean isBound(int gesture) {
         if (memory.changed) {

@@ -34,6 +34,10 @@ final class Memory {
     /** By variable. */
     final Object[] data;
 
+    /** The angle that somebody else put on air, and when in the order of all such acts; none, once a newer act is no detour. */
+    int other = NONE;
+
+    long otherOrder;
     long order;
     long take;
     long chapter;
@@ -83,6 +87,8 @@ final class Memory {
         copy(other.detourEvent, detourEvent);
         System.arraycopy(other.data, 0, data, 0, data.length);
         detourCount = other.detourCount;
+        this.other = other.other;
+        otherOrder = other.otherOrder;
         order = other.order;
         take = other.take;
         chapter = other.chapter;

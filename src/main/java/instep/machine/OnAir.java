@@ -38,6 +38,22 @@ final class OnAir {
         }
     }
 
+    /**
+     * Somebody else put it on air. That is the newest act; it belongs to no state, and so lasts until a newer
+     * one that is no detour.
+     */
+    void cutByOther(int angle) {
+        memory.other = angle;
+        memory.otherOrder = ++memory.order;
+    }
+
+    /** A detour ends because the machine has gone on: what somebody else had cut to before it is over, too. */
+    void forgetBelow(int detour) {
+        if (memory.otherOrder < memory.detourOrder[detour]) {
+            memory.other = NONE;
+        }
+    }
+
     /** The angle; -1 for none. */
     int settled() {
         int angle = NONE;
@@ -48,6 +64,12 @@ final class OnAir {
                 angle = memory.base[s];
             }
         }
+        if (memory.other >= 0 && memory.otherOrder > newest) {
+            newest = memory.otherOrder;
+            angle = memory.other;
+        } else if (memory.other >= 0 && !isAway()) {
+            memory.other = NONE;
+        }
         for (int i = 0; i < memory.detourCount; i++) {
             int t = memory.detours[i];
             if (chart.transitionAngle[t] >= 0 && memory.detourOrder[t] > newest) {
@@ -56,5 +78,15 @@ final class OnAir {
             }
         }
         return angle;
+    }
+
+    /** What is set in the state that a detour went to ends with the detour, and what it hid comes back. */
+    private boolean isAway() {
+        for (int i = 0; i < memory.detourCount; i++) {
+            if (chart.targets[memory.detours[i]].length > 0) {
+                return true;
+            }
+        }
+        return false;
     }
 }

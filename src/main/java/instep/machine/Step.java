@@ -21,6 +21,9 @@ final class Step {
     /** The delayed transition that is being taken now, not scheduled. */
     private int firing = NONE;
 
+    /** Transitions are being taken: what is left is left by the mapping, not by a return. */
+    private boolean isTaking;
+
     /** The detour that has ended, while the states are entered that it left. */
     private int returning = NONE;
 
@@ -55,6 +58,7 @@ final class Step {
 
     /** Takes the chosen transitions. */
     void take(Selection selection) {
+        isTaking = true;
         memory.changed = true;
         exits.clear();
         for (int i = 0; i < selection.count(); i++) {
@@ -84,6 +88,7 @@ final class Step {
             }
         }
         forgetDead();
+        isTaking = false;
     }
 
     private boolean isDeferred(int t) {
@@ -153,6 +158,9 @@ final class Step {
     }
 
     private void forget(int detour) {
+        if (isTaking) {
+            onAir.forgetBelow(detour);
+        }
         detours.bequeath(detour);
         memory.close(detour);
         effects.taken(detour, true, moment.began, moment.at);

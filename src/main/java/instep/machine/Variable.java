@@ -1,6 +1,7 @@
 package instep.machine;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A value that a mapping keeps for itself.
@@ -38,6 +39,22 @@ public record Variable(String name, Object initial, long min, long max) {
     boolean takes(Object value) {
         return value.getClass() == initial.getClass()
                 && !(value instanceof Long number && (number < min || number > max));
+    }
+
+    /** What a text from outside means for it; null if it cannot be that. */
+    @Nullable Object read(String text) {
+        if (initial instanceof String) {
+            return text;
+        }
+        if (initial instanceof Boolean) {
+            return text.equals("true") ? Boolean.TRUE : text.equals("false") ? Boolean.FALSE : null;
+        }
+        try {
+            long number = Long.parseLong(text.strip());
+            return number < min || number > max ? null : number;
+        } catch (NumberFormatException e) {
+            return null;
+        }
     }
 
     /** So much more or less, as far as the bounds let it. */

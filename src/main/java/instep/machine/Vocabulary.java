@@ -16,7 +16,7 @@ import java.util.TreeSet;
 /** The events that can occur, and the short forms in which a configuration may name them. */
 public final class Vocabulary {
     /** What can happen to a gear's link and to what it was told. */
-    public static final List<String> GEAR_EVENTS = List.of("up", "lost", "refused", "silent");
+    public static final List<String> GEAR_EVENTS = List.of("up", "lost", "refused", "silent", "stopped");
 
     /** What can happen to a pedal unit as a whole. */
     public static final List<String> PEDAL_EVENTS = List.of("up", "lost");

@@ -40,7 +40,7 @@ class GoodFilesTest {
                                 "recorder", "192.0.2.11", 9702, "", Map.of(), 1000 * MILLIS, 300 * MILLIS),
                         new GearSettings.Osc("lamp", "192.0.2.12", 9703, 300 * MILLIS));
         assertThat(pottery.angles()).extracting(AngleSettings::name).containsExactly("wide", "wheel", "hands", "glaze");
-        assertThat(pottery.messages()).extracting(Message::name).containsExactly("roll", "stop");
+        assertThat(pottery.messages()).extracting(Message::name).containsExactly("roll", "stop", "alarm");
         assertThat(pottery.contacts())
                 .extracting(c -> c.fullName())
                 .containsExactly("floor.left", "floor.middle", "floor.right");
@@ -52,7 +52,7 @@ class GoodFilesTest {
     void putsTheAngleOnAirWithTheMessageOfItsCut() {
         assertThat(pottery.angles().get(1))
                 .isEqualTo(new AngleSettings(
-                        "wheel", "WHEEL", new Message("cut wheel", List.of(new Message.Step(0, text("CUT 2"))))));
+                        "wheel", "WHEEL", new Message("cut wheel", List.of(new Message.Step(0, text("CUT 2"))), true)));
     }
 
     @Test

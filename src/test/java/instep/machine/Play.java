@@ -80,6 +80,16 @@ final class Play implements Effects {
         return this;
     }
 
+    /** Somebody else puts that angle on air, now. */
+    Play other(String angle) {
+        int number = 0;
+        while (!angle.equals(chart.angleName(number))) {
+            number++;
+        }
+        interpreter.cutByOther(number, now);
+        return this;
+    }
+
     /** Lets the time come. */
     Play at(String time) {
         now = ChartText.nanos(time);
