@@ -32,6 +32,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private final Loop loop;
     private final Interpreter interpreter;
     private final Rack rack;
+    private final Glides glides;
 
     /** What records say, put together beforehand. */
     private final String[] contactNames;
@@ -80,7 +81,8 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         contactNames = settings.contacts().stream().map(Contact::fullName).toArray(String[]::new);
         steps = steps(false);
         returns = steps(true);
-        loop.setTimer(interpreter::nextDeadline, this::timeIsUp);
+        glides = new Glides(settings.pedals(), this::position);
+        loop.setTimer(this::nextDeadline, this::timeIsUp);
     }
 
     private Happening.Step[] steps(boolean returning) {
@@ -127,6 +129,23 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
             Loop.crash(bug);
         }
         endTurn();
+    }
+
+    @Override
+    public void moved(int contact, double share, long nanos) {
+        glides.moved(contact, share, nanos);
+        endTurn();
+    }
+
+    private void position(int contact, int message, String text, long at) {
+        long record = chronicle.note(at, Happening.position(contactNames[contact], text));
+        issueTicket(record, at);
+        Values machine = interpreter.machine();
+        rack.send(settings.messages().get(message), name -> name.equals("value") ? text : machine.value(name), record);
+    }
+
+    private long nextDeadline() {
+        return Math.min(interpreter.nextDeadline(), glides.nextDeadline());
     }
 
     @Override
@@ -289,8 +308,11 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private void timeIsUp(long due) {
         now = loop.now();
         beginTurn("time", -1);
+        glides.advanceTo(due);
         try {
-            interpreter.advanceTo(due);
+            if (interpreter.nextDeadline() <= due) {
+                interpreter.advanceTo(due);
+            }
         } catch (RuntimeException bug) {
             Loop.crash(bug);
         }

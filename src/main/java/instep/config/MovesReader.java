@@ -2,6 +2,7 @@ package instep.config;
 
 import instep.config.Node.Mapping;
 import instep.config.Node.Scalar;
+import instep.config.Node.Sequence;
 import instep.gesture.Moves;
 import instep.gesture.Scale;
 import java.math.BigDecimal;
@@ -41,11 +42,12 @@ final class MovesReader {
 
     /** Steps right here and no name: only here is there a {value}. */
     private int message(Node send) {
-        if (!(send instanceof Mapping mapping) || mapping.bare()) {
+        boolean steps = send instanceof Mapping mapping ? !mapping.bare() : send instanceof Sequence;
+        if (!steps) {
             scalars.expected(send, "steps such as { mixer: \"IRIS {value}\" }, in which {value} is the position");
             return 0;
         }
-        String name = scalars.knowing("value", () -> messages.unnamed(mapping));
+        String name = scalars.knowing("value", () -> messages.unnamed(send));
         List<String> names =
                 messages.messages().stream().map(message -> message.name()).toList();
         return names.indexOf(name);

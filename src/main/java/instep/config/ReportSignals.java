@@ -54,20 +54,17 @@ final class ReportSignals {
 
     void bits(int number, Fields fields, Entry entry) {
         fields.require("byte", "expected the byte of the report, counted from 0");
-        int faults = scalars.faults().count();
         int report = report(fields);
         int index = fields.integer("byte", 0, LAST_BYTE, 0);
         ReportBits read = fields.has("mask") || fields.has("equals")
                 ? masked(number, report, index, fields)
                 : bit(number, report, index, fields);
-        if (fields.has("byte") && scalars.faults().count() == faults) {
-            String place = " of byte " + index + ofReport(report);
-            boolean one = Integer.bitCount(read.mask()) == 1 && read.equals() == read.mask();
-            String shown = one
-                    ? "bit " + Integer.numberOfTrailingZeros(read.mask()) + place
-                    : "mask " + read.mask() + " equals " + read.equals() + place;
-            signals.take(shown, shown, entry);
-        }
+        String place = " of byte " + index + ofReport(report);
+        boolean one = Integer.bitCount(read.mask()) == 1 && read.equals() == read.mask();
+        String shown = one
+                ? "bit " + Integer.numberOfTrailingZeros(read.mask()) + place
+                : "mask " + read.mask() + " equals " + read.equals() + place;
+        signals.take(shown, shown, entry);
         bits.add(read);
     }
 

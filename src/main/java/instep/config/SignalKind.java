@@ -37,10 +37,11 @@ enum SignalKind {
         return Stream.concat(some.stream(), more.stream()).toList();
     }
 
-    /** All keys that say something of signals, in the order in which they are told. */
+    /** All keys that say something of signals: those that name one, then those that may stand beside them. */
     static List<String> keys() {
-        return Arrays.stream(values())
-                .flatMap(kind -> Stream.concat(Stream.of(kind.key), kind.beside().stream()))
+        return Stream.concat(
+                        Arrays.stream(values()).map(SignalKind::key),
+                        Arrays.stream(values()).flatMap(kind -> kind.beside().stream()))
                 .distinct()
                 .toList();
     }

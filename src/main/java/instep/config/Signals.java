@@ -10,6 +10,8 @@ final class Signals {
     private final Scalars scalars;
     private final Map<String, Entry> taken = new HashMap<>();
     private @Nullable SignalKind first;
+    /** How many faults there were before the contact that is read now. */
+    private int faultsBefore;
 
     Signals(Scalars scalars) {
         this.scalars = scalars;
@@ -17,6 +19,7 @@ final class Signals {
 
     /** Whether a contact of that kind can stand beside those so far; if not, that is noted. */
     boolean fits(SignalKind kind, Entry entry) {
+        faultsBefore = scalars.faults().count();
         if (first == null) {
             first = kind;
         }
@@ -32,11 +35,14 @@ final class Signals {
     }
 
     /**
-     * Takes a signal; notes if it is another contact's.
+     * Takes a signal; notes if it is another contact's. One that could not be read as it stands is nobody's.
      *
      * @param shown the signal as it was written
      */
     void take(String signal, String shown, Entry entry) {
+        if (scalars.faults().count() > faultsBefore) {
+            return;
+        }
         Entry before = taken.putIfAbsent(signal, entry);
         if (before != null) {
             scalars.faults()

@@ -18,7 +18,7 @@ import java.util.function.Consumer;
  * 10:00:14:02  take 1   !! MISSED  mixer  CUT 1: the link was down for longer than 300 ms
  * </pre>
  *
- * <p>Raw edges and gestures make no line; what they caused names them. Not thread-safe.
+ * <p>Raw edges, positions and gestures make no line; what they caused names them. Not thread-safe.
  */
 final class EventLines {
     static final int WIDTH = 99;
@@ -53,6 +53,7 @@ final class EventLines {
             case START -> plain("START", "instep " + what.text(Key.VERSION) + " with " + what.text(Key.FILE));
             case CONFIG -> plain("CONFIG", what.text(Key.FILE) + " is in force, sha-256 " + shortHash(what));
             case EDGE -> edge(record);
+            case POSITION -> {} // what was sent of it has a line
             case GESTURE -> remember(record.seq(), what.text(Key.EVENT));
             case TRANSITION -> transition(record);
             case CUT -> plain("CUT", by(change(what.text(Key.FROM), what.text(Key.ANGLE)), what));
