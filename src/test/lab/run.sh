@@ -33,7 +33,7 @@ if grep -q '^# needs: the program' "$here/jobs/$job/job.sh"; then
     [ -f "$LAB_JAR" ] || miss "no $LAB_JAR: run 'mvn -B package' first"
     [ -x "$LAB_JAVA" ] || miss "no Java on the PATH: install openjdk-17-jre-headless or newer"
     cp "$LAB_JAR" "$out/job/instep.jar"
-    cp "$here/pottery.yaml" "$out/job/"
+    [ -f "$here/jobs/$job/pottery.yaml" ] || cp "$here/pottery.yaml" "$out/job/"
 fi
 
 clock=${LAB_CLOCK:-$(sed -n 's/^# clock: //p' "$here/jobs/$job/job.sh")}

@@ -4,6 +4,7 @@ import instep.config.AngleSettings;
 import instep.config.Settings;
 import instep.gear.Message;
 import instep.gesture.Contact;
+import instep.input.PedalSettings;
 import instep.machine.Chart;
 import instep.machine.Cond;
 import instep.machine.Place;
@@ -140,11 +141,21 @@ final class CheckAdvice {
             int contact = i;
             boolean heard = IntStream.range(0, chart.gestures().count())
                     .anyMatch(gesture -> chart.gestures().contact(gesture) == contact && chart.isHeard(gesture));
-            if (!heard && !isInChord(contact)) {
+            if (!heard && !isInChord(contact) && !isSent(contact)) {
                 Contact unused = settings.contacts().get(contact);
                 sentences.add("the contact \"" + unused.fullName() + "\" does nothing in any state");
             }
         }
+    }
+
+    private boolean isSent(int contact) {
+        return settings.pedals().stream()
+                .anyMatch(pedal -> (pedal instanceof PedalSettings.Events events
+                                && events.axes().stream()
+                                        .anyMatch(axis -> axis.contact() == contact && axis.moves() != null))
+                        || (pedal instanceof PedalSettings.Reports reports
+                                && reports.usages().stream()
+                                        .anyMatch(usage -> usage.contact() == contact && usage.moves() != null)));
     }
 
     private boolean isInChord(int contact) {

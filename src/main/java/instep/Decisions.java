@@ -73,8 +73,19 @@ final class Decisions {
             case START, EDGE, DEVICE, LINK -> true;
             case FAULT -> entry.text(Key.GEAR).isPresent() && !isRollFault(entry);
             case REPLY -> entry.text(Key.HEEDED).isPresent();
-            case CONFIG, GESTURE, TRANSITION, CUT, CONFIRMED, TAKE_OPEN, TAKE_CLOSE, MARK, SENT, MISSED, SYNC, STOP ->
-                false;
+            case CONFIG,
+                    POSITION,
+                    GESTURE,
+                    TRANSITION,
+                    CUT,
+                    CONFIRMED,
+                    TAKE_OPEN,
+                    TAKE_CLOSE,
+                    MARK,
+                    SENT,
+                    MISSED,
+                    SYNC,
+                    STOP -> false;
         };
     }
 

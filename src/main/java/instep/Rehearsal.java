@@ -140,7 +140,7 @@ final class Rehearsal implements Records, Crew {
             case DEVICE -> device(mono, what);
             case LINK -> link(mono, what);
             case FAULT -> fault(mono, what);
-            case START, CONFIG, SENT, MISSED, SYNC, STOP -> {}
+            case START, CONFIG, POSITION, SENT, MISSED, SYNC, STOP -> {}
         }
         return ++seq;
     }

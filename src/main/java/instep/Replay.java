@@ -131,6 +131,7 @@ final class Replay {
             case STOP -> time.at(entry.mono(), () -> switchboard.stop(text(entry, Key.WHY)));
             case START,
                     CONFIG,
+                    POSITION,
                     GESTURE,
                     TRANSITION,
                     CUT,

@@ -35,6 +35,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private final Clockwork clock;
     private final Interpreter interpreter;
     private final Crew crew;
+    private final Glides glides;
     /** What records say, put together beforehand. */
     private final String[] contactNames;
 
@@ -90,6 +91,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         steps = steps(false);
         returns = steps(true);
         talkback = new Talkback(settings, clock, this);
+        glides = new Glides(settings.pedals(), this::position);
         clock.setTimer(this::nextDeadline, this::timeIsUp);
     }
 
@@ -164,6 +166,20 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
             clock.bug(bug);
         }
         endTurn();
+    }
+
+    @Override
+    public void moved(int contact, double share, long nanos) {
+        busy = true;
+        glides.moved(contact, share, nanos);
+        endTurn();
+    }
+
+    private void position(int contact, int message, String text, long at) {
+        long record = chronicle.note(at, Happening.position(contactNames[contact], text));
+        issueTicket(record, at);
+        Values machine = interpreter.machine();
+        crew.send(settings.messages().get(message), name -> name.equals("value") ? text : machine.value(name), record);
     }
 
     @Override
@@ -451,6 +467,10 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     /** One due time after the other, so that what is decided does not depend on how late the timer comes. */
     private void runDue(long until) {
         for (long due = nextDeadline(); due <= until; due = nextDeadline()) {
+            if (glides.nextDeadline() <= due) {
+                glides.advanceTo(due);
+                continue;
+            }
             now = Math.max(due, now);
             about("time", -1);
             if (talkback.nextDeadline() < interpreter.nextDeadline()) {
@@ -470,7 +490,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     }
 
     private long nextDeadline() {
-        return Math.min(interpreter.nextDeadline(), talkback.nextDeadline());
+        return Math.min(glides.nextDeadline(), Math.min(interpreter.nextDeadline(), talkback.nextDeadline()));
     }
 
     /** Tells the interpreter what happened to gear or a device. */

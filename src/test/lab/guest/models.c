@@ -87,6 +87,73 @@ static size_t vendor_report(const struct stance *stance, uint8_t *report) {
     return 8;
 }
 
+/* A swell pedal with a dial and a hat: to the computer it is a joystick. Reports: Z, dial, hat of four directions. */
+static const uint8_t swell_descriptor[] = {
+    0x05, 0x01,       /* usage page: generic desktop */
+    0x09, 0x04,       /* usage: joystick */
+    0xA1, 0x01,       /* collection: application */
+    0x09, 0x32,       /*   usage: Z */
+    0x15, 0x00,       /*   logical 0 */
+    0x26, 0xFF, 0x00, /*     to 255 */
+    0x75, 0x08,       /*   8 bits */
+    0x95, 0x01,       /*     once */
+    0x81, 0x02,       /*   input: variable */
+    0x09, 0x38,       /*   usage: wheel */
+    0x15, 0x81,       /*   logical -127 */
+    0x25, 0x7F,       /*     to 127 */
+    0x81, 0x06,       /*   input: variable, relative */
+    0x09, 0x39,       /*   usage: hat switch */
+    0x15, 0x01,       /*   logical 1 */
+    0x25, 0x08,       /*     to 8 */
+    0x75, 0x08,       /*   8 bits */
+    0x81, 0x42,       /*   input: variable, null state */
+    0x05, 0x09,       /*   usage page: button */
+    0x19, 0x01,       /*   usages: button 1 */
+    0x29, 0x08,       /*     to button 8 */
+    0x15, 0x00,       /*   logical 0 */
+    0x25, 0x01,       /*     to 1 */
+    0x75, 0x01,       /*   1 bit */
+    0x95, 0x08,       /*     times 8 */
+    0x81, 0x02,       /*   input: variable */
+    0xC0,
+};
+
+static size_t swell_report(const struct stance *stance, uint8_t *report) {
+    report[0] = stance->axis[0];
+    report[3] = (uint8_t)stance->down;
+    return 4;
+}
+
+/* A box on a page of its maker's own that numbers its reports. Report 1: eight buttons; report 2: a level. */
+static const uint8_t numbered_descriptor[] = {
+    0x06, 0x00, 0xFF, /* usage page: vendor-defined */
+    0x09, 0x01,       /* usage: 1 */
+    0xA1, 0x01,       /* collection: application */
+    0x85, 0x01,       /*   report 1 */
+    0x05, 0x09,       /*   usage page: button */
+    0x19, 0x01,       /*   usages: button 1 */
+    0x29, 0x08,       /*     to button 8 */
+    0x15, 0x00,       /*   logical 0 */
+    0x25, 0x01,       /*     to 1 */
+    0x75, 0x01,       /*   1 bit */
+    0x95, 0x08,       /*     times 8 */
+    0x81, 0x02,       /*   input: variable */
+    0x85, 0x02,       /*   report 2 */
+    0x06, 0x00, 0xFF, /*   usage page: vendor-defined */
+    0x09, 0x02,       /*   usage: 2 */
+    0x26, 0xFF, 0x00, /*   logical 0 to 255 */
+    0x75, 0x08,       /*   8 bits */
+    0x95, 0x01,       /*     once */
+    0x81, 0x02,       /*   input: variable */
+    0xC0,
+};
+
+static size_t numbered_report(const struct stance *stance, uint8_t *report) {
+    report[0] = 1;
+    report[1] = (uint8_t)stance->down;
+    return 2;
+}
+
 #define DESCRIBED_BY(bytes) .descriptor = bytes, .descriptor_length = sizeof bytes
 
 static const struct model models[] = {
@@ -96,6 +163,10 @@ static const struct model models[] = {
      .has_event_node = true, .report = buttonbox_report, DESCRIBED_BY(buttonbox_descriptor)},
     {.name = "vendor", .label = "Lab vendor pedal", .vendor = 0x1209, .product = 0xb0b0, .switches = 16,
      .report = vendor_report, DESCRIBED_BY(vendor_descriptor)},
+    {.name = "swell", .label = "Lab swell pedal", .vendor = 0x1209, .product = 0x2305, .switches = 8, .axes = 1,
+     .has_event_node = true, .report = swell_report, DESCRIBED_BY(swell_descriptor)},
+    {.name = "numbered", .label = "Lab numbered box", .vendor = 0x1209, .product = 0xb0b1, .switches = 8,
+     .report = numbered_report, DESCRIBED_BY(numbered_descriptor)},
 };
 
 const struct model *model_named(const char *name) {

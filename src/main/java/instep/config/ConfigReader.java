@@ -162,7 +162,7 @@ public final class ConfigReader {
         List<AngleSettings> angles = new AngleReader(scope, messages).read(root.get("angles"));
         messages.read(root.get("messages"));
         Timing timing = TimingReader.section(root.entry("timing"), scope.scalars());
-        PedalReader pedals = new PedalReader(scope, codes, timing);
+        PedalReader pedals = new PedalReader(scope, codes, timing, messages);
         List<PedalSettings> units = pedals.read(root.get("pedals"));
         Path journal = journal(root.entry("journal"), scope.scalars());
         List<Variable> data = new DataReader(scope).read(root.get("data"));

@@ -1,6 +1,6 @@
 package instep.config;
 
-import instep.input.KeyNames;
+import instep.input.CodeNames;
 import java.util.List;
 import java.util.OptionalInt;
 
@@ -8,11 +8,11 @@ import java.util.OptionalInt;
 final class KernelKeyCodes implements KeyCodes {
     @Override
     public OptionalInt code(String name) {
-        return KeyNames.code(name);
+        return CodeNames.KEYS.code(name);
     }
 
     @Override
     public List<String> names() {
-        return List.copyOf(KeyNames.names());
+        return List.copyOf(CodeNames.KEYS.names());
     }
 }

@@ -87,6 +87,11 @@ final class OscReader {
 
     private Argument tagged(Entry entry) {
         Node value = entry.value();
+        if ("ihfd".contains(entry.name())
+                && value instanceof Scalar scalar
+                && !Template.parse(scalar.text()).names().isEmpty()) {
+            return new Argument.Numeric(entry.name().charAt(0), scalars.template(value, "a number", ""));
+        }
         return switch (entry.name()) {
             case "i" -> new Argument.Int32((int) scalars.integer(value, Integer.MIN_VALUE, Integer.MAX_VALUE, 0));
             case "h" -> new Argument.Int64(scalars.integer(value, Long.MIN_VALUE, Long.MAX_VALUE, 0));

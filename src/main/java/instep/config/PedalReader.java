@@ -24,6 +24,7 @@ final class PedalReader {
     private final Scalars scalars;
     private final KeyCodes codes;
     private final Timing timing;
+    private final MessageReader messages;
     private final List<Contact> contacts = new ArrayList<>();
     private final Map<DeviceMatch, Place> devices = new HashMap<>();
 
@@ -31,12 +32,14 @@ final class PedalReader {
      * Reads pedals.
      *
      * @param timing what holds where a contact says nothing
+     * @param messages to which what the contacts' positions send is added
      */
-    PedalReader(Scope scope, KeyCodes codes, Timing timing) {
+    PedalReader(Scope scope, KeyCodes codes, Timing timing, MessageReader messages) {
         this.scope = scope;
         this.scalars = scope.scalars();
         this.codes = codes;
         this.timing = timing;
+        this.messages = messages;
     }
 
     List<PedalSettings> read(@Nullable Node section) {
@@ -96,18 +99,20 @@ final class PedalReader {
         if (section instanceof Mapping && entries.isEmpty()) {
             scalars.faults().add(section.place(), "this pedal has no contacts; expected a name for each");
         }
-        ContactReader signals = new ContactReader(scalars, codes);
+        ContactReader reader = new ContactReader(scalars, codes, messages);
         for (Entry entry : entries) {
-            Fields own = signals.read(contacts.size(), entry);
-            add(name, entry.name(), entry.place(), TimingReader.read(own, timing, scalars));
+            add(name, entry.name(), entry.place(), reader.read(contacts.size(), entry, timing));
         }
-        if (signals.bits().isEmpty()) {
-            return new PedalSettings.Keys(name, match, fields.flag("grab", true), signals.keys());
+        EventSignals events = reader.events();
+        ReportSignals reports = reader.reports();
+        if (reports.bits().isEmpty() && reports.usages().isEmpty()) {
+            boolean grab = fields.flag("grab", true);
+            return new PedalSettings.Events(name, match, grab, events.keys(), events.axes(), events.steps());
         }
         if (fields.has("grab") && fields.flag("grab", false)) {
-            fields.refuse("grab", "only a device whose contacts are keys can be grabbed");
+            fields.refuse("grab", "only a device whose contacts are events can be grabbed");
         }
-        return new PedalSettings.Reports(name, match, signals.bits());
+        return new PedalSettings.Reports(name, match, reports.bits(), reports.usages());
     }
 
     private PedalSettings performed(String name, Node performance, @Nullable Node section) {

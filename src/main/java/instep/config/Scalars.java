@@ -9,6 +9,7 @@ import java.util.Collection;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.function.Supplier;
 import java.util.regex.Pattern;
 
 /**
@@ -31,6 +32,8 @@ final class Scalars {
     private final Faults faults;
     private final FrameRate rate;
     private final Names values = new Names("value");
+    /** A value that there is only in what is being read now; empty if there is none. */
+    private String local = "";
 
     /** Reads frames in durations at the rate. */
     Scalars(Faults faults, FrameRate rate) {
@@ -68,8 +71,18 @@ final class Scalars {
     /** Text with values in it. */
     Template template(Node node, String what, String fallback) {
         Template template = Template.parse(text(node, what, fallback));
-        template.names().forEach(name -> values.refer(name, node.place()));
+        template.names().stream().filter(name -> !name.equals(local)).forEach(name -> values.refer(name, node.place()));
         return template;
+    }
+
+    /** Reads something in whose templates there is one more value. */
+    <T> T knowing(String value, Supplier<T> read) {
+        local = value;
+        try {
+            return read.get();
+        } finally {
+            local = "";
+        }
     }
 
     /** One of some words. */

@@ -5,6 +5,8 @@ import instep.machine.Values;
 import io.netty.buffer.ByteBuf;
 import io.netty.buffer.ByteBufAllocator;
 import io.netty.buffer.ByteBufUtil;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.HexFormat;
 import java.util.List;
 
@@ -54,6 +56,8 @@ final class OscEncoder implements Wire.Encoder {
             return 'f';
         } else if (argument instanceof Payload.Argument.Float64) {
             return 'd';
+        } else if (argument instanceof Payload.Argument.Numeric number) {
+            return number.tag();
         }
         return argument instanceof Payload.Argument.Blob ? 'b' : 's';
     }
@@ -75,11 +79,33 @@ final class OscEncoder implements Wire.Encoder {
             String string = s.value().render(values, Template.Escape.NONE);
             writeString(string, out);
             text.append('"').append(string).append('"');
+        } else if (argument instanceof Payload.Argument.Numeric number) {
+            writeNumber(number, number.value().render(values, Template.Escape.NONE), out);
+            text.append(number.value().render(values, Template.Escape.NONE));
         } else if (argument instanceof Payload.Argument.Blob b) {
             writeBlob(HexFormat.of().parseHex(b.hex()), out);
             text.append("hex ").append(b.hex());
         } else if (argument instanceof Payload.Argument.Symbol symbol) {
             text.append(symbol.tag());
+        }
+    }
+
+    private static void writeNumber(Payload.Argument.Numeric argument, String text, ByteBuf out) {
+        try {
+            BigDecimal number = new BigDecimal(text.strip());
+            switch (argument.tag()) {
+                case 'i' ->
+                    out.writeInt(number.setScale(0, RoundingMode.HALF_UP).intValueExact());
+                case 'h' ->
+                    out.writeLong(number.setScale(0, RoundingMode.HALF_UP).longValueExact());
+                case 'f' -> out.writeFloat(number.floatValue());
+                default -> out.writeDouble(number.doubleValue());
+            }
+        } catch (ArithmeticException | NumberFormatException e) {
+            out.release();
+            throw new IllegalArgumentException(
+                    "the OSC argument " + argument.value() + " is no number of type " + argument.tag() + ": " + text,
+                    e);
         }
     }
 

@@ -65,6 +65,13 @@ public sealed interface Payload {
         /** Tag {@code s}. */
         record Text(Template value) implements Argument {}
 
+        /**
+         * A number that is put together when it is sent.
+         *
+         * @param tag {@code i}, {@code h}, {@code f} or {@code d}
+         */
+        record Numeric(char tag, Template value) implements Argument {}
+
         /** Tag {@code b}; an even number of hex digits. */
         record Blob(String hex) implements Argument {}
 

@@ -65,7 +65,8 @@ final class Render {
         if (payload instanceof Payload.Osc osc) {
             return isFixed(osc.address())
                     && osc.arguments().stream()
-                            .allMatch(a -> !(a instanceof Payload.Argument.Text text) || isFixed(text.value()));
+                            .allMatch(a -> !(a instanceof Payload.Argument.Numeric)
+                                    && (!(a instanceof Payload.Argument.Text text) || isFixed(text.value())));
         }
         if (payload instanceof Payload.Http http) {
             return isFixed(http.target())

@@ -54,10 +54,10 @@ public final class Devices implements AutoCloseable {
         this.loop = loop;
         this.host = host;
         for (int i = 0; i < pedals.size(); i++) {
-            if (pedals.get(i) instanceof PedalSettings.Keys keys) {
-                slots.add(new Slot(i, keys, keys.match(), listener));
+            if (pedals.get(i) instanceof PedalSettings.Events events) {
+                slots.add(new Slot(i, events, events.match(), host.sysfs(), listener));
             } else if (pedals.get(i) instanceof PedalSettings.Reports reports) {
-                slots.add(new Slot(i, reports, reports.match(), listener));
+                slots.add(new Slot(i, reports, reports.match(), host.sysfs(), listener));
             }
         }
         background = Background.thread();
@@ -92,8 +92,8 @@ public final class Devices implements AutoCloseable {
                 .orElseThrow(() -> new IllegalArgumentException("no pedal " + pedal + " that could be read"));
         OnLoop.run(loop, () -> {
             EvdevDecoder.State state = host.opener().state(descriptor);
-            LoopSource.Reading reading = slot.reading(state, new long[EvdevDecoder.WORDS]);
-            slot.up(source(slot, descriptor, reading), null, "reads a descriptor in place of the device");
+            Slot.Reader reader = slot.reader(null, state, new long[EvdevDecoder.WORDS]);
+            slot.up(source(slot, descriptor, reader), null, "reads a descriptor in place of the device");
         });
     }
 
@@ -120,18 +120,19 @@ public final class Devices implements AutoCloseable {
     private void rescan(boolean patient) {
         events.clear();
         host.sysfs().events().forEach(node -> events.put(node.file(), node));
-        settleKeys(patient);
-        if (slots.stream().anyMatch(slot -> !slot.readsKeys() && !slot.isUp())) {
+        settleEvents(patient);
+        if (slots.stream().anyMatch(slot -> !slot.readsEvents() && !slot.isUp())) {
             rawNodes.refresh();
         }
     }
 
-    private void settleKeys(boolean patient) {
-        slots.stream().filter(Slot::readsKeys).forEach(slot -> settle(slot, events.values(), patient));
+    private void settleEvents(boolean patient) {
+        slots.stream().filter(Slot::readsEvents).forEach(slot -> settle(slot, events.values(), patient));
     }
 
     private void rawsFound(RawNodes.Found found) {
-        List<Slot> reporting = slots.stream().filter(slot -> !slot.readsKeys()).toList();
+        List<Slot> reporting =
+                slots.stream().filter(slot -> !slot.readsEvents()).toList();
         if (!closed && !found.fault().isEmpty() && !rawFaultTold) {
             rawFaultTold = true;
             String words = found.fault() + "; looking for it in " + host.sysfs().sys() + " alone";
@@ -146,15 +147,14 @@ public final class Devices implements AutoCloseable {
             return;
         }
         List<DeviceNode> matching = slot.matching(nodes);
-        List<DeviceNode> able = matching.stream()
-                .filter(node -> slot.lackingKey(node).isEmpty())
-                .toList();
+        List<DeviceNode> able =
+                matching.stream().filter(node -> slot.lacking(node).isEmpty()).toList();
         Optional<DeviceNode> choice = slot.choose(able, slots);
         if (choice.isPresent()) {
             open(slot, choice.get(), patient);
         } else if (able.isEmpty() && !matching.isEmpty()) {
             DeviceNode one = matching.get(0);
-            deny(slot, one.words() + " has no " + slot.lackingKey(one).orElse("such key"), patient);
+            deny(slot, one.words() + " has no " + slot.lacking(one).orElse("such contact"), patient);
         } else {
             String others = able.isEmpty()
                     ? ""
@@ -166,11 +166,11 @@ public final class Devices implements AutoCloseable {
     private void open(Slot slot, DeviceNode device, boolean patient) {
         long[] down = new long[EvdevDecoder.WORDS];
         try {
-            int descriptor = slot.settings instanceof PedalSettings.Keys keys
-                    ? host.opener().keys(device, keys.grab(), down)
+            int descriptor = slot.settings instanceof PedalSettings.Events events
+                    ? host.opener().keys(device, events.grab(), down)
                     : host.opener().reports(device);
-            LoopSource.Reading reading = slot.reading(host.opener().state(descriptor), down);
-            slot.up(source(slot, descriptor, reading), device, slot.reads(device, down));
+            Slot.Reader reader = slot.reader(device, host.opener().state(descriptor), down);
+            slot.up(source(slot, descriptor, reader), device, slot.reads(device, reader));
         } catch (NodeException e) {
             refused(slot, e, patient);
         } catch (IOException e) {
@@ -178,17 +178,17 @@ public final class Devices implements AutoCloseable {
         }
     }
 
-    private LoopSource source(Slot slot, int descriptor, LoopSource.Reading reading) throws IOException {
-        return LoopSource.start(loop, descriptor, reading, source -> vanished(slot, source));
+    private LoopSource source(Slot slot, int descriptor, Slot.Reader reader) throws IOException {
+        return LoopSource.start(loop, descriptor, reader.reading(), source -> vanished(slot, source));
     }
 
     private void vanished(Slot slot, LoopSource source) {
         // Closing an event node waits for all processors, milliseconds that other pedals need not share.
         background.execute(source::closeDescriptor);
         slot.vanished().ifPresent(device -> {
-            if (slot.readsKeys()) {
+            if (slot.readsEvents()) {
                 refresh(device.file());
-                settleKeys(true);
+                settleEvents(true);
             } else {
                 rawNodes.refresh();
             }
@@ -247,12 +247,12 @@ public final class Devices implements AutoCloseable {
             } else {
                 refresh(file);
             }
-            settleKeys(true);
+            settleEvents(true);
         }
 
         @Override
         public void rawNode(String file, boolean gone) {
-            if (slots.stream().anyMatch(slot -> !slot.readsKeys() && !slot.isUp())) {
+            if (slots.stream().anyMatch(slot -> !slot.readsEvents() && !slot.isUp())) {
                 rawNodes.refresh();
             }
         }

@@ -4,18 +4,18 @@ import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 
 /**
- * From the bytes of {@code struct input_event} to keys that close and open. Allocates nothing after it is made. Not
- * thread-safe.
+ * From the bytes of {@code struct input_event} to keys that close and open, axes that move and wheels that turn.
+ * Allocates nothing after it is made. Not thread-safe.
  *
  * <pre>
  * linux/input.h on 64-bit machines, native byte order
  *  0  8 seconds        16  2 type
- *  8  8 microseconds   18  2 code    20  4 value: 0 open, 1 closed, 2 autorepeat
+ *  8  8 microseconds   18  2 code    20  4 value: of a key 0 open, 1 closed, 2 autorepeat
  * </pre>
  */
 final class EvdevDecoder {
-    /** Where the keys go. */
-    interface Keys {
+    /** Where it goes. */
+    interface Signals {
         /**
          * A key closed or opened.
          *
@@ -23,12 +23,34 @@ final class EvdevDecoder {
          * @param nanos the kernel's time
          */
         void key(int code, boolean closed, boolean lost, long nanos);
+
+        /** An absolute axis stands there now. */
+        default void axis(int code, int value, long nanos) {}
+
+        /** A relative axis turned by so much, backwards if that is negative. */
+        default void wheel(int code, int by, long nanos) {}
+
+        /** Events were dropped: the axes may stand anywhere. Of the keys it is told what changed. */
+        default void axesUnknown(long nanos) {}
+
+        /** The device vanished; the keys have been told. */
+        default void vanished(long nanos) {}
     }
 
-    /** The device's own knowledge of its keys. */
+    /** The device's own knowledge of its keys and axes. */
     interface State {
         /** Sets the bit of each key that is down and clears the others; false if the device does not say. */
         boolean down(long[] keys);
+
+        /** Sets value, minimum and maximum of an axis, in that order; false if the device does not say. */
+        default boolean axis(int code, int[] position) {
+            return false;
+        }
+
+        /** The clock that events are stamped with: what was stamped before an answer is older than the answer. */
+        default long now() {
+            return Long.MIN_VALUE;
+        }
     }
 
     /** Codes are smaller than this: KEY_CNT. */
@@ -40,10 +62,12 @@ final class EvdevDecoder {
     private static final int EVENTS = 64;
     private static final int EV_SYN = 0;
     private static final int EV_KEY = 1;
+    private static final int EV_REL = 2;
+    private static final int EV_ABS = 3;
     private static final int SYN_REPORT = 0;
     private static final int SYN_DROPPED = 3;
 
-    private final Keys keys;
+    private final Signals signals;
     private final State state;
     private final ByteBuffer buffer =
             ByteBuffer.allocateDirect(EVENTS * EVENT_BYTES).order(ByteOrder.nativeOrder());
@@ -57,8 +81,8 @@ final class EvdevDecoder {
     private boolean stale;
     private long staleNanos;
 
-    EvdevDecoder(Keys keys, State state) {
-        this.keys = keys;
+    EvdevDecoder(Signals signals, State state) {
+        this.signals = signals;
         this.state = state;
     }
 
@@ -96,6 +120,7 @@ final class EvdevDecoder {
                 change(word * Long.SIZE + Long.numberOfTrailingZeros(left), false, true, at);
             }
         }
+        signals.vanished(at);
     }
 
     private void event(int at) {
@@ -103,6 +128,12 @@ final class EvdevDecoder {
         int code = Short.toUnsignedInt(buffer.getShort(at + 18));
         if (type == EV_KEY && !dropping) {
             key(code, buffer.getInt(at + 20), nanos(at));
+        } else if (type == EV_ABS && !dropping) {
+            latest = Math.max(latest, nanos(at));
+            signals.axis(code, buffer.getInt(at + 20), nanos(at));
+        } else if (type == EV_REL && !dropping) {
+            latest = Math.max(latest, nanos(at));
+            signals.wheel(code, buffer.getInt(at + 20), nanos(at));
         } else if (type == EV_SYN && code == SYN_DROPPED) {
             dropping = true;
         } else if (type == EV_SYN && code == SYN_REPORT && dropping) {
@@ -135,10 +166,14 @@ final class EvdevDecoder {
      */
     private void resynchronize() {
         stale = false;
-        if (!state.down(down)) {
-            return;
-        }
         long at = Math.max(staleNanos, latest);
+        if (state.down(down)) {
+            tellDifferences(at);
+        }
+        signals.axesUnknown(at);
+    }
+
+    private void tellDifferences(long at) {
         for (int word = 0; word < WORDS; word++) {
             heldBefore[word] &= down[word];
             for (long left = (down[word] ^ closed[word]) & ~heldBefore[word]; left != 0; left &= left - 1) {
@@ -151,6 +186,6 @@ final class EvdevDecoder {
     private void change(int code, boolean close, boolean lost, long nanos) {
         closed[code / Long.SIZE] ^= 1L << code;
         latest = Math.max(latest, nanos);
-        keys.key(code, close, lost, nanos);
+        signals.key(code, close, lost, nanos);
     }
 }

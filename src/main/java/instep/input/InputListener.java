@@ -22,6 +22,14 @@ public interface InputListener {
     void edge(int contact, boolean closed, boolean lost, long nanos);
 
     /**
+     * A contact whose positions are sent was moved. Comes after the edge that the move made, if it did.
+     *
+     * @param share of its whole way, from 0 to 1
+     * @param nanos as of an edge
+     */
+    default void moved(int contact, double share, long nanos) {}
+
+    /**
      * A device came, went, or cannot be used.
      *
      * @param pedal the number of the pedal unit

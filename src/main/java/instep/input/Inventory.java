@@ -76,7 +76,7 @@ public final class Inventory {
     public List<Device> devices() {
         List<Device> devices = new ArrayList<>();
         for (DeviceNode node : host.sysfs().events()) {
-            if (node.hasAnyKey()) {
+            if (node.capabilities().hasAnyKey()) {
                 devices.add(tried(node, Reading.KEYS));
             }
         }

@@ -11,6 +11,10 @@ final class KernelNodes implements NodeOpener {
     private static final long EVIOCSCLOCKID = 0x400445a0L;
     private static final long EVIOCGRAB = 0x40044590L;
     private static final long EVIOCGKEY = 0x80604518L;
+    /** Of axis 0; the others follow. Fills a struct input_absinfo: value, minimum, maximum, fuzz, flat, resolution. */
+    private static final long EVIOCGABS = 0x80184540L;
+
+    private static final int ABSINFO_BYTES = 24;
     private static final long HIDIOCGRAWINFO = 0x80084803L;
     private static final int CLOCK_MONOTONIC = 1;
 
@@ -58,14 +62,40 @@ final class KernelNodes implements NodeOpener {
 
     @Override
     public EvdevDecoder.State state(int fd) {
-        Memory mask = new Memory((long) EvdevDecoder.WORDS * Long.BYTES);
-        return down -> {
+        return new Asked(fd);
+    }
+
+    private static final class Asked implements EvdevDecoder.State {
+        private final int fd;
+        private final Memory mask = new Memory((long) EvdevDecoder.WORDS * Long.BYTES);
+        private final Memory absinfo = new Memory(ABSINFO_BYTES);
+
+        Asked(int fd) {
+            this.fd = fd;
+        }
+
+        @Override
+        public boolean down(long[] keys) {
             if (Libc.ioctl(fd, EVIOCGKEY, mask) < 0) {
                 return false;
             }
-            mask.read(0, down, 0, down.length);
+            mask.read(0, keys, 0, keys.length);
             return true;
-        };
+        }
+
+        @Override
+        public boolean axis(int code, int[] position) {
+            if (Libc.ioctl(fd, EVIOCGABS + code, absinfo) < 0) {
+                return false;
+            }
+            absinfo.read(0, position, 0, position.length);
+            return true;
+        }
+
+        @Override
+        public long now() {
+            return System.nanoTime();
+        }
     }
 
     private static int open(Path node) throws NodeException {

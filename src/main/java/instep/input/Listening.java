@@ -79,7 +79,7 @@ public final class Listening implements AutoCloseable {
     }
 
     private void event(DeviceNode node) {
-        if (node.hasAnyKey()) {
+        if (node.capabilities().hasAnyKey()) {
             take(node, Reading.KEYS);
         }
     }
@@ -132,8 +132,8 @@ public final class Listening implements AutoCloseable {
     }
 
     private LoopSource.Reading keys(Device device, int descriptor, long[] down) {
-        return new KeyReading(
-                (code, closed, lost, nanos) -> listener.key(device, code, KeyNames.name(code), closed, nanos),
+        return new EventReading(
+                (code, closed, lost, nanos) -> listener.key(device, code, CodeNames.KEYS.name(code), closed, nanos),
                 host.opener().state(descriptor),
                 down);
     }

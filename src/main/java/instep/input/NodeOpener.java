@@ -12,6 +12,6 @@ interface NodeOpener {
     /** Opens a raw HID node. */
     int reports(DeviceNode device) throws NodeException;
 
-    /** What a descriptor from {@link #keys} says of its keys. */
+    /** What a descriptor from {@link #keys} says of its keys and axes. */
     EvdevDecoder.State state(int descriptor);
 }

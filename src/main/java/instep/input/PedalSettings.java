@@ -1,24 +1,33 @@
 package instep.input;
 
+import instep.gesture.Moves;
+import instep.gesture.Threshold;
+import instep.input.hid.Usage;
 import java.nio.file.Path;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /** A pedal unit or button box: the device, and which of its signals is which contact. */
 public sealed interface PedalSettings {
     /** The name in the configuration. */
     String name();
 
-    /** A device with keys, read as kernel events. */
-    record Keys(String name, DeviceMatch match, boolean grab, List<Key> keys) implements PedalSettings {
-        public Keys {
+    /** A device read as kernel events: keys, axes and wheels. */
+    record Events(String name, DeviceMatch match, boolean grab, List<Key> keys, List<Axis> axes, List<WheelStep> steps)
+            implements PedalSettings {
+        public Events {
             keys = List.copyOf(keys);
+            axes = List.copyOf(axes);
+            steps = List.copyOf(steps);
         }
     }
 
     /** A device read as raw HID reports. */
-    record Reports(String name, DeviceMatch match, List<ReportBit> bits) implements PedalSettings {
+    record Reports(String name, DeviceMatch match, List<ReportBits> bits, List<ReportUsage> usages)
+            implements PedalSettings {
         public Reports {
             bits = List.copyOf(bits);
+            usages = List.copyOf(usages);
         }
     }
 
@@ -38,13 +47,60 @@ public sealed interface PedalSettings {
     record Key(int contact, int code) {}
 
     /**
-     * A bit of a report: 1 is closed.
+     * An absolute axis as a contact: closed beyond a threshold.
      *
      * @param contact the number of the contact
-     * @param byteIndex counted from 0; if the device numbers its reports, byte 0 is the number
-     * @param bit 0, the lowest, to 7
+     * @param code the kernel's number, such as 2 for {@code ABS_Z}
+     * @param moves what its positions are sent as; null: they are not
      */
-    record ReportBit(int contact, int byteIndex, int bit) {}
+    record Axis(
+            int contact,
+            int code,
+            Threshold threshold,
+            @Nullable Moves moves) {}
+
+    /**
+     * A relative axis as a contact: each detent in its direction closes and opens it in the same instant.
+     *
+     * @param contact the number of the contact
+     * @param code the kernel's number, such as 8 for {@code REL_WHEEL}
+     * @param up whether the detents that the kernel counts as positive are meant, else the negative ones
+     */
+    record WheelStep(int contact, int code, boolean up) {}
+
+    /** Stands for the number of a report where any is meant. */
+    int ANY_REPORT = -1;
+
+    /**
+     * Some bits of a byte of a report: closed while they are as said.
+     *
+     * @param contact the number of the contact
+     * @param report the number of the report, which is its byte 0; or {@link #ANY_REPORT}
+     * @param byteIndex counted from 0; if the device numbers its reports, byte 0 is the number
+     * @param mask the bits that are looked at
+     * @param equals what they are while it is closed
+     */
+    record ReportBits(int contact, int report, int byteIndex, int mask, int equals) {
+        /** One bit, 0, the lowest, to 7: 1 is closed. */
+        public static ReportBits ofBit(int contact, int byteIndex, int bit) {
+            return new ReportBits(contact, ANY_REPORT, byteIndex, 1 << bit, 1 << bit);
+        }
+    }
+
+    /**
+     * A control that the device's report descriptor says a usage of.
+     *
+     * @param contact the number of the contact
+     * @param report the number of the report that it is in, or {@link #ANY_REPORT}
+     * @param threshold for a control that has positions; one of 0 and 1 closes at 1, whatever it is
+     * @param moves what its positions are sent as; null: they are not
+     */
+    record ReportUsage(
+            int contact,
+            int report,
+            Usage usage,
+            Threshold threshold,
+            @Nullable Moves moves) {}
 
     /** A contact by the name that it bears in the file. */
     record Named(int contact, String name) {}

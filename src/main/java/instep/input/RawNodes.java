@@ -95,13 +95,13 @@ final class RawNodes {
         Path file = Path.of(listed.path()).getFileName();
         Path node = sysfs.dev().resolve(file == null ? listed.path() : file.toString());
         DeviceNode known = sysfs.raw(node.getFileName().toString())
-                .orElseGet(() -> new DeviceNode(node, "", listed.usb(), "", "", ""));
+                .orElseGet(() -> new DeviceNode(node, "", listed.usb(), "", "", Capabilities.UNKNOWN));
         return new DeviceNode(
                 node,
                 known.name().isEmpty() ? listed.name() : known.name(),
                 known.usb().isEmpty() ? listed.usb() : known.usb(),
                 known.phys(),
                 known.serial().isEmpty() ? listed.serial() : known.serial(),
-                "");
+                Capabilities.UNKNOWN);
     }
 }

@@ -4,32 +4,32 @@ import java.nio.ByteBuffer;
 import java.util.List;
 
 /**
- * From raw HID reports to contacts: a bit that differs from the last report that had it is an edge. All are open before
+ * From raw HID reports to contacts: a control that differs from the last report that had it is an edge, or a move. All are open before
  * the first report. Allocates nothing after it is made. Not thread-safe.
  */
 final class ReportDecoder {
     /** The longest report that is looked at; the rest of a longer one is cut off. */
     static final int LONGEST = 4096;
 
-    private final int[] contacts;
-    private final int[] bytes;
-    private final int[] masks;
+    private final ReportContact[] contacts;
     private final boolean[] closed;
+    private final double[] positions;
     private final InputListener listener;
 
-    ReportDecoder(List<PedalSettings.ReportBit> bits, InputListener listener) {
-        contacts = bits.stream().mapToInt(PedalSettings.ReportBit::contact).toArray();
-        bytes = bits.stream().mapToInt(PedalSettings.ReportBit::byteIndex).toArray();
-        masks = bits.stream().mapToInt(bit -> 1 << bit.bit()).toArray();
-        closed = new boolean[contacts.length];
+    ReportDecoder(List<ReportContact> contacts, InputListener listener) {
+        this.contacts = contacts.toArray(ReportContact[]::new);
+        closed = new boolean[this.contacts.length];
+        positions = new double[this.contacts.length];
         this.listener = listener;
     }
 
-    /** Takes one report, which begins at index 0; a bit in a byte that it does not have is unchanged. */
+    /** Takes one report, which begins at index 0; a control that it does not have whole is unchanged. */
     void report(ByteBuffer report, int length, long nanos) {
         for (int i = 0; i < contacts.length; i++) {
-            if (bytes[i] < length) {
-                set(i, (report.get(bytes[i]) & masks[i]) != 0, false, nanos);
+            double share = contacts[i].share(report, length);
+            if (!Double.isNaN(share)) {
+                set(i, contacts[i].threshold().closed(closed[i], share), false, nanos);
+                move(i, share, nanos);
             }
         }
     }
@@ -44,7 +44,14 @@ final class ReportDecoder {
     private void set(int i, boolean close, boolean lost, long nanos) {
         if (closed[i] != close) {
             closed[i] = close;
-            listener.edge(contacts[i], close, lost, nanos);
+            listener.edge(contacts[i].contact(), close, lost, nanos);
+        }
+    }
+
+    private void move(int i, double share, long nanos) {
+        if (contacts[i].isSent() && positions[i] != share) {
+            positions[i] = share;
+            listener.moved(contacts[i].contact(), share, nanos);
         }
     }
 }

@@ -7,8 +7,8 @@ final class ReportReading implements LoopSource.Reading {
     private final ByteBuffer buffer = ByteBuffer.allocateDirect(ReportDecoder.LONGEST);
     private final ReportDecoder decoder;
 
-    ReportReading(PedalSettings.Reports pedal, InputListener listener) {
-        decoder = new ReportDecoder(pedal.bits(), listener);
+    ReportReading(ReportLayout layout, InputListener listener) {
+        decoder = new ReportDecoder(layout.contacts(), listener);
     }
 
     @Override

@@ -6,6 +6,8 @@ import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /** A pedal unit of the configuration and the device that was found for it. Loop thread only. */
@@ -16,6 +18,7 @@ final class Slot {
     boolean isRetried;
 
     private final DeviceMatch match;
+    private final Sysfs sysfs;
     private final InputListener listener;
 
     private @Nullable LoopSource source;
@@ -28,15 +31,16 @@ final class Slot {
     /** What keeps its device from being opened; empty if nothing is known to. */
     private String denial = "";
 
-    Slot(int pedal, PedalSettings settings, DeviceMatch match, InputListener listener) {
+    Slot(int pedal, PedalSettings settings, DeviceMatch match, Sysfs sysfs, InputListener listener) {
         this.pedal = pedal;
         this.settings = settings;
         this.match = match;
+        this.sysfs = sysfs;
         this.listener = listener;
     }
 
-    boolean readsKeys() {
-        return settings instanceof PedalSettings.Keys;
+    boolean readsEvents() {
+        return settings instanceof PedalSettings.Events;
     }
 
     boolean isUp() {
@@ -52,14 +56,25 @@ final class Slot {
                 .toList();
     }
 
-    /** A key that is configured and that the device does not have. */
-    Optional<String> lackingKey(DeviceNode node) {
-        return settings instanceof PedalSettings.Keys keys
-                ? keys.keys().stream()
-                        .filter(key -> !node.hasKey(key.code()))
-                        .map(key -> KeyNames.name(key.code()))
-                        .findFirst()
-                : Optional.empty();
+    /** A key, axis, wheel or usage that is configured and that the device does not have. */
+    Optional<String> lacking(DeviceNode node) {
+        if (settings instanceof PedalSettings.Reports reports) {
+            return reports.usages().isEmpty()
+                    ? Optional.empty()
+                    : layout(reports, node).lacking();
+        }
+        PedalSettings.Events events = (PedalSettings.Events) settings;
+        Capabilities has = node.capabilities();
+        Stream<String> keys = events.keys().stream()
+                .filter(key -> !has.hasKey(key.code()))
+                .map(key -> CodeNames.KEYS.name(key.code()));
+        Stream<String> axes = events.axes().stream()
+                .filter(axis -> !has.hasAxis(axis.code()))
+                .map(axis -> CodeNames.AXES.name(axis.code()));
+        Stream<String> wheels = events.steps().stream()
+                .filter(step -> !has.hasWheel(step.code()))
+                .map(step -> CodeNames.WHEELS.name(step.code()));
+        return Stream.of(keys, axes, wheels).flatMap(names -> names).findFirst();
     }
 
     /**
@@ -82,7 +97,7 @@ final class Slot {
 
     private boolean isFree(DeviceNode node, List<Slot> all) {
         return all.stream()
-                .filter(other -> other != this && other.readsKeys() == readsKeys())
+                .filter(other -> other != this && other.readsEvents() == readsEvents())
                 .noneMatch(other -> other.claims(node));
     }
 
@@ -92,25 +107,36 @@ final class Slot {
                 : !place.isEmpty() && place.equals(placeOf(node)) && match.matches(node);
     }
 
-    /** What the bytes of its device are decoded with. */
-    LoopSource.Reading reading(EvdevDecoder.State state, long[] down) {
-        return settings instanceof PedalSettings.Reports reports
-                ? new ReportReading(reports, listener)
-                : KeyReading.of((PedalSettings.Keys) settings, listener, state, down);
+    /**
+     * What the bytes of its device are decoded with, and in words for a person what that is.
+     *
+     * @param words which of its contacts are stuck or stood on; empty, or it begins with a semicolon
+     */
+    record Reader(LoopSource.Reading reading, String words) {}
+
+    /**
+     * What the bytes of a device are decoded with.
+     *
+     * @param node null for a descriptor that was attached, of which nothing more is known
+     */
+    Reader reader(@Nullable DeviceNode node, EvdevDecoder.State state, long[] down) {
+        if (settings instanceof PedalSettings.Reports reports) {
+            return new Reader(new ReportReading(layout(reports, node), listener), "");
+        }
+        EventContacts contacts = new EventContacts((PedalSettings.Events) settings, listener, state);
+        String words =
+                contacts.remarks(down).stream().map(remark -> "; " + remark).collect(Collectors.joining());
+        return new Reader(new EventReading(contacts, state, down), words);
     }
 
-    /** For a person: what is read from now on, and which of its keys are stuck or stood on. */
-    String reads(DeviceNode node, long[] down) {
-        StringBuilder words = new StringBuilder("reads ").append(node.words());
-        if (settings instanceof PedalSettings.Keys keys) {
-            words.append(keys.grab() ? ", grabbed" : "");
-            keys.keys().stream()
-                    .filter(key -> (down[key.code() / Long.SIZE] >>> key.code() & 1) != 0)
-                    .forEach(key -> words.append("; ")
-                            .append(KeyNames.name(key.code()))
-                            .append(" is down already and counts from when it is next pressed"));
-        }
-        return words.toString();
+    private ReportLayout layout(PedalSettings.Reports reports, @Nullable DeviceNode node) {
+        return new ReportLayout(reports, node == null ? new byte[0] : sysfs.reportDescriptor(node));
+    }
+
+    /** For a person: what is read from now on. */
+    String reads(DeviceNode node, Reader reader) {
+        boolean grabbed = settings instanceof PedalSettings.Events events && events.grab();
+        return "reads " + node.words() + (grabbed ? ", grabbed" : "") + reader.words();
     }
 
     /** The path that it is found by, if it is. */

@@ -59,7 +59,10 @@ record Sysfs(Path sys, Path dev) {
                 (text(device.resolve("id/vendor")) + ":" + text(device.resolve("id/product"))).toLowerCase(Locale.ROOT),
                 text(device.resolve("phys")),
                 text(device.resolve("uniq")),
-                text(device.resolve("capabilities/key"))));
+                new Capabilities(
+                        text(device.resolve("capabilities/key")),
+                        text(device.resolve("capabilities/abs")),
+                        text(device.resolve("capabilities/rel")))));
     }
 
     /** The raw node of that name, such as {@code hidraw0}; empty if there is none. */
@@ -81,7 +84,7 @@ record Sysfs(Path sys, Path dev) {
                 usb(said.getProperty("HID_ID", "")),
                 said.getProperty("HID_PHYS", ""),
                 said.getProperty("HID_UNIQ", ""),
-                ""));
+                Capabilities.UNKNOWN));
     }
 
     /** The report descriptor of a raw node; empty if it cannot be had. */

@@ -18,7 +18,7 @@ import java.util.function.Consumer;
  * 10:00:14:02  take 1   !! MISSED  mixer  CUT 1: the link was down for longer than 300 ms
  * </pre>
  *
- * <p>Raw edges, gestures and detours make no line unless everything is asked for; what they caused names them. Not thread-safe.
+ * <p>Raw edges, positions, gestures and detours make no line unless everything is asked for; what they caused names them. Not thread-safe.
  */
 public final class EventLines {
     static final int WIDTH = 99;
@@ -75,6 +75,7 @@ public final class EventLines {
             case START -> plain("START", "instep " + what.text(Key.VERSION) + " with " + what.text(Key.FILE));
             case CONFIG -> plain("CONFIG", what.text(Key.FILE) + " is in force, sha-256 " + shortHash(what));
             case EDGE -> edge(record);
+            case POSITION -> position(record);
             case GESTURE -> gesture(record);
             case TRANSITION -> transition(record);
             case CUT -> plain("CUT", by(change(what.text(Key.FROM), what.text(Key.ANGLE)), what));
@@ -106,6 +107,15 @@ public final class EventLines {
             urgent("PEDAL", contact + " counts as released: its device is gone");
         } else if (everything) {
             plain("EDGE", contact + (what.text(Key.CLOSED).equals("true") ? " closed" : " opened"));
+        }
+    }
+
+    /** What was sent of it has a line. */
+    private void position(Pending record) {
+        if (everything) {
+            plain(
+                    "MOVED",
+                    record.what().text(Key.CONTACT) + " to " + record.what().text(Key.VALUE));
         }
     }
 

@@ -90,6 +90,11 @@ public final class Happening {
                 some(counts));
     }
 
+    /** A contact is there now on its scale, and that is sent. */
+    public static Happening position(String contact, String value) {
+        return new Happening(Kind.POSITION, Key.CONTACT, contact, Key.VALUE, value);
+    }
+
     /** A gesture was recognized, such as {@code floor.left.press}; {@code cause} is the record of the edge that it began with. */
     public static Happening gesture(String event, long began, long cause) {
         return new Happening(Kind.GESTURE, Key.EVENT, event, Key.BEGAN, began, Key.CAUSE, some(cause));

@@ -43,6 +43,7 @@ public final class Key {
     public static final String TEXT = "text";
     public static final String TICKET = "ticket";
     public static final String TO = "to";
+    public static final String VALUE = "value";
     public static final String VERSION = "version";
     public static final String WALL = "wall";
     public static final String WHAT = "what";

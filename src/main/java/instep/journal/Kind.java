@@ -10,6 +10,7 @@ public enum Kind {
     START("start"),
     CONFIG("config"),
     EDGE("edge"),
+    POSITION("position"),
     GESTURE("gesture"),
     TRANSITION("transition"),
     CUT("cut", true),

@@ -46,6 +46,7 @@ final class RecordShape {
                         maybe(text(Key.REPLAYS)));
             case CONFIG -> List.of(text(Key.FILE), text(Key.SHA256), text(Key.TEXT));
             case EDGE -> List.of(text(Key.CONTACT), flag(Key.CLOSED), maybe(flag(Key.LOST)), maybe(number(Key.COUNTS)));
+            case POSITION -> List.of(text(Key.CONTACT), text(Key.VALUE));
             case GESTURE -> List.of(text(Key.EVENT), number(Key.BEGAN), maybe(number(Key.CAUSE)));
             case TRANSITION ->
                 List.of(

@@ -65,6 +65,7 @@ public final class TakeEvents {
             case START,
                     CONFIG,
                     EDGE,
+                    POSITION,
                     GESTURE,
                     TRANSITION,
                     MARK,

@@ -110,7 +110,7 @@ class GoodFilesTest {
     @Test
     void readsEachKindOfPedal() {
         assertThat(everything.pedals()).hasSize(4);
-        PedalSettings.Keys floor = (PedalSettings.Keys) everything.pedals().get(0);
+        PedalSettings.Events floor = (PedalSettings.Events) everything.pedals().get(0);
         assertThat(floor.grab()).isFalse();
         assertThat(floor.match().which()).isEqualTo(2);
         assertThat(floor.keys())
@@ -119,7 +119,7 @@ class GoodFilesTest {
         PedalSettings.Reports box = (PedalSettings.Reports) everything.pedals().get(1);
         assertThat(box.match().usb()).isEqualTo("1209:b0b0");
         assertThat(box.bits())
-                .containsExactly(new PedalSettings.ReportBit(3, 2, 3), new PedalSettings.ReportBit(4, 2, 4));
+                .containsExactly(PedalSettings.ReportBits.ofBit(3, 2, 3), PedalSettings.ReportBits.ofBit(4, 2, 4));
         PedalSettings.Performed played =
                 (PedalSettings.Performed) everything.pedals().get(2);
         assertThat(played.contacts())

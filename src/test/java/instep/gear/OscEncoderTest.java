@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException
 import instep.demo.OscReader;
 import instep.gear.Payload.Argument;
 import instep.machine.Template;
+import instep.machine.Values;
 import io.netty.buffer.ByteBufUtil;
 import java.util.List;
 import net.jqwik.api.Arbitraries;
@@ -19,6 +20,27 @@ class OscEncoderTest {
     private final OscEncoder encoder = new OscEncoder();
 
     /** OSC 1.0 specification, examples page, "OSC Message Examples", the first. */
+    // OSC 1.0, "Atomic Data Types": int32 and IEEE 754 float32, big-endian; 0.5 is 3f000000
+    @Test
+    void aNumberMayBeAValue() {
+        Values values = name -> name.equals("level") ? "0.50" : "loud";
+        List<Argument> arguments = List.of(
+                new Argument.Numeric('f', Template.parse("{level}")),
+                new Argument.Numeric('i', Template.parse("2{level}")),
+                new Argument.Numeric('h', Template.parse("7")),
+                new Argument.Numeric('d', Template.parse("{level}")));
+        Wire wire = encoder.encode(new Payload.Osc(Template.parse("/a"), arguments), values);
+        assertThat(ByteBufUtil.hexDump(wire.bytes()))
+                .isEqualTo("2f610000" + "2c66696864000000" + "3f000000" + "00000015" + "0000000000000007"
+                        + "3fe0000000000000");
+        wire.release();
+        Payload none =
+                new Payload.Osc(Template.parse("/a"), List.of(new Argument.Numeric('f', Template.parse("{other}"))));
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> encoder.encode(none, values))
+                .withMessage("the OSC argument {other} is no number of type f: loud");
+    }
+
     @Test
     void encodesTheSpecificationsExampleWithAFloat() {
         assertThat(hex("/oscillator/4/frequency", new Argument.Float32(440.0f)))

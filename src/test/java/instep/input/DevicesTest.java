@@ -3,8 +3,8 @@ package instep.input;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatExceptionOfType;
 
-import instep.input.PedalSettings.Keys;
-import instep.input.PedalSettings.ReportBit;
+import instep.input.PedalSettings.Events;
+import instep.input.PedalSettings.ReportBits;
 import instep.input.PedalSettings.Reports;
 import io.netty.channel.IoEventLoop;
 import io.netty.channel.MultiThreadIoEventLoopGroup;
@@ -420,12 +420,18 @@ class DevicesTest {
         return node(file) + " (Clay Works Pedal, usb 1209:2303)";
     }
 
-    private static Keys keys(String name, DeviceMatch match, boolean grab) {
-        return new Keys(name, match, grab, List.of(new PedalSettings.Key(0, KEY_A), new PedalSettings.Key(1, KEY_B)));
+    private static Events keys(String name, DeviceMatch match, boolean grab) {
+        return new Events(
+                name,
+                match,
+                grab,
+                List.of(new PedalSettings.Key(0, KEY_A), new PedalSettings.Key(1, KEY_B)),
+                List.of(),
+                List.of());
     }
 
     private static Reports box() {
-        return new Reports("box", BOX, List.of(new ReportBit(7, 2, 3)));
+        return new Reports("box", BOX, List.of(ReportBits.ofBit(7, 2, 3)), List.of());
     }
 
     private static void send(FileChannel device, long nanos, int code, int value) throws IOException {

@@ -22,6 +22,10 @@ final class FakeHost implements NodeOpener {
 
     /** KEY_A, KEY_B and KEY_C in capabilities/key. */
     static final String KEYS = "1400040000000";
+    /** ABS_Z in capabilities/abs. */
+    static final String AXES = "4";
+    /** REL_WHEEL in capabilities/rel. */
+    static final String WHEELS = "100";
 
     private final Path root;
     /** The errno that opening a node of that name fails with. */
@@ -63,6 +67,8 @@ final class FakeHost implements NodeOpener {
         Files.writeString(device.resolve("id/vendor"), usb.substring(0, 4) + "\n");
         Files.writeString(device.resolve("id/product"), usb.substring(5) + "\n");
         Files.writeString(device.resolve("capabilities/key"), KEYS + "\n");
+        Files.writeString(device.resolve("capabilities/abs"), AXES + "\n");
+        Files.writeString(device.resolve("capabilities/rel"), WHEELS + "\n");
         fifo(Files.createDirectories(root.resolve("dev/input")).resolve(file));
         return sysfs().event(file).orElseThrow();
     }

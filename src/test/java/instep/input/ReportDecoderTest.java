@@ -2,6 +2,7 @@ package instep.input;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import instep.gesture.Threshold;
 import java.nio.ByteBuffer;
 import java.util.ArrayList;
 import java.util.HexFormat;
@@ -10,12 +11,8 @@ import org.junit.jupiter.api.Test;
 
 class ReportDecoderTest {
     private final List<String> told = new ArrayList<>();
-    private final ReportDecoder decoder = new ReportDecoder(
-            List.of(
-                    new PedalSettings.ReportBit(0, 0, 0),
-                    new PedalSettings.ReportBit(1, 0, 7),
-                    new PedalSettings.ReportBit(2, 2, 3)),
-            new InputListener() {
+    private final ReportDecoder decoder =
+            new ReportDecoder(List.of(bit(0, 0, 0), bit(1, 0, 7), bit(2, 2, 3)), new InputListener() {
                 @Override
                 public void edge(int contact, boolean closed, boolean lost, long nanos) {
                     told.add(contact + (closed ? " closed " : lost ? " lost " : " open ") + nanos);
@@ -64,6 +61,15 @@ class ReportDecoderTest {
         decoder.vanished(2);
         decoder.vanished(3);
         assertThat(told).containsExactly("0 lost 2", "1 lost 2");
+    }
+
+    private static ReportContact bit(int contact, int byteIndex, int bit) {
+        return new ReportContact(
+                contact,
+                PedalSettings.ANY_REPORT,
+                Control.bits(byteIndex, 1 << bit, 1 << bit),
+                Threshold.DEFAULT,
+                false);
     }
 
     private void report(String hex, long nanos) {

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -33,7 +34,7 @@ class SysfsTest {
                         "1209:2303",
                         "usb-0000:00:14.0-2/input0",
                         "SN-event3",
-                        FakeHost.KEYS));
+                        new Capabilities(FakeHost.KEYS, FakeHost.AXES, FakeHost.WHEELS)));
     }
 
     @Test
@@ -46,7 +47,7 @@ class SysfsTest {
                         "1209:b0b0",
                         "usb-0000:00:14.0-3/input1",
                         "SN-hidraw10",
-                        ""));
+                        Capabilities.UNKNOWN));
     }
 
     @Test
@@ -76,10 +77,19 @@ class SysfsTest {
     @ParameterizedTest
     @CsvSource({"30, true", "46, true", "48, true", "31, false", "0x120, false", "767, false"})
     void readsTheKeysOfADevice(String code, boolean has) {
-        DeviceNode node = new DeviceNode(root, "", "", "", "", "10000 0 1400040000000");
-        assertThat(node.hasKey(Integer.decode(code))).isEqualTo(has);
-        assertThat(new DeviceNode(root, "", "", "", "", "10000 0 0 0 0 0").hasKey(5 * 64 + 16))
+        assertThat(new Capabilities("10000 0 1400040000000", "0", "0").hasKey(Integer.decode(code)))
+                .isEqualTo(has);
+        assertThat(new Capabilities("10000 0 0 0 0 0", "0", "0").hasKey(5 * 64 + 16))
                 .isTrue();
+    }
+
+    // The same form: ABS_X 0, ABS_Y 1, ABS_HAT0X 16, ABS_HAT0Y 17; REL_WHEEL 8
+    @Test
+    void readsTheAxesAndWheelsOfADevice() {
+        Capabilities box = new Capabilities("0", "30003", "100");
+        assertThat(IntStream.range(0, 64).filter(box::hasAxis)).containsExactly(0, 1, 16, 17);
+        assertThat(IntStream.range(0, 16).filter(box::hasWheel)).containsExactly(8);
+        assertThat(box.hasAnyKey()).isFalse();
     }
 
     @ParameterizedTest
@@ -126,7 +136,13 @@ class SysfsTest {
     }
 
     private static DeviceNode pedal() {
-        return new DeviceNode(Path.of("/dev/input/event3"), "Clay Works Pedal", "1209:2303", "usb-2/input0", "SN1", "");
+        return new DeviceNode(
+                Path.of("/dev/input/event3"),
+                "Clay Works Pedal",
+                "1209:2303",
+                "usb-2/input0",
+                "SN1",
+                Capabilities.UNKNOWN);
     }
 
     private static DeviceMatch match(

@@ -35,6 +35,7 @@ class JournalDocsTest {
                 Happening.start("v", "f", 1, "25"),
                 Happening.config("f", "h", "t"),
                 Happening.edge("c", true, true),
+                Happening.position("c", "1"),
                 Happening.gesture("e", 1, 1),
                 Happening.transition(new Happening.Step("a", "b", true), "e", 1, 1),
                 Happening.cut("a", "b", 1, 1),
