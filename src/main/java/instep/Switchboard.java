@@ -26,7 +26,6 @@ import org.jspecify.annotations.Nullable;
  */
 final class Switchboard implements InputListener, GearListener, Effects, Recognizer.Sink, Values, Talkback.Desk {
     private static final String SUPERSEDED = "a later cut took its place";
-    private static final int TICKETS = 256;
     private static final long NANOS_PER_MICRO = 1_000;
 
     private final Settings settings;
@@ -42,12 +41,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     private final Happening.Step[] steps;
     private final Happening.Step[] returns;
     private final RecentEdges edges;
-    /** The latest tickets, by their last digits, and when what they stand for was decided. */
-    private final long[] tickets = new long[TICKETS];
-
-    private final long[] decidedAt = new long[TICKETS];
-    /** Those of them that are cuts. */
-    private final long[] cuts = new long[TICKETS];
+    private final Tickets tickets = new Tickets();
 
     /** What the interpreter is working on: for the records of its effects. */
     private String event = "start";
@@ -250,9 +244,9 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         asked = angle;
         String to = settings.angles().get(angle).name();
         // The hold that rolls began before the take did; its cuts and marks did not.
-        crew.withdraw(this::isOlderCut, SUPERSEDED);
+        crew.withdraw(tickets::isCut, SUPERSEDED);
         issueTicket(chronicle.note(Math.max(began, takeOpened), Happening.cut(to, from, cause, began)), at);
-        cuts[(int) (ticket % TICKETS)] = ticket;
+        tickets.markCut(ticket);
         if (settings.angles().get(angle).cut().steps().isEmpty()) {
             talkback.cutWithoutAsking();
         } else {
@@ -267,14 +261,14 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         String from = asked < 0 ? null : settings.angles().get(asked).name();
         asked = angle;
         talkback.cutWithoutAsking();
-        crew.withdraw(this::isOlderCut, SUPERSEDED);
+        crew.withdraw(tickets::isCut, SUPERSEDED);
         String to = settings.angles().get(angle).name();
         long cut = chronicle.note(
                 at, Happening.cutBy(to, from, record, settings.gear().get(by).name()));
         interpreter.cutByOther(angle, now);
         for (int gear = 0; gear < settings.gear().size(); gear++) {
             if (gear != by) {
-                cuts[(int) (cut % TICKETS)] = cut;
+                tickets.markCut(cut);
                 crew.sendTo(gear, settings.angles().get(angle).cut(), interpreter.machine(), cut);
             }
         }
@@ -341,10 +335,10 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
     /** What should be on air now, never what should have been. */
     private void resync(int gear, long record) {
         Listening.Resync resync = settings.listening().get(gear).resync();
-        crew.withdraw(this::isOlderCut, SUPERSEDED);
+        crew.withdraw(tickets::isCut, SUPERSEDED);
         if (resync.angle() && asked >= 0) {
             Message cut = settings.angles().get(asked).cut();
-            cuts[(int) (record % TICKETS)] = record;
+            tickets.markCut(record);
             talkback.askedAgain(gear, asked, now);
             crew.sendTo(gear, cut, interpreter.machine(), record);
         } else if (resync.message() != null) {
@@ -356,9 +350,9 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     @Override
     public void sent(int gear, long sentTicket, String text, long nanos) {
-        int place = (int) (sentTicket % TICKETS);
+        long decided = tickets.decidedAt(sentTicket);
         long at = clock.timeOf(nanos);
-        long micros = tickets[place] == sentTicket ? clock.lasted(at - decidedAt[place]) / NANOS_PER_MICRO : -1;
+        long micros = decided == Tickets.FORGOTTEN ? -1 : clock.lasted(at - decided) / NANOS_PER_MICRO;
         chronicle.note(at, Happening.sent(settings.gear().get(gear).name(), text, sentTicket, micros));
         flushUnlessBusy();
     }
@@ -445,10 +439,6 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
         return null;
     }
 
-    private boolean isOlderCut(long waiting) {
-        return cuts[(int) (waiting % TICKETS)] == waiting;
-    }
-
     private void timeIsUp(long due) {
         busy = true;
         runDue(due);
@@ -506,8 +496,7 @@ final class Switchboard implements InputListener, GearListener, Effects, Recogni
 
     private void issueTicket(long record, long at) {
         ticket = record;
-        tickets[(int) (record % TICKETS)] = record;
-        decidedAt[(int) (record % TICKETS)] = at;
+        tickets.issue(record, at);
     }
 
     /** What the records of the next effects will name as their event and cause. */

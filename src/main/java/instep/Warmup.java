@@ -43,6 +43,7 @@ final class Warmup {
     private static final int VALUE_BYTE = 44;
 
     private static final byte[] ANSWER = "HTTP/1.1 204 No Content\r\n\r\n".getBytes(StandardCharsets.US_ASCII);
+    private static final byte[] CONFIRMATION = "one\r\n".getBytes(StandardCharsets.US_ASCII);
     /** What each cut says, with the line end. */
     private static final int LINE_BYTES = 5;
 
@@ -50,7 +51,7 @@ final class Warmup {
             instep: 1
             timecode: { rate: 25 }
             gear:
-              line: { tcp: "127.0.0.1:9", stale-after: 2s }
+              line: { tcp: "127.0.0.1:9", stale-after: 2s, replies: [{ line: "^(?<angle>[a-z]+)$", on-air: "{angle}" }] }
               request: { http: "http://127.0.0.1:9" }
               datagram: { osc: "udp 127.0.0.1:9" }
             angles:
@@ -148,6 +149,7 @@ final class Warmup {
         // This hold is real: the timer makes it one.
         keys.key(KEY_B, true, loop.now());
         far.hear(lines, LINE_BYTES);
+        lines.getOutputStream().write(CONFIRMATION);
         far.hearSome(requests);
         requests.getOutputStream().write(ANSWER);
         stamp = loop.now() + AHEAD_NANOS;

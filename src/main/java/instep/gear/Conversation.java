@@ -57,17 +57,21 @@ final class Conversation implements GearListener {
     }
 
     void withdraw(LongPredicate tickets, String why) {
-        for (Errand errand : errands.isEmpty() ? errands : List.copyOf(errands)) {
-            if (tickets.test(errand.ticket()) && !errand.isCutShort()) {
-                errand.cutShort();
-                if (errand.stage() == Errand.Stage.PAUSED) {
-                    end(errand);
-                    missed(errand, errand.step(), why);
-                }
-                errand.rest().forEach(step -> missed(errand, step, why));
-            }
+        if (!errands.isEmpty()) { // which they are, mostly, and this is on the way of every cut
+            List.copyOf(errands).stream()
+                    .filter(errand -> tickets.test(errand.ticket()) && !errand.isCutShort())
+                    .forEach(errand -> cutShort(errand, why));
         }
         link.withdraw(tickets, why);
+    }
+
+    private void cutShort(Errand errand, String why) {
+        errand.cutShort();
+        if (errand.stage() == Errand.Stage.PAUSED) {
+            end(errand);
+            missed(errand, errand.step(), why);
+        }
+        errand.rest().forEach(step -> missed(errand, step, why));
     }
 
     void close() {

@@ -117,4 +117,16 @@ class EventLinesTest {
         lines.show(new Pending(++seq, 0, frame, what));
         return seq;
     }
+
+    @Test
+    void tellsWhatIsOnAirAndWhoseCutItIs() {
+        show(900_100, Happening.confirmed("mixer", "wide", 7, 41_200));
+        show(900_200, Happening.cutBy("glaze", "wide", 9, "mixer"));
+        show(900_300, Happening.rollFault("recorder", "it has not said within 2 s that it rolls", true));
+        assertThat(log)
+                .containsExactly(
+                        "10:00:04:00  -           ONAIR   wide                      says mixer, after 41.2 ms",
+                        "10:00:08:00  -           CUT     wide -> glaze             by somebody at mixer",
+                        "10:00:12:00  -        !! FAULT   recorder  it has not said within 2 s that it rolls");
+    }
 }

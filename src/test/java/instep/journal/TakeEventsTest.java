@@ -45,6 +45,35 @@ class TakeEventsTest {
         assertThat(shots()).containsExactly(new Shot(1, "wide", 0, 101), new Shot(2, "", 1_000, 1_025));
     }
 
+    private void confirmedLate(Happening start) throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            journal.append(0, 0, start);
+            long first = journal.append(0, 0, Happening.takeOpen(1));
+            journal.append(0, 0, Happening.cut("wide", null, -1, -1));
+            long wheel = journal.append(4 * SECOND, 100, Happening.cut("wheel", "wide", -1, -1));
+            journal.append(SECOND / 5, 5, Happening.confirmed("mixer", "wide", first + 1, 200_000));
+            journal.append(5 * SECOND, 103, Happening.confirmed("mixer", "wheel", wheel, 120_000));
+            journal.append(6 * SECOND, 150, Happening.confirmed("mixer", "wheel", wheel, 2_000_000));
+            journal.append(7 * SECOND, 175, Happening.cut("hands", "wheel", -1, -1));
+            journal.append(8 * SECOND, 200, Happening.takeClose(1));
+        }
+    }
+
+    /** What a take begins with stands on its first frame; one that nobody confirmed stands where it was asked for. */
+    @Test
+    void aCutCountsFromWhenItWasFirstConfirmed() throws IOException {
+        confirmedLate(Happening.start("0.1.0", "pottery.yaml", 1, "25"));
+        assertThat(shots())
+                .containsExactly(
+                        new Shot(1, "wide", 0, 103), new Shot(1, "wheel", 103, 175), new Shot(1, "hands", 175, 200));
+    }
+
+    @Test
+    void whatWasConfirmedInADemoThatRunsTooFastSaysNothing() throws IOException {
+        confirmedLate(Happening.fast("0.1.0", "pottery.yaml", 1, "25", "20.0"));
+        assertThat(shots()).contains(new Shot(1, "wheel", 100, 175));
+    }
+
     private List<Shot> shots() throws IOException {
         TakeEvents events = new TakeEvents();
         TestJournal.read(TestJournal.file(folder)).forEach(events::accept);
