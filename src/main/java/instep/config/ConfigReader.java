@@ -103,7 +103,7 @@ public final class ConfigReader {
     }
 
     private Optional<Settings> sections(Fields root, TimecodeSettings timecode, Scope scope) {
-        List<GearSettings> gear = new GearReader(scope).read(root.get("gear"));
+        List<GearSettings> gear = new GearReader(scope, folder).read(root.get("gear"));
         MessageReader messages = new MessageReader(scope);
         List<AngleSettings> angles = new AngleReader(scope, messages).read(root.get("angles"));
         messages.read(root.get("messages"));

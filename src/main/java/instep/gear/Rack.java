@@ -16,24 +16,18 @@ import java.util.function.LongPredicate;
 public final class Rack implements Crew {
     private final List<Link> links = new ArrayList<>();
 
-    /** Stands ready on {@code loop}, which may be of Netty's epoll or NIO kind; nothing is connected before {@link #start}. */
+    /**
+     * Stands ready on {@code loop}, which may be of Netty's epoll or NIO kind; nothing is connected before {@link #start}. Blocks on the files of secrets
+     * and certificates that the settings name, so that it is best made on another thread.
+     */
     public Rack(EventLoop loop, List<? extends GearSettings> gear, GearListener listener) {
         this(Net.of(loop), gear, listener);
     }
 
     Rack(Net net, List<? extends GearSettings> gear, GearListener listener) {
         for (GearSettings settings : gear) {
-            links.add(link(settings, net, new Report(listener, links.size())));
+            links.add(Links.to(settings, net, new Report(listener, links.size())));
         }
-    }
-
-    private static Link link(GearSettings settings, Net net, Report report) {
-        if (settings instanceof GearSettings.Tcp tcp) {
-            return new TcpLink(tcp, net, report);
-        } else if (settings instanceof GearSettings.Osc osc) {
-            return new OscLink(osc, net, report);
-        }
-        return new HttpLink((GearSettings.Http) settings, net, report);
     }
 
     /** Begins to connect to all of it. */

@@ -36,13 +36,19 @@ final class Render {
         if (payload instanceof Payload.Text line) {
             return isFixed(line.text());
         }
+        if (payload instanceof Payload.Json json) {
+            return isFixed(json.body());
+        }
+        if (payload instanceof Payload.OscBundle bundle) {
+            return bundle.afterNanos() == 0 && bundle.messages().stream().allMatch(Render::isFixed);
+        }
         if (payload instanceof Payload.Osc osc) {
             return isFixed(osc.address())
                     && osc.arguments().stream()
                             .allMatch(a -> !(a instanceof Payload.Argument.Text text) || isFixed(text.value()));
         }
         if (payload instanceof Payload.Http http) {
-            return isFixed(http.target())
+            return http.target().names().isEmpty()
                     && (http.body() == null || isFixed(http.body()))
                     && http.headers().values().stream().allMatch(Render::isFixed);
         }
