@@ -80,7 +80,8 @@ final class Certificates {
 
     static String run(List<String> command) throws IOException {
         try {
-            Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
+            Process process =
+                    new ProcessBuilder(command).redirectErrorStream(true).start();
             String said = new String(process.getInputStream().readAllBytes(), java.nio.charset.StandardCharsets.UTF_8);
             if (process.waitFor() != 0) {
                 throw new IOException(command.get(0) + ": " + said);

@@ -64,7 +64,8 @@ class FramesTest {
     void aPacketWithoutEndIsRefused() {
         Slip slip = new Slip(FramesTest::hex, said::add);
 
-        assertThat(slip.take(Unpooled.wrappedBuffer(new byte[Frames.LONGEST_BYTES]))).isTrue();
+        assertThat(slip.take(Unpooled.wrappedBuffer(new byte[Frames.LONGEST_BYTES])))
+                .isTrue();
         assertThat(slip.take(bytes("00"))).isFalse();
     }
 

@@ -18,10 +18,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 class OscTextTest {
     /** The two examples of the OSC 1.0 specification ("OSC Message Examples"), and arguments by "OSC Type Tag String". */
     @ParameterizedTest
-    @CsvSource(
-            delimiter = '|',
-            textBlock =
-                    """
+    @CsvSource(delimiter = '|', textBlock = """
             2f6f7363696c6c61746f722f342f6672657175656e6379002c66000043dc0000 | /oscillator/4/frequency 440.0
             2f666f6f000000002c69697366660000000003e8ffffffff68656c6c6f0000003f9df3b640b5b22d | /foo 1000 -1 "hello" 1.234 5.678
             2f780000 2c54464e49000000 | /x T F N I
@@ -50,10 +47,10 @@ class OscTextTest {
     void stampsABundleWithTheTimeAtWhichItIsMeant() {
         assertThat(OscEncoder.timeTag(Instant.EPOCH)).isEqualTo(2_208_988_800L << 32);
         InstantSource clock = InstantSource.fixed(Instant.parse("1999-12-31T00:00:00.25Z"));
-        Wire wire = new OscEncoder(clock)
-                .encode(new Payload.OscBundle(List.of(osc("/a")), 250_000_000L), Say.NOTHING);
+        Wire wire = new OscEncoder(clock).encode(new Payload.OscBundle(List.of(osc("/a")), 250_000_000L), Say.NOTHING);
 
-        assertThat(ByteBufUtil.hexDump(wire.bytes(), 8, 8)).isEqualTo(String.format("%08x%08x", 3_155_587_200L, 1L << 31));
+        assertThat(ByteBufUtil.hexDump(wire.bytes(), 8, 8))
+                .isEqualTo(String.format("%08x%08x", 3_155_587_200L, 1L << 31));
         assertThat(wire.text()).isEqualTo("together, in 250 ms: /a");
     }
 

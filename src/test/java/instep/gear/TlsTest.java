@@ -64,8 +64,7 @@ class TlsTest {
         hand.until(() -> told.has("0 reply -1 OK CUT 2"));
 
         assertThat(heard.get()).isEqualTo("CUT 2");
-        assertThat(told.lines)
-                .containsExactly("0 UP connected to " + where(), "0 sent 7 CUT 2", "0 reply -1 OK CUT 2");
+        assertThat(told.lines).containsExactly("0 UP connected to " + where(), "0 sent 7 CUT 2", "0 reply -1 OK CUT 2");
     }
 
     @Test
@@ -117,14 +116,18 @@ class TlsTest {
     @Test
     void saysThatTheOtherSideDoesNotSpeakTls() throws Exception {
         server = new ServerSocket(0, 50, java.net.InetAddress.getLoopbackAddress());
-        CompletableFuture.runAsync(() -> {
-            try (Socket peer = server.accept()) {
-                peer.getOutputStream().write("HELLO, I AM A MIXER\r\n".getBytes(StandardCharsets.US_ASCII));
-                peer.getInputStream().read();
-            } catch (IOException e) {
-                // the test is over
-            }
-        });
+        Thread peer = new Thread(
+                () -> {
+                    try (Socket socket = server.accept()) {
+                        socket.getOutputStream().write("HELLO, I AM A MIXER\r\n".getBytes(StandardCharsets.US_ASCII));
+                        socket.getInputStream().read();
+                    } catch (IOException e) {
+                        // the test is over
+                    }
+                },
+                "mixer");
+        peer.setDaemon(true);
+        peer.start();
         start(mixer(Optional.of(good)));
         hand.until(() -> told.has("0 LOST"));
 
@@ -149,7 +152,8 @@ class TlsTest {
         start(mixer(Optional.of(folder.resolve("none.pem"))));
         rack.send(Say.text(0, "CUT 1"), Say.NOTHING, 1);
 
-        assertThat(told.lines.get(0)).isEqualTo("0 LOST there is no file of certificates " + folder.resolve("none.pem"));
+        assertThat(told.lines.get(0))
+                .isEqualTo("0 LOST there is no file of certificates " + folder.resolve("none.pem"));
         assertThat(told.lines.get(1)).startsWith("0 missed 1 mixer: there is no file");
     }
 
@@ -163,13 +167,14 @@ class TlsTest {
     }
 
     private void refuses(String certificate, Optional<Path> trust, String why) throws Exception {
-        echo(certificate);
+        CompletableFuture<String> heard = echo(certificate);
         start(mixer(trust));
         rack.send(Say.text(0, "CUT 1"), Say.NOTHING, 1);
         hand.until(() -> told.has("0 LOST"));
 
         assertThat(told.lines.get(0)).startsWith("0 LOST " + why.replace("WHERE", where()));
         assertThat(told.has("0 sent")).isFalse();
+        assertThat(heard.get()).doesNotContain("CUT");
     }
 
     /** Answers one line. */
@@ -189,7 +194,9 @@ class TlsTest {
 
     private static String line(Socket peer) throws IOException {
         StringBuilder line = new StringBuilder();
-        for (int b = peer.getInputStream().read(); b >= 0 && b != '\r'; b = peer.getInputStream().read()) {
+        for (int b = peer.getInputStream().read();
+                b >= 0 && b != '\r';
+                b = peer.getInputStream().read()) {
             line.append((char) b);
         }
         return line.toString();

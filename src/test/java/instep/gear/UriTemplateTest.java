@@ -52,7 +52,8 @@ class UriTemplateTest {
                 .with("a name", Template.parse("take {take}"))
                 .with("on", Template.parse("1&2"));
 
-        assertThat(target.expand(Say.with("take", "7&x=é"))).isEqualTo("/takes?a%20name=take%207%26x%3D%C3%A9&on=1%262");
+        assertThat(target.expand(Say.with("take", "7&x=é")))
+                .isEqualTo("/takes?a%20name=take%207%26x%3D%C3%A9&on=1%262");
         assertThat(UriTemplate.parse("/a?b=1").with("c", Template.parse("2")).expand(Say.NOTHING))
                 .isEqualTo("/a?b=1&c=2");
         assertThat(target.names()).containsExactly("take");
