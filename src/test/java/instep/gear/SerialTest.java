@@ -40,7 +40,8 @@ class SerialTest {
             rack.send(Say.hex(0, "00ff0d0a11137f"), Say.NOTHING, 2);
             hand.until(() -> size(heard) == 13);
 
-            // Nothing is turned into something else on the way: not CR, NUL, the two of XON/XOFF, nor DEL (termios(3), raw mode).
+            // Nothing is turned into something else on the way: not CR, NUL, the two of XON/XOFF, nor DEL (termios(3),
+            // raw mode).
             assertThat(Files.readAllBytes(heard))
                     .isEqualTo(new byte[] {'C', 'U', 'T', ' ', '2', '\r', 0, -1, 13, 10, 17, 19, 127});
             assertThat(told.lines).contains("0 sent 1 CUT 2", "0 sent 2 hex 00 ff 0d 0a 11 13 7f");
@@ -57,6 +58,7 @@ class SerialTest {
             hand.until(() -> rack.isUp(0));
             Files.writeString(folder.resolve("far"), "READY\r\nONAIR 2\r\n", StandardOpenOption.WRITE);
             hand.until(() -> told.has("0 reply -1 ONAIR 2"));
+            assertThat(pair.isAlive()).isTrue();
         }
         hand.until(() -> told.has("0 LOST"));
         rack.send(Say.text(0, "CUT 1"), Say.NOTHING, 1);
@@ -95,8 +97,7 @@ class SerialTest {
     void saysWhatIsWrongWithTheLine() throws IOException {
         start(9_600, LineEnd.CR);
         hand.until(() -> told.has("0 LOST"));
-        assertThat(told.lines)
-                .containsExactly("0 LOST there is no serial line " + device() + ": is its cable in?");
+        assertThat(told.lines).containsExactly("0 LOST there is no serial line " + device() + ": is its cable in?");
         rack.close();
         told.lines.clear();
 
@@ -115,8 +116,7 @@ class SerialTest {
 
     private void start(int baud, LineEnd end) {
         SerialLine line = new SerialLine(baud, 8, SerialLine.Parity.NONE, 1);
-        rack = new Rack(
-                hand.loop, List.of(new GearSettings.Serial("mixer", device(), line, end, Say.stale())), told);
+        rack = new Rack(hand.loop, List.of(new GearSettings.Serial("mixer", device(), line, end, Say.stale())), told);
         rack.start();
     }
 

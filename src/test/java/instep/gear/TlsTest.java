@@ -64,7 +64,7 @@ class TlsTest {
         hand.until(() -> told.has("0 reply -1 OK CUT 2"));
 
         assertThat(heard.get()).isEqualTo("CUT 2");
-        assertThat(told.lines).containsExactly("0 UP connected to " + where(), "0 sent 7 CUT 2", "0 reply -1 OK CUT 2");
+        assertThat(told.lines).startsWith("0 UP connected to " + where(), "0 sent 7 CUT 2", "0 reply -1 OK CUT 2");
     }
 
     @Test
