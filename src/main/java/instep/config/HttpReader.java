@@ -3,7 +3,11 @@ package instep.config;
 import instep.config.Node.Entry;
 import instep.config.Node.Mapping;
 import instep.gear.Payload;
+import instep.gear.UriTemplate;
 import instep.machine.Template;
+import java.net.URLEncoder;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -16,8 +20,9 @@ import org.jspecify.annotations.Nullable;
 final class HttpReader {
     static final List<String> METHODS = List.of("get", "put", "post", "delete", "patch", "head");
 
-    static final List<String> KEYS =
-            List.of("get", "put", "post", "delete", "patch", "head", "headers", "text", "json", "expect");
+    static final List<String> KEYS = List.of(
+            "get", "put", "post", "delete", "patch", "head", "query", "headers", "text", "json", "form", "expect");
+    static final List<String> BODIES = List.of("text", "json", "form");
     static final List<String> EXPECT = List.of("status", "within");
 
     /** The {@code token} of RFC 9110, section 5.6.2. */
@@ -38,13 +43,7 @@ final class HttpReader {
             scalars.faults().add(fields.placeOf(methods.get(1)), "a second method in one request; expected only one");
         }
         String method = methods.isEmpty() ? "get" : methods.get(0);
-        if (fields.has("text")) {
-            fields.refuse("json", "a request has one body, and text is given");
-        }
-        if (method.equals("get") || method.equals("head")) {
-            fields.refuse("text", method + " has no body");
-            fields.refuse("json", method + " has no body");
-        }
+        checkBody(method, fields);
         Map<String, Template> headers = headers(fields.get("headers"), scalars);
         Node expect = fields.get("expect");
         Fields wanted = expect == null
@@ -52,7 +51,7 @@ final class HttpReader {
                 : Fields.of(fields.placeOf("expect"), "expect", expect, EXPECT, scalars);
         return new Payload.Http(
                 method.toUpperCase(Locale.ROOT),
-                target(fields.get(method), scalars),
+                target(fields.get(method), fields, scalars),
                 headers,
                 body(fields, scalars),
                 contentType(fields, headers),
@@ -60,13 +59,76 @@ final class HttpReader {
                 wanted.nanos("within", 0));
     }
 
-    private static Template target(@Nullable Node node, Scalars scalars) {
-        String form = "a target that begins with / and holds no spaces";
-        Template target = node == null ? Template.parse("/") : scalars.template(node, form, "/");
-        if (node != null && !TARGET.matcher(target.toString()).matches()) {
-            scalars.expected(node, form);
+    private static void checkBody(String method, Fields fields) {
+        List<String> given = BODIES.stream().filter(fields::has).toList();
+        boolean none = method.equals("get") || method.equals("head");
+        for (String body : given) {
+            if (none) {
+                fields.refuse(body, method + " has no body");
+            } else if (!body.equals(given.get(0))) {
+                fields.refuse(body, "a request has one body, and " + given.get(0) + " is given");
+            }
         }
-        return target;
+    }
+
+    private static UriTemplate target(@Nullable Node node, Fields fields, Scalars scalars) {
+        String form = "a target that begins with / and holds no spaces";
+        String text = node == null ? "/" : scalars.text(node, form, "/");
+        if (node == null || !TARGET.matcher(text).matches()) {
+            if (node != null) {
+                scalars.expected(node, form);
+            }
+            return UriTemplate.parse("/");
+        }
+        try {
+            UriTemplate target = UriTemplate.parse(text);
+            target.names().forEach(name -> scalars.values().refer(name, node.place()));
+            return query(target, fields, scalars);
+        } catch (IllegalArgumentException e) {
+            scalars.faults().add(node.place(), "expected a target after RFC 6570, but " + e.getMessage());
+            return UriTemplate.parse("/");
+        }
+    }
+
+    private static UriTemplate query(UriTemplate target, Fields fields, Scalars scalars) {
+        Node query = fields.get("query");
+        if (query == null) {
+            return target;
+        }
+        if (target.toString().matches(".*\\{[?&#].*|.*#.*")) {
+            fields.refuse("query", "the target has a query with values in braces; expected all of it in one place");
+        }
+        UriTemplate whole = target;
+        for (Entry entry : pairs("query", query, scalars)) {
+            whole = whole.with(entry.name(), scalars.template(entry.value(), "text", ""));
+        }
+        return whole;
+    }
+
+    private static List<Entry> pairs(String what, Node node, Scalars scalars) {
+        if (node instanceof Mapping mapping && !mapping.bare()) {
+            return mapping.entries();
+        }
+        scalars.expected(node, "a map of names and values for " + what);
+        return List.of();
+    }
+
+    /** Names and values as application/x-www-form-urlencoded; the values of templates are encoded when they are filled in. */
+    private static Template form(Node node, Scalars scalars) {
+        List<Template.Part> parts = new ArrayList<>();
+        for (Entry entry : pairs("form", node, scalars)) {
+            String before = parts.isEmpty() ? "" : "&";
+            parts.add(new Template.Part(before + encoded(entry.name()) + "=", false));
+            for (Template.Part part :
+                    scalars.template(entry.value(), "text", "").parts()) {
+                parts.add(part.isName() ? part : new Template.Part(encoded(part.text()), false));
+            }
+        }
+        return Template.of(parts);
+    }
+
+    private static String encoded(String text) {
+        return URLEncoder.encode(text, StandardCharsets.UTF_8);
     }
 
     private static @Nullable Template body(Fields fields, Scalars scalars) {
@@ -74,11 +136,18 @@ final class HttpReader {
         if (json != null) {
             return JsonBody.template(json, scalars);
         }
+        Node form = fields.get("form");
+        if (form != null) {
+            return form(form, scalars);
+        }
         Node text = fields.get("text");
         return text == null ? null : scalars.template(text, "the text of the request", "");
     }
 
     private static @Nullable String contentType(Fields fields, Map<String, Template> headers) {
+        if (fields.has("form")) {
+            return "application/x-www-form-urlencoded";
+        }
         if (headers.keySet().stream().anyMatch(h -> h.equalsIgnoreCase("content-type"))) {
             return null;
         }

@@ -18,6 +18,7 @@ import org.jspecify.annotations.Nullable;
 /** Reads OSC messages: {@code { osc: /address, args: [1, 0.5, "text", { h: 1 }] }}. */
 final class OscReader {
     static final List<String> KEYS = List.of("osc", "args");
+    static final List<String> BUNDLE = List.of("bundle", "after");
     static final List<String> TAGS = List.of("i", "h", "f", "d", "s", "b", "I");
 
     /** OSC 1.0: an address begins with a slash, and is ASCII without spaces and #. */
@@ -30,6 +31,22 @@ final class OscReader {
     }
 
     static Payload read(Node node, Scalars scalars) {
+        if (!(node instanceof Mapping mapping)
+                || mapping.entries().stream().noneMatch(e -> e.name().equals("bundle"))) {
+            return message(node, scalars);
+        }
+        Fields fields = Fields.of(node.place(), "this OSC bundle", node, BUNDLE, scalars);
+        List<Payload.Osc> messages = List.of();
+        if (fields.get("bundle") instanceof Sequence sequence
+                && !sequence.items().isEmpty()) {
+            messages = sequence.items().stream().map(m -> message(m, scalars)).toList();
+        } else {
+            scalars.faults().add(fields.placeOf("bundle"), "expected a list of messages such as [{ osc: /lamp/rec }]");
+        }
+        return new Payload.OscBundle(messages, fields.nanos("after", 0));
+    }
+
+    private static Payload.Osc message(Node node, Scalars scalars) {
         Fields fields = Fields.of(node.place(), "this OSC message", node, KEYS, scalars);
         fields.require("osc", "expected its address, such as /lamp/rec");
         String form = "an OSC address that begins with / and holds no spaces";

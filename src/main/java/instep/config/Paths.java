@@ -10,7 +10,11 @@ final class Paths {
 
     /** A path; one that is relative starts from the folder of the file in which it stands. */
     static Path read(Node node, Scalars scalars) {
-        Path folder = folder(node.place().file());
+        return read(node, folder(node), scalars);
+    }
+
+    /** A path; one that is relative starts from the folder. */
+    static Path read(Node node, Path folder, Scalars scalars) {
         String text = scalars.text(node, "the path of a file", "");
         try {
             return folder.resolve(text);
@@ -24,7 +28,9 @@ final class Paths {
         }
     }
 
-    private static Path folder(String file) {
+    /** The folder of the file in which something stands. */
+    static Path folder(Node node) {
+        String file = node.place().file();
         Path here = Path.of("");
         try {
             return Optional.ofNullable(Path.of(file).getParent()).orElse(here);

@@ -5,11 +5,12 @@ import java.net.DatagramPacket;
 import java.net.DatagramSocket;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
+import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 
-/** A tally lamp that is told in OSC messages over UDP what to show. It obeys anything and remembers it. */
+/** A tally lamp that is told in OSC messages, or in plain text, over UDP what to show. It obeys anything and remembers it. */
 public final class StandInLamp implements StandIn {
     private final DatagramSocket socket;
     private final int port;
@@ -72,6 +73,9 @@ public final class StandInLamp implements StandIn {
     }
 
     private static String readable(byte[] datagram) {
+        if (datagram.length > 0 && datagram[0] != '/' && datagram[0] != '#') {
+            return new String(datagram, StandardCharsets.UTF_8).strip();
+        }
         try {
             return OscReader.read(datagram).toString();
         } catch (IllegalArgumentException e) {

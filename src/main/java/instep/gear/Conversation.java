@@ -30,7 +30,7 @@ final class Conversation implements GearListener {
         this.gear = gear;
         this.net = net;
         this.listener = listener;
-        link = Rack.link(settings, net, new Report(this, gear));
+        link = Links.to(settings, net, new Report(this, gear));
         heart = new Heart(manners.heartbeat(), net, link);
     }
 

@@ -23,8 +23,15 @@ final class Exchange implements Outgoing {
     /** Doing it twice does no more than doing it once (RFC 9110, section 9.2.2). */
     private static final Set<String> IDEMPOTENT = Set.of("GET", "HEAD", "PUT", "DELETE", "OPTIONS");
 
+    /** More redirections than this are a circle. */
+    private static final int MOST_HOPS = 5;
+
     private final Payload.Http asked;
-    private final Wire wire;
+    private Wire wire;
+    private String method;
+    private String location = "";
+    private String unfollowed = "";
+    private int hops;
     private final long ticket;
     private final long deadline;
     private final StringBuilder said = new StringBuilder();
@@ -38,6 +45,7 @@ final class Exchange implements Outgoing {
     /** Nothing has been sent yet. */
     Exchange(Payload.Http asked, Wire wire, long ticket, long deadline) {
         this.asked = asked;
+        this.method = asked.method();
         this.wire = wire;
         this.ticket = ticket;
         this.deadline = deadline;
@@ -59,7 +67,7 @@ final class Exchange implements Outgoing {
     }
 
     boolean isHead() {
-        return asked.method().equals("HEAD");
+        return method.equals("HEAD");
     }
 
     long withinNanos(long otherwise) {
@@ -80,7 +88,7 @@ final class Exchange implements Outgoing {
 
     /** True once, for a request that may be repeated and has had no answer at all. */
     boolean mayRepeat() {
-        boolean may = !repeated && status == null && IDEMPOTENT.contains(asked.method());
+        boolean may = !repeated && status == null && IDEMPOTENT.contains(method);
         repeated = true;
         return may;
     }
@@ -93,8 +101,52 @@ final class Exchange implements Outgoing {
         patience = timer;
     }
 
-    void status(HttpResponseStatus answered) {
+    void status(HttpResponseStatus answered, @Nullable String at) {
         status = answered;
+        location = at == null ? "" : at;
+    }
+
+    /** Whether it was told to ask elsewhere, with a status that the message does not ask for. */
+    boolean isRedirected() {
+        int code = status == null ? 0 : status.code();
+        return asked.expectStatus() == 0 && (code == 301 || code == 302 || code == 303 || code == 307 || code == 308);
+    }
+
+    /** What it asks for now, as it stands in the request line. */
+    String target() {
+        int from = method.length() + 1;
+        int to = wire.bytes().indexOf(from, wire.bytes().writerIndex(), (byte) ' ');
+        return wire.bytes().toString(from, to - from, StandardCharsets.US_ASCII);
+    }
+
+    /** Where it was told to ask; as it was said. */
+    String location() {
+        return location;
+    }
+
+    /** Why it does not ask there. */
+    void stay(String why) {
+        unfollowed = why;
+    }
+
+    /**
+     * Becomes the request that a redirection asks for, or returns false where that could do something else than was meant: only GET and HEAD may be
+     * sent elsewhere with every status, others with 307 and 308, or as a GET with 303 (RFC 9110, section 15.4).
+     */
+    boolean redirect(String target) {
+        int code = status == null ? 0 : status.code();
+        boolean safe = method.equals("GET") || method.equals("HEAD");
+        if (++hops > MOST_HOPS || !(safe || code == 303 || code >= 307)) {
+            return false;
+        }
+        method = safe || code >= 307 ? method : "GET";
+        Wire next = HttpEncoder.redirected(wire, method, target);
+        wire.release();
+        wire = next;
+        status = null;
+        said.setLength(0);
+        bodyBytes = 0;
+        return true;
     }
 
     /** Takes a piece of the body, or returns false when that makes too much. */
@@ -135,6 +187,9 @@ final class Exchange implements Outgoing {
         String line = Render.line(Lines.printable(String.valueOf(status)).strip());
         if (isDone()) {
             return line;
+        }
+        if (isRedirected()) {
+            return line + " to " + Render.line(location) + unfollowed;
         }
         String body = Render.line(said.toString()).strip();
         String wanted = asked.expectStatus() == 0 ? "" : ", but " + asked.expectStatus() + " was expected";

@@ -1,6 +1,8 @@
 package instep.gear;
 
+import java.nio.file.Path;
 import java.util.Map;
+import java.util.Optional;
 
 /** One device to command: its name and how it is reached. */
 public sealed interface GearSettings {
@@ -10,35 +12,72 @@ public sealed interface GearSettings {
     /** A message that could not be sent within so many nanoseconds is dropped. */
     long staleAfterNanos();
 
-    /** The same gear at another address, as {@code host:port}. */
+    /** The same gear in the clear at another address, as {@code host:port}. What hangs on a serial line is spoken to over TCP there. */
     GearSettings at(String host, int port);
 
     /** Where it is, for people: {@code tcp 192.0.2.10:9701}. */
     String address();
 
-    /** Text lines or bytes over TCP. */
-    record Tcp(String name, String host, int port, LineEnd lineEnd, long staleAfterNanos) implements GearSettings {
+    /** Gear that is reached over the network. */
+    sealed interface Networked extends GearSettings {
+        /** A name or an address; IPv6 without brackets. */
+        String host();
+
+        /** From 1 to 65535. */
+        int port();
+    }
+
+    /**
+     * Text or bytes over TCP.
+     *
+     * @param tls empty: in the clear
+     */
+    record Tcp(String name, String host, int port, Framing framing, Optional<Tls> tls, long staleAfterNanos)
+            implements Networked {
+        /** In the clear. */
+        public Tcp(String name, String host, int port, Framing framing, long staleAfterNanos) {
+            this(name, host, port, framing, Optional.empty(), staleAfterNanos);
+        }
+
         @Override
         public Tcp at(String newHost, int newPort) {
-            return new Tcp(name, newHost, newPort, lineEnd, staleAfterNanos);
+            return new Tcp(name, newHost, newPort, framing, staleAfterNanos);
         }
 
         @Override
         public String address() {
-            return "tcp " + host + ":" + port;
+            return (tls.isPresent() ? "tls " : "tcp ") + Reasons.where(host, port);
         }
     }
 
-    /** Open Sound Control 1.0 over UDP. */
-    record Osc(String name, String host, int port, long staleAfterNanos) implements GearSettings {
+    /** Text or bytes in UDP datagrams. */
+    record Udp(String name, String host, int port, LineEnd lineEnd, long staleAfterNanos) implements Networked {
         @Override
-        public Osc at(String newHost, int newPort) {
-            return new Osc(name, newHost, newPort, staleAfterNanos);
+        public Udp at(String newHost, int newPort) {
+            return new Udp(name, newHost, newPort, lineEnd, staleAfterNanos);
         }
 
         @Override
         public String address() {
-            return "osc udp " + host + ":" + port;
+            return "udp " + Reasons.where(host, port);
+        }
+    }
+
+    /** Open Sound Control. */
+    record Osc(String name, String host, int port, OscCarrier carrier, long staleAfterNanos) implements Networked {
+        /** Over UDP. */
+        public Osc(String name, String host, int port, long staleAfterNanos) {
+            this(name, host, port, OscCarrier.UDP, staleAfterNanos);
+        }
+
+        @Override
+        public Osc at(String newHost, int newPort) {
+            return new Osc(name, newHost, newPort, carrier, staleAfterNanos);
+        }
+
+        @Override
+        public String address() {
+            return "osc " + (carrier == OscCarrier.UDP ? "udp " : "tcp ") + Reasons.where(host, port);
         }
     }
 
@@ -55,26 +94,97 @@ public sealed interface GearSettings {
             int port,
             String basePath,
             Map<String, String> headers,
+            Access access,
             long withinNanos,
             long staleAfterNanos)
-            implements GearSettings {
+            implements Networked {
         public Http {
             headers = Map.copyOf(headers);
         }
 
+        /** In the clear, and as anybody. */
+        public Http(
+                String name,
+                String host,
+                int port,
+                String basePath,
+                Map<String, String> headers,
+                long withinNanos,
+                long staleAfterNanos) {
+            this(name, host, port, basePath, headers, Access.OPEN, withinNanos, staleAfterNanos);
+        }
+
         @Override
         public Http at(String newHost, int newPort) {
-            return new Http(name, newHost, newPort, basePath, headers, withinNanos, staleAfterNanos);
+            return new Http(
+                    name, newHost, newPort, basePath, headers, access.inTheClear(), withinNanos, staleAfterNanos);
         }
 
         @Override
         public String address() {
-            return "http " + host + ":" + port + basePath;
+            return (access.tls().isPresent() ? "https " : "http ") + Reasons.where(host, port) + basePath;
         }
     }
 
+    /**
+     * Frames of text over a WebSocket (RFC 6455).
+     *
+     * @param path and query, beginning with a slash
+     * @param headers sent with the opening handshake
+     * @param pingNanos after so long without a word from the other side it is asked for one, and lost if none comes as long again
+     */
+    record WebSocket(
+            String name,
+            String host,
+            int port,
+            String path,
+            Map<String, String> headers,
+            Access access,
+            long pingNanos,
+            long staleAfterNanos)
+            implements Networked {
+        public WebSocket {
+            headers = Map.copyOf(headers);
+        }
+
+        @Override
+        public WebSocket at(String newHost, int newPort) {
+            return new WebSocket(
+                    name, newHost, newPort, path, headers, access.inTheClear(), pingNanos, staleAfterNanos);
+        }
+
+        @Override
+        public String address() {
+            return (access.tls().isPresent() ? "wss " : "ws ") + Reasons.where(host, port) + path;
+        }
+    }
+
+    /** Text or bytes over a serial line of this machine. */
+    record Serial(String name, Path device, SerialLine line, Framing framing, long staleAfterNanos)
+            implements GearSettings {
+        @Override
+        public Tcp at(String newHost, int newPort) {
+            return new Tcp(name, newHost, newPort, framing, staleAfterNanos);
+        }
+
+        @Override
+        public String address() {
+            return "serial " + device;
+        }
+    }
+
+    /** What carries OSC packets. */
+    enum OscCarrier {
+        /** One in each datagram (OSC 1.0). */
+        UDP,
+        /** Each after its length as an int32 (OSC 1.0). */
+        TCP_LENGTH,
+        /** Each between two END bytes (OSC 1.1, after RFC 1055). */
+        TCP_SLIP
+    }
+
     /** What ends a line of text. */
-    enum LineEnd {
+    enum LineEnd implements Framing {
         CRLF("crlf", "\r\n"),
         LF("lf", "\n"),
         CR("cr", "\r"),

@@ -4,6 +4,7 @@ import io.netty.channel.Channel;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.SimpleChannelInboundHandler;
 import io.netty.handler.codec.http.HttpContent;
+import io.netty.handler.codec.http.HttpHeaderNames;
 import io.netty.handler.codec.http.HttpMessage;
 import io.netty.handler.codec.http.HttpObject;
 import io.netty.handler.codec.http.HttpResponse;
@@ -63,7 +64,7 @@ final class HttpEars extends SimpleChannelInboundHandler<HttpObject> {
         interim = head.status().codeClass() == HttpStatusClass.INFORMATIONAL;
         if (!interim) {
             keep = HttpUtil.isKeepAlive(head);
-            exchange.status(head.status());
+            exchange.status(head.status(), head.headers().get(HttpHeaderNames.LOCATION));
         }
     }
 

@@ -17,16 +17,25 @@ final class HttpEncoder implements Wire.Encoder {
     private static final Set<String> OURS = Set.of("content-length", "transfer-encoding", "connection");
 
     private static final Set<String> WITH_CONTENT = Set.of("PUT", "POST", "PATCH");
+
+    /** Its values are percent-encoded (WHATWG URL, section 5). */
+    static final String FORM = "application/x-www-form-urlencoded";
+
     private static final int USUAL_HEAD_BYTES = 256;
 
     private final GearSettings.Http gear;
-    private final String host;
+    private final String authorization;
 
-    /** Encodes for one server. */
-    HttpEncoder(GearSettings.Http gear) {
+    /** Encodes for one server; {@code authorization} is the value of that header, empty for none. */
+    HttpEncoder(GearSettings.Http gear, String authorization) {
         this.gear = gear;
+        this.authorization = authorization;
+    }
+
+    /** Host and, unless it is the usual one, port (RFC 9110, section 7.2). */
+    static String host(GearSettings.Networked gear, boolean tls) {
         String where = Reasons.where(gear.host(), gear.port());
-        this.host = gear.port() == 80 ? where.substring(0, where.length() - ":80".length()) : where;
+        return gear.port() == (tls ? 443 : 80) ? where.substring(0, where.lastIndexOf(':')) : where;
     }
 
     @Override
@@ -34,7 +43,7 @@ final class HttpEncoder implements Wire.Encoder {
         if (!(payload instanceof Payload.Http request)) {
             throw new IllegalArgumentException("an HTTP gear takes HTTP requests, nothing else");
         }
-        String target = visible(gear.basePath() + request.target().render(values, Template.Escape.URI));
+        String target = visible(gear.basePath() + request.target().expand(values));
         Map<String, String> headers = headers(request, Render.oneLine(values));
         String body = body(request, values);
         int bodyBytes = ByteBufUtil.utf8Bytes(body);
@@ -55,22 +64,43 @@ final class HttpEncoder implements Wire.Encoder {
         if (request.body() == null) {
             return "";
         }
-        String type = request.contentType();
-        boolean json = type != null && type.toLowerCase(Locale.ROOT).contains("json");
-        return request.body().render(values, json ? Template.Escape.JSON : Template.Escape.NONE);
+        String type = String.valueOf(request.contentType()).toLowerCase(Locale.ROOT);
+        if (type.equals(FORM)) {
+            return request.body().render(values, Template.Escape.URI);
+        }
+        return request.body().render(values, type.contains("json") ? Template.Escape.JSON : Template.Escape.NONE);
     }
 
     /** The request's own headers win over the gear's, the gear's over what we would say. */
     private Map<String, String> headers(Payload.Http request, Values values) {
         Map<String, String> all = new TreeMap<>(String.CASE_INSENSITIVE_ORDER);
-        all.put("Host", host);
+        all.put("Host", host(gear, gear.access().tls().isPresent()));
         all.put("User-Agent", "instep");
         if (request.contentType() != null) {
             all.put("Content-Type", request.contentType());
         }
+        if (!authorization.isEmpty()) {
+            all.put("Authorization", authorization);
+        }
         gear.headers().forEach((name, value) -> put(all, name, value));
         request.headers().forEach((name, value) -> put(all, name, value.render(values, Template.Escape.NONE)));
         return all;
+    }
+
+    /** The same request to another target of the same server; for a GET in place of something else, without its body. */
+    static Wire redirected(Wire request, String method, String target) {
+        String whole = request.bytes().toString(StandardCharsets.UTF_8);
+        int head = whole.indexOf("\r\n\r\n") + 2;
+        boolean same = whole.startsWith(method + ' ');
+        StringBuilder text = new StringBuilder(method + ' ' + visible(target) + " HTTP/1.1\r\n");
+        whole.substring(whole.indexOf("\r\n") + 2, head)
+                .lines()
+                .filter(line -> same || !line.toLowerCase(Locale.ROOT).startsWith("content-"))
+                .forEach(line -> text.append(line).append("\r\n"));
+        text.append(same ? whole.substring(head) : "\r\n");
+        ByteBuf out = ByteBufAllocator.DEFAULT.directBuffer(text.length());
+        ByteBufUtil.writeUtf8(out, text);
+        return new Wire(out, Render.line(method + ' ' + target));
     }
 
     private static void put(Map<String, String> all, String name, String value) {

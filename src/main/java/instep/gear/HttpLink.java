@@ -4,8 +4,9 @@ import instep.machine.Values;
 import io.netty.channel.Channel;
 import io.netty.channel.ChannelFuture;
 import io.netty.channel.ChannelInitializer;
-import io.netty.channel.ChannelOption;
+import io.netty.util.concurrent.Future;
 import java.net.InetSocketAddress;
+import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
@@ -28,18 +29,20 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     private final Wire.Cache wires;
     private final Waiting<Exchange> waiting;
     private final Dialer dialer;
+    private final @Nullable Secure secure;
     private @Nullable Channel channel;
     private @Nullable Exchange current;
     private int served;
     private long connectedAt;
 
-    /** Nothing happens before {@link #start}. */
-    HttpLink(GearSettings.Http settings, Net net, Report report) {
+    /** Nothing happens before {@link #start}. Blocks on the files of TLS and of a secret, if there are any. */
+    HttpLink(GearSettings.Http settings, Net net, Report report) throws UnfitException {
         this.settings = settings;
         this.net = net;
         this.report = report;
         this.reasons = new Reasons(settings.name(), settings.host(), settings.port());
-        this.wires = new Wire.Cache(new HttpEncoder(settings));
+        this.secure = Secure.to(settings, settings.access().tls());
+        this.wires = new Wire.Cache(new HttpEncoder(settings, authorization(settings.access(), report)));
         this.waiting = new Waiting<>(net, report, this::whyWaiting);
         this.dialer = new Dialer(
                 net,
@@ -47,10 +50,23 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
                     @Override
                     protected void initChannel(Channel ch) {
                         HttpEars.listen(ch, HttpLink.this);
+                        if (secure != null) {
+                            secure.wire(ch);
+                        }
                     }
                 }),
                 InetSocketAddress.createUnresolved(settings.host(), settings.port()),
                 this);
+    }
+
+    /** The value of the header, whose secret is shown to nobody from here on; empty if there is no login. */
+    static String authorization(Access access, Report report) throws UnfitException {
+        if (access.login().isEmpty()) {
+            return "";
+        }
+        Login.Spoken spoken = Login.Spoken.of(access.login().get());
+        report.hide(spoken.hidden());
+        return spoken.authorization();
     }
 
     @Override
@@ -112,6 +128,11 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     }
 
     @Override
+    public @Nullable Future<?> agreed(Channel made) {
+        return secure == null ? null : Secure.agreed(made);
+    }
+
+    @Override
     public void connected(Channel made) {
         served = 0;
         connectedAt = net.nanos();
@@ -139,6 +160,11 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         if (!keepConnection || !exchange.isSent()) {
             shut();
         }
+        if (exchange.isRedirected() && follows(exchange)) {
+            waiting.addFirst(exchange);
+            next();
+            return;
+        }
         exchange.wire().release();
         if (exchange.isDone()) {
             exchange.whole().ifPresent(body -> report.answer(exchange.ticket(), body));
@@ -147,6 +173,23 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
             report.refused(exchange.ticket(), false, exchange.outcome());
         }
         next();
+    }
+
+    private boolean follows(Exchange exchange) {
+        if (!settings.access().follow()) {
+            exchange.stay("; it is not followed without follow: true");
+            return false;
+        }
+        Optional<String> target = Redirection.target(settings, exchange.target(), exchange.location());
+        if (target.isEmpty()) {
+            exchange.stay("; only what stays at " + reasons.where() + " is followed");
+            return false;
+        }
+        if (!exchange.redirect(target.get())) {
+            exchange.stay("; it is not followed, since it could do something else than was asked");
+            return false;
+        }
+        return true;
     }
 
     @Override
@@ -236,8 +279,8 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     /** The server takes no more bytes, and what it has not taken by now it must not get later. */
     private void frozen(Channel to, Exchange exchange) {
         if (exchange == current) {
-            to.config().setOption(ChannelOption.SO_LINGER, 0);
             current = null;
+            Net.cut(to);
             shut();
             report.lost(reasons.frozen());
             exchange.wire().release();

@@ -5,9 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.function.Consumer;
 
 /** Cuts a stream of bytes into lines at LF, CR LF or CR. Empty lines are left out. */
-final class Lines {
-    static final int LONGEST_BYTES = 8 * 1_024;
-
+final class Lines implements Frames {
     private final Consumer<String> each;
     private final byte[] line = new byte[LONGEST_BYTES];
     private int length;
@@ -17,8 +15,8 @@ final class Lines {
         this.each = each;
     }
 
-    /** Takes all of {@code bytes}, or returns false when a line is longer than 8192 bytes. */
-    boolean take(ByteBuf bytes) {
+    @Override
+    public boolean take(ByteBuf bytes) {
         while (bytes.isReadable()) {
             byte b = bytes.readByte();
             if (b == '\n' || b == '\r') {
@@ -30,6 +28,12 @@ final class Lines {
             }
         }
         return true;
+    }
+
+    @Override
+    public String excess() {
+        return "sent more than " + LONGEST_BYTES
+                + " bytes without a line end: if it does not speak in lines, write line-end: none";
     }
 
     private void end() {

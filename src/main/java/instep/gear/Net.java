@@ -113,6 +113,16 @@ record Net(
         }
     }
 
+    /**
+     * Ends it at once, past whatever would still be said by TLS or a WebSocket, and has the kernel throw away what it holds for the other side.
+     */
+    static void cut(@Nullable Channel channel) {
+        if (channel != null && channel.isOpen()) {
+            channel.config().setOption(ChannelOption.SO_LINGER, 0);
+            channel.unsafe().close(channel.voidPromise());
+        }
+    }
+
     /** Closes it; nobody waits for that. */
     @SuppressWarnings("FutureReturnValueIgnored")
     static void close(@Nullable Channel channel) {

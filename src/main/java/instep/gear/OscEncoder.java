@@ -7,8 +7,12 @@ import io.netty.buffer.ByteBufAllocator;
 import io.netty.buffer.ByteBufUtil;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.time.Instant;
+import java.time.InstantSource;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.StringJoiner;
+import java.util.concurrent.TimeUnit;
 
 /**
  * Messages of Open Sound Control 1.0: address, type tags, arguments; each a multiple of four bytes, numbers big-endian. Text is UTF-8, which is
@@ -16,12 +20,59 @@ import java.util.List;
  */
 final class OscEncoder implements Wire.Encoder {
     private static final int USUAL_BYTES = 64;
+    private static final long IMMEDIATELY = 1;
+    private static final long SECONDS_FROM_1900_TO_1970 = 2_208_988_800L;
+
+    private final InstantSource clock;
+
+    /** Takes the time of day from this machine, for time tags. */
+    OscEncoder() {
+        this(InstantSource.system());
+    }
+
+    OscEncoder(InstantSource clock) {
+        this.clock = clock;
+    }
 
     @Override
     public Wire encode(Payload payload, Values values) {
-        if (!(payload instanceof Payload.Osc osc)) {
-            throw new IllegalArgumentException("an OSC gear takes OSC messages, nothing else");
+        if (payload instanceof Payload.Osc osc) {
+            return message(osc, values);
         }
+        if (payload instanceof Payload.OscBundle bundle) {
+            return bundle(bundle, values);
+        }
+        throw new IllegalArgumentException("an OSC gear takes OSC messages and bundles, nothing else");
+    }
+
+    /** Name, time tag, and each message after its length (OSC 1.0, "OSC Bundles"). */
+    private Wire bundle(Payload.OscBundle bundle, Values values) {
+        ByteBuf out = ByteBufAllocator.DEFAULT.directBuffer(
+                USUAL_BYTES * (1 + bundle.messages().size()));
+        writeString("#bundle", out);
+        out.writeLong(
+                bundle.afterNanos() == 0 ? IMMEDIATELY : timeTag(clock.instant().plusNanos(bundle.afterNanos())));
+        StringJoiner text = new StringJoiner("; ");
+        for (Payload.Osc osc : bundle.messages()) {
+            Wire message = message(osc, values);
+            out.writeInt(message.bytes().readableBytes()).writeBytes(message.bytes());
+            text.add(message.text());
+            message.release();
+        }
+        return new Wire(out, Render.line(when(bundle.afterNanos()) + text));
+    }
+
+    private static String when(long afterNanos) {
+        return afterNanos == 0 ? "together: " : "together, in " + TimeUnit.NANOSECONDS.toMillis(afterNanos) + " ms: ";
+    }
+
+    /** Seconds since 1900 and the fraction of one in 2^-32 (OSC 1.0, "OSC Time Tags"; the form of NTP, RFC 5905, section 6). */
+    static long timeTag(Instant at) {
+        long fraction = ((long) at.getNano() << 32) / 1_000_000_000L;
+        return ((at.getEpochSecond() + SECONDS_FROM_1900_TO_1970) << 32) | fraction;
+    }
+
+    private static Wire message(Payload.Osc osc, Values values) {
         String address = osc.address().render(Render.addressPart(values), Template.Escape.NONE);
         if (!address.startsWith("/")) {
             throw new IllegalArgumentException("an OSC address begins with a slash, and this does not: " + address);

@@ -17,10 +17,24 @@ public sealed interface Payload {
      */
     record Bytes(String hex) implements Payload {}
 
+    /** A value of JSON (RFC 8259) on one line; the gear's line end is added. */
+    record Json(Template body) implements Payload {}
+
     /** An OSC message. */
     record Osc(Template address, List<Argument> arguments) implements Payload {
         public Osc {
             arguments = List.copyOf(arguments);
+        }
+    }
+
+    /**
+     * OSC messages that belong together: one bundle (OSC 1.0, "OSC Bundles").
+     *
+     * @param afterNanos how long after it was said the gear is to act on it; 0: immediately
+     */
+    record OscBundle(List<Osc> messages, long afterNanos) implements Payload {
+        public OscBundle {
+            messages = List.copyOf(messages);
         }
     }
 
@@ -36,7 +50,7 @@ public sealed interface Payload {
      */
     record Http(
             String method,
-            Template target,
+            UriTemplate target,
             Map<String, Template> headers,
             @Nullable Template body,
             @Nullable String contentType,

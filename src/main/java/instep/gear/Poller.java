@@ -27,7 +27,7 @@ final class Poller implements GearListener {
         this.net = net;
         this.listener = listener;
         this.gear = gear;
-        link = Rack.link(settings, net, new Report(this, gear));
+        link = Links.to(settings, net, new Report(this, gear));
     }
 
     void start() {

@@ -18,7 +18,10 @@ public final class Rack implements Crew {
     private final List<Conversation> conversations = new ArrayList<>();
     private final List<Poller> pollers = new ArrayList<>();
 
-    /** Stands ready on {@code loop}, which may be of Netty's epoll or NIO kind; nothing is connected before {@link #start}. */
+    /**
+     * Stands ready on {@code loop}, which may be of Netty's epoll or NIO kind; nothing is connected before {@link #start}. Blocks on the files of secrets
+     * and certificates that the settings name, so that it is best made on another thread.
+     */
     public Rack(EventLoop loop, List<? extends GearSettings> gear, GearListener listener) {
         this(loop, gear, Collections.nCopies(gear.size(), Listening.PLAIN), listener);
     }
@@ -54,15 +57,6 @@ public final class Rack implements Crew {
                 pollers.add(new Poller(gear.get(i), manners.poll(), net, listener, i));
             }
         }
-    }
-
-    static Link link(GearSettings settings, Net net, Report report) {
-        if (settings instanceof GearSettings.Tcp tcp) {
-            return new TcpLink(tcp, net, report);
-        } else if (settings instanceof GearSettings.Osc osc) {
-            return new OscLink(osc, net, report);
-        }
-        return new HttpLink((GearSettings.Http) settings, net, report);
     }
 
     /** Begins to connect to all of it. */

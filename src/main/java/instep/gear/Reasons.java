@@ -7,6 +7,7 @@ import java.net.NoRouteToHostException;
 import java.net.PortUnreachableException;
 import java.net.UnknownHostException;
 import java.nio.channels.ClosedChannelException;
+import javax.net.ssl.SSLException;
 
 /** Says for a person why a link is lost. Told by the kind of error, since the system's own texts come in the system's language. */
 final class Reasons {
@@ -47,6 +48,12 @@ final class Reasons {
         }
         if (cause instanceof ConnectException) {
             return "connection refused by " + where + ": is the " + gear + " on?";
+        }
+        if (cause instanceof DeclinedException no) {
+            return where + " " + no.what();
+        }
+        if (cause instanceof SSLException) {
+            return TlsReasons.of(cause, host, where);
         }
         String detail = cause.getMessage();
         return cause instanceof ClosedChannelException || detail == null

@@ -2,10 +2,9 @@ package instep.gear;
 
 import instep.machine.Template;
 import instep.machine.Values;
-import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
-import java.util.stream.Collectors;
 
 /** Text made safe for where it goes: nothing that a device says or a person types can add a second command to a line. */
 final class Render {
@@ -37,30 +36,45 @@ final class Render {
 
     /** The names of the values in it. */
     static Set<String> names(Payload payload) {
-        List<Template> templates = new ArrayList<>();
+        Set<String> names = new HashSet<>();
         if (payload instanceof Payload.Text line) {
-            templates.add(line.text());
+            names.addAll(line.text().names());
+        } else if (payload instanceof Payload.Json json) {
+            names.addAll(json.body().names());
         } else if (payload instanceof Payload.Osc osc) {
-            templates.add(osc.address());
-            for (Payload.Argument argument : osc.arguments()) {
-                if (argument instanceof Payload.Argument.Text text) {
-                    templates.add(text.value());
-                }
-            }
+            names.addAll(osc.address().names());
+            osc.arguments().forEach(argument -> names.addAll(names(argument)));
+        } else if (payload instanceof Payload.OscBundle bundle) {
+            bundle.messages().forEach(message -> names.addAll(names(message)));
         } else if (payload instanceof Payload.Http http) {
-            templates.add(http.target());
-            templates.addAll(http.headers().values());
+            names.addAll(http.target().names());
+            http.headers().values().forEach(header -> names.addAll(header.names()));
             if (http.body() != null) {
-                templates.add(http.body());
+                names.addAll(http.body().names());
             }
         }
-        return templates.stream().flatMap(template -> template.names().stream()).collect(Collectors.toSet());
+        return names;
+    }
+
+    private static List<String> names(Payload.Argument argument) {
+        if (argument instanceof Payload.Argument.Text text) {
+            return List.copyOf(text.value().names());
+        }
+        return argument instanceof Payload.Argument.Numeric number
+                ? List.copyOf(number.value().names())
+                : List.of();
     }
 
     /** Whether it reads the same whatever the values are. */
     static boolean isFixed(Payload payload) {
         if (payload instanceof Payload.Text line) {
             return isFixed(line.text());
+        }
+        if (payload instanceof Payload.Json json) {
+            return isFixed(json.body());
+        }
+        if (payload instanceof Payload.OscBundle bundle) {
+            return bundle.afterNanos() == 0 && bundle.messages().stream().allMatch(Render::isFixed);
         }
         if (payload instanceof Payload.Osc osc) {
             return isFixed(osc.address())
@@ -69,7 +83,7 @@ final class Render {
                                     && (!(a instanceof Payload.Argument.Text text) || isFixed(text.value())));
         }
         if (payload instanceof Payload.Http http) {
-            return isFixed(http.target())
+            return http.target().names().isEmpty()
                     && (http.body() == null || isFixed(http.body()))
                     && http.headers().values().stream().allMatch(Render::isFixed);
         }

@@ -1,6 +1,7 @@
 package instep.gear;
 
 import java.util.HashSet;
+import java.util.List;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
@@ -13,11 +14,25 @@ final class Report {
     private boolean up;
     private String lostWhy = "not connected yet";
     private final Set<String> told = new HashSet<>();
+    private List<String> hidden = List.of();
     private boolean ended;
 
     Report(GearListener listener, int gear) {
         this.listener = listener;
         this.gear = gear;
+    }
+
+    /** From here on these texts are shown to nobody, should the gear repeat them. */
+    void hide(List<String> texts) {
+        hidden = List.copyOf(texts);
+    }
+
+    private String shown(String text) {
+        String shown = text;
+        for (String secret : hidden) {
+            shown = shown.replace(secret, "(secret)");
+        }
+        return shown;
     }
 
     boolean isUp() {
@@ -43,27 +58,27 @@ final class Report {
             return;
         }
         up = false;
-        lostWhy = why;
-        if (told.size() < MOST_REASONS && told.add(why)) {
-            listener.link(gear, GearListener.LinkState.LOST, why);
+        lostWhy = shown(why);
+        if (told.size() < MOST_REASONS && told.add(lostWhy)) {
+            listener.link(gear, GearListener.LinkState.LOST, lostWhy);
         }
     }
 
     void sent(Outgoing item) {
         if (!ended) {
-            listener.sent(gear, item.ticket(), item.wire().text(), System.nanoTime());
+            listener.sent(gear, item.ticket(), shown(item.wire().text()), System.nanoTime());
         }
     }
 
     void missed(long ticket, String text, String why) {
         if (!ended) {
-            listener.missed(gear, ticket, text, why);
+            listener.missed(gear, ticket, shown(text), shown(why));
         }
     }
 
     void reply(long ticket, String text) {
         if (!ended) {
-            listener.reply(gear, ticket, text, System.nanoTime());
+            listener.reply(gear, ticket, shown(text), System.nanoTime());
         }
     }
 
@@ -75,7 +90,7 @@ final class Report {
 
     void refused(long ticket, boolean silent, @Nullable String why) {
         if (!ended) {
-            listener.refused(gear, ticket, silent, why);
+            listener.refused(gear, ticket, silent, why == null ? null : shown(why));
         }
     }
 

@@ -24,10 +24,14 @@ public final class Wording {
 
     private static Wire.Encoder encoder(GearSettings gear) {
         if (gear instanceof GearSettings.Tcp tcp) {
-            return new TcpEncoder(tcp.lineEnd().characters());
+            return new TextEncoder(tcp.framing());
+        } else if (gear instanceof GearSettings.Serial serial) {
+            return new TextEncoder(serial.framing());
         } else if (gear instanceof GearSettings.Osc) {
             return new OscEncoder();
+        } else if (gear instanceof GearSettings.Http http) {
+            return new HttpEncoder(http, "");
         }
-        return new HttpEncoder((GearSettings.Http) gear);
+        return new TextEncoder(GearSettings.LineEnd.NONE);
     }
 }

@@ -6,6 +6,7 @@ import instep.gear.GearSettings;
 import instep.gear.Message;
 import instep.gear.Payload;
 import instep.gear.Payload.Argument;
+import instep.gear.SerialLine;
 import instep.gesture.Timing;
 import instep.input.PedalSettings;
 import instep.machine.Template;
@@ -46,6 +47,35 @@ class GoodFilesTest {
                 .containsExactly("floor.left", "floor.middle", "floor.right");
         assertThat(pottery.timecode().rate()).isEqualTo(FrameRate.R25);
         assertThat(pottery.journalFolder()).isNull();
+    }
+
+    @Test
+    void readsEveryWayToReachGear() throws ConfigException {
+        Settings all = ConfigReader.read(Path.of("src/test/resources/config/good/transports.yaml"), TestKeys.CODES);
+        assertThat(all.gear())
+                .extracting(GearSettings::address)
+                .containsExactly(
+                        "tls mixer.example:9701",
+                        "udp 192.0.2.10:9701",
+                        "osc tcp 192.0.2.10:9701",
+                        "osc tcp 192.0.2.10:9701",
+                        "https 192.0.2.10:443/api",
+                        "wss 192.0.2.10:443/desk?a=1",
+                        "serial /dev/ttyUSB0");
+        assertThat(all.gear().get(6))
+                .isEqualTo(new GearSettings.Serial(
+                        "g",
+                        Path.of("/dev/ttyUSB0"),
+                        new SerialLine(38_400, 7, SerialLine.Parity.EVEN, 2),
+                        GearSettings.LineEnd.LF,
+                        300 * MILLIS));
+        assertThat(((GearSettings.Osc) all.gear().get(2)).carrier()).isEqualTo(GearSettings.OscCarrier.TCP_SLIP);
+        List<Message.Step> steps = all.messages().get(0).steps();
+        assertThat(((Payload.OscBundle) steps.get(1).payload()).afterNanos()).isEqualTo(40 * MILLIS);
+        Payload.Http form = (Payload.Http) steps.get(2).payload();
+        assertThat(form.body()).hasToString("a+b=1%26{take}");
+        assertThat(form.target().names()).containsExactly("angle");
+        assertThat(((Payload.Http) steps.get(3).payload()).target().names()).containsExactly("angle");
     }
 
     @Test

@@ -55,7 +55,7 @@ class LanguageTablesTest {
 
     @Test
     void listsTheKeysOfWhatGearIsTold() {
-        assertThat(keys("**tcp:**", "| key ")).containsExactlyInAnyOrderElementsOf(PayloadReader.TCP_KEYS);
+        assertThat(keys("**tcp:**", "| key ")).containsExactlyInAnyOrderElementsOf(PayloadReader.TEXT_KEYS);
         assertThat(keys("**osc:**", "| key ")).containsExactlyInAnyOrderElementsOf(OscReader.KEYS);
         assertThat(keys("**http:**", "| key ")).containsExactlyInAnyOrderElementsOf(HttpReader.KEYS);
         assertThat(row("**http:**", "`expect`"))
@@ -132,7 +132,7 @@ class LanguageTablesTest {
         assertThat(nanos("### timing", "`hold`")).isEqualTo(Timing.DEFAULT.hold());
         assertThat(nanos("### timing", "`double-tap`")).isEqualTo(Timing.DEFAULT.doubleTap());
         assertThat(nanos("### timing", "`lift-grace`")).isEqualTo(Timing.DEFAULT.liftGrace());
-        assertThat(nanos("### gear", "`within`")).isEqualTo(GearReader.WITHIN);
+        assertThat(nanos("### gear", "`within`")).isEqualTo(LinkReader.WITHIN);
         assertThat(nanos("### gear", "`stale-after`")).isEqualTo(GearReader.STALE_AFTER);
     }
 

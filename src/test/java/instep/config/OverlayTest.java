@@ -54,7 +54,7 @@ class OverlayTest {
     @Test
     void letsTheLastFileWin() throws Exception {
         Settings settings = read(MAPPING, "gear: { mixer: { line-end: cr } }", "gear: { mixer: { line-end: none } }");
-        assertThat(((GearSettings.Tcp) settings.gear().get(0)).lineEnd()).isEqualTo(GearSettings.LineEnd.NONE);
+        assertThat(((GearSettings.Tcp) settings.gear().get(0)).framing()).isEqualTo(GearSettings.LineEnd.NONE);
         assertThat(settings.overridden()).extracting(Overridden::before).containsExactly("\"lf\"", "\"cr\"");
     }
 

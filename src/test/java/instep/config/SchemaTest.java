@@ -54,7 +54,7 @@ class SchemaTest {
         readers.put("/properties/journal", ConfigReader.JOURNAL_KEYS);
         readers.put("/$defs/gear", GearReader.KEYS);
         readers.put("/$defs/angle", AngleReader.KEYS);
-        readers.put("/$defs/line", PayloadReader.TCP_KEYS);
+        readers.put("/$defs/line", PayloadReader.TEXT_KEYS);
         readers.put("/$defs/osc", OscReader.KEYS);
         readers.put("/$defs/oscArgument", OscReader.TAGS);
         readers.put("/$defs/request", HttpReader.KEYS);
@@ -113,7 +113,7 @@ class SchemaTest {
     void knowsTheWordsThatTheReaderKnows() {
         assertThat(words("/properties/timecode/properties/source")).isEqualTo(TimecodeReader.SOURCES.keySet());
         assertThat(words("/properties/timecode/properties/rate")).isEqualTo(TimecodeReader.RATES.keySet());
-        assertThat(words("/$defs/gear/properties/line-end")).isEqualTo(GearReader.LINE_ENDS.keySet());
+        assertThat(words("/$defs/gear/properties/line-end")).isEqualTo(LinkReader.LINE_ENDS.keySet());
         assertThat(words("/$defs/state/properties/history")).isEqualTo(StateReader.HISTORIES.keySet());
         assertThat(text.at("/$defs/cond/properties").fieldNames())
                 .toIterable()

@@ -157,7 +157,7 @@ class ConversationTest {
             Rack to = open(Listening.PLAIN, Say.recorder(recorder.port()));
             JsonPointer mode = JsonPointer.parse("/mode").orElseThrow();
             Payload put = new Payload.Http(
-                    "PUT", Template.parse("/transport"), Map.of(), Template.parse("{\"mode\":\"record\"}"), null, 0, 0);
+                    "PUT", UriTemplate.parse("/transport"), Map.of(), Template.parse("{\"mode\":\"record\"}"), null, 0, 0);
             for (String wanted : List.of("record", "play")) {
                 Message.Expect expect = new Message.Expect(new Match.Pointer(mode, wanted), 0);
                 to.send(
@@ -175,7 +175,7 @@ class ConversationTest {
     @Test
     void asksOverAndOverOnAConnectionOfItsOwn() throws IOException {
         try (StandInRecorder recorder = StandInRecorder.open()) {
-            Payload get = new Payload.Http("GET", Template.parse("/transport"), Map.of(), null, null, 0, 0);
+            Payload get = new Payload.Http("GET", UriTemplate.parse("/transport"), Map.of(), null, null, 0, 0);
             Listening polled =
                     new Listening(List.of(), new Listening.Poll(get, 2_000 * MILLIS), null, 0, Listening.Resync.ANGLE);
             List<String> answers = new ArrayList<>();
@@ -199,7 +199,7 @@ class ConversationTest {
     @Test
     void tellsOnceThatNobodyAnswersTheQuestion() throws IOException {
         try (StandInRecorder recorder = StandInRecorder.open()) {
-            Payload get = new Payload.Http("GET", Template.parse("/nowhere"), Map.of(), null, null, 0, 0);
+            Payload get = new Payload.Http("GET", UriTemplate.parse("/nowhere"), Map.of(), null, null, 0, 0);
             Listening polled =
                     new Listening(List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, Listening.Resync.ANGLE);
             GearSettings.Http patient = new GearSettings.Http(

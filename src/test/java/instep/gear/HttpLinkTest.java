@@ -92,7 +92,7 @@ class HttpLinkTest {
                         0,
                         new Payload.Http(
                                 "POST",
-                                Template.parse("/note/{take}?lang=dé"),
+                                UriTemplate.parse("/note/{take}?lang=dé"),
                                 Map.of("x-key", Template.parse("own {take}")),
                                 Template.parse("take {take}"),
                                 "text/plain",
@@ -340,14 +340,20 @@ class HttpLinkTest {
     }
 
     private static Message expecting(int status) {
-        return Say.message(0, new Payload.Http("PUT", Template.parse("/x"), Map.of(), null, null, status, 0));
+        return Say.message(0, new Payload.Http("PUT", UriTemplate.parse("/x"), Map.of(), null, null, status, 0));
     }
 
     private static Message within(long millis) {
         return Say.message(
                 0,
                 new Payload.Http(
-                        "POST", Template.parse("/x"), Map.of(), null, null, 0, TimeUnit.MILLISECONDS.toNanos(millis)));
+                        "POST",
+                        UriTemplate.parse("/x"),
+                        Map.of(),
+                        null,
+                        null,
+                        0,
+                        TimeUnit.MILLISECONDS.toNanos(millis)));
     }
 
     private static void await(CountDownLatch latch) throws IOException {

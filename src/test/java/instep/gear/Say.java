@@ -30,14 +30,14 @@ final class Say {
     }
 
     static Message http(int gear, String method, String target) {
-        return message(gear, new Payload.Http(method, Template.parse(target), Map.of(), null, null, 0, 0));
+        return message(gear, new Payload.Http(method, UriTemplate.parse(target), Map.of(), null, null, 0, 0));
     }
 
     static Message json(int gear, String method, String target, String body) {
         return message(
                 gear,
                 new Payload.Http(
-                        method, Template.parse(target), Map.of(), Template.parse(body), "application/json", 0, 0));
+                        method, UriTemplate.parse(target), Map.of(), Template.parse(body), "application/json", 0, 0));
     }
 
     static Message message(int gear, Payload payload) {

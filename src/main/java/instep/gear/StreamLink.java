@@ -1,21 +1,18 @@
 package instep.gear;
 
 import instep.machine.Values;
-import io.netty.buffer.ByteBuf;
-import io.netty.buffer.ByteBufUtil;
 import io.netty.channel.Channel;
-import io.netty.channel.ChannelHandlerContext;
-import io.netty.channel.ChannelInboundHandlerAdapter;
 import io.netty.channel.ChannelInitializer;
-import io.netty.channel.ChannelOption;
+import io.netty.util.concurrent.Future;
 import java.net.InetSocketAddress;
-import java.nio.charset.StandardCharsets;
+import java.util.function.Consumer;
 import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
-/** Text lines or bytes over one TCP connection, which is made again whenever it is lost. Loop thread only. */
-final class TcpLink implements Link, Dialer.Caller, Outbox.Owner {
-    private final GearSettings.Tcp settings;
+/** One TCP connection, which is made again whenever it is lost, and whatever is spoken over it. Loop thread only. */
+final class StreamLink implements Link, Dialer.Caller, Outbox.Owner, Plug.Hearer {
+    private final GearSettings.Networked settings;
+    private final Plug plug;
     private final Net net;
     private final Report report;
     private final Reasons reasons;
@@ -25,19 +22,20 @@ final class TcpLink implements Link, Dialer.Caller, Outbox.Owner {
     private @Nullable Channel channel;
 
     /** Nothing happens before {@link #start}. */
-    TcpLink(GearSettings.Tcp settings, Net net, Report report) {
+    StreamLink(GearSettings.Networked settings, Plug plug, Net net, Report report) {
         this.settings = settings;
+        this.plug = plug;
         this.net = net;
         this.report = report;
         this.reasons = new Reasons(settings.name(), settings.host(), settings.port());
-        this.wires = new Wire.Cache(new TcpEncoder(settings.lineEnd().characters()));
+        this.wires = new Wire.Cache(plug.encoder());
         this.outbox = new Outbox(net, report, this);
         this.dialer = new Dialer(
                 net,
                 net.stream().handler(new ChannelInitializer<>() {
                     @Override
                     protected void initChannel(Channel ch) {
-                        ch.pipeline().addLast(new Ears());
+                        plug.wire(ch, StreamLink.this);
                     }
                 }),
                 InetSocketAddress.createUnresolved(settings.host(), settings.port()),
@@ -93,6 +91,11 @@ final class TcpLink implements Link, Dialer.Caller, Outbox.Owner {
     }
 
     @Override
+    public @Nullable Future<?> agreed(Channel made) {
+        return plug.agreed(made);
+    }
+
+    @Override
     public void connected(Channel made) {
         channel = made;
         net.giveUpUnacknowledged(made, settings.staleAfterNanos());
@@ -116,13 +119,35 @@ final class TcpLink implements Link, Dialer.Caller, Outbox.Owner {
 
     @Override
     public void frozen() {
-        if (channel != null) {
-            channel.config().setOption(ChannelOption.SO_LINGER, 0); // what the kernel still holds is stale, too
+        lose(reasons.frozen(), Net::cut); // what the kernel still holds is stale, too
+    }
+
+    @Override
+    public void said(Channel on, String text) {
+        if (on == channel) {
+            report.reply(-1, text);
         }
-        lose(reasons.frozen());
+    }
+
+    @Override
+    public void gone(Channel on, @Nullable Throwable cause) {
+        if (on == channel) {
+            lose(cause == null ? reasons.closed() : reasons.of(cause));
+        }
+    }
+
+    @Override
+    public void useless(Channel on, String why) {
+        if (on == channel) {
+            lose(reasons.where() + " " + why);
+        }
     }
 
     private void lose(String why) {
+        lose(why, Net::close);
+    }
+
+    private void lose(String why, Consumer<Channel> end) {
         Channel lost = channel;
         if (lost == null) {
             return;
@@ -132,49 +157,7 @@ final class TcpLink implements Link, Dialer.Caller, Outbox.Owner {
         dialer.ended();
         report.lost(why); // before closing, which gives back what was being written, and that is then missed for this
         // reason
-        Net.close(lost);
+        end.accept(lost);
         dialer.dialLater();
-    }
-
-    /** Hears what one connection says. */
-    private final class Ears extends ChannelInboundHandlerAdapter {
-        private final Lines lines = new Lines(line -> report.reply(-1, line));
-
-        @Override
-        public void channelRead(ChannelHandlerContext ctx, Object msg) {
-            ByteBuf bytes = (ByteBuf) msg;
-            try {
-                if (settings.lineEnd() == GearSettings.LineEnd.NONE) {
-                    report.reply(-1, chunk(bytes));
-                } else if (!lines.take(bytes)) {
-                    lose(reasons.where() + " sent more than " + Lines.LONGEST_BYTES
-                            + " bytes without a line end: if it does not speak in lines, write line-end: none");
-                }
-            } finally {
-                bytes.release();
-            }
-        }
-
-        @Override
-        public void channelInactive(ChannelHandlerContext ctx) {
-            if (ctx.channel() == channel) {
-                lose(reasons.closed());
-            }
-        }
-
-        @Override
-        public void exceptionCaught(ChannelHandlerContext ctx, Throwable cause) {
-            if (ctx.channel() == channel) {
-                lose(reasons.of(cause));
-            }
-        }
-
-        /** Without lines, what comes in one piece is one reply: text if it reads as text, else hex. */
-        private String chunk(ByteBuf bytes) {
-            boolean text = bytes.forEachByte(b -> b >= ' ' || b == '\r' || b == '\n' || b == '\t') < 0;
-            return text
-                    ? Lines.printable(bytes.toString(StandardCharsets.US_ASCII).strip())
-                    : "hex " + ByteBufUtil.hexDump(bytes);
-        }
     }
 }

@@ -23,14 +23,14 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 @ParameterizedClass
 @EnumSource(HandLoop.Kind.class)
-class OscLinkTest {
+class DatagramLinkTest {
     private static final Path OSCDUMP = Path.of("/usr/bin/oscdump");
 
     private final Told told = new Told();
     private final HandLoop hand;
     private Rack rack;
 
-    OscLinkTest(HandLoop.Kind kind) {
+    DatagramLinkTest(HandLoop.Kind kind) {
         hand = new HandLoop(kind);
         rack = new Rack(hand.loop, List.of(), told);
     }

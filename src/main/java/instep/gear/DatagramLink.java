@@ -6,6 +6,7 @@ import io.netty.channel.ChannelFuture;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.ChannelInboundHandlerAdapter;
 import io.netty.channel.ChannelInitializer;
+import io.netty.channel.socket.DatagramPacket;
 import io.netty.util.ReferenceCountUtil;
 import io.netty.util.concurrent.ScheduledFuture;
 import java.io.IOException;
@@ -16,27 +17,31 @@ import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
 /**
- * OSC messages in UDP datagrams. UDP never says that a message has arrived; at most the other machine says that nobody took it. So the link is up once
+ * Messages in UDP datagrams. UDP never says that a message has arrived; at most the other machine says that nobody took it. So the link is up once
  * there is a socket, lost at the first refusal, and up again when messages have gone unrefused for some seconds. In between each message is still
  * sent, without a word about it. Loop thread only.
  */
-final class OscLink implements Link, Dialer.Caller {
+final class DatagramLink implements Link, Dialer.Caller {
     /** Longer than a refusal takes, even when the other machine limits how many it sends (one a second on Linux). */
     private static final long UNREFUSED_NANOS = TimeUnit.SECONDS.toNanos(4);
 
-    private final GearSettings.Osc settings;
+    private final GearSettings.Networked settings;
+    private final Pieces.Reading reading;
     private final Net net;
     private final Report report;
     private final Reasons reasons;
-    private final Wire.Cache wires = new Wire.Cache(new OscEncoder());
+    private final Wire.Cache wires;
     private final Waiting<Outgoing.Parcel> waiting;
     private final Dialer dialer;
     private @Nullable Channel channel;
     private @Nullable ScheduledFuture<?> unrefused;
 
     /** Nothing happens before {@link #start}. */
-    OscLink(GearSettings.Osc settings, Net net, Report report) {
+    DatagramLink(
+            GearSettings.Networked settings, Wire.Encoder encoder, Pieces.Reading reading, Net net, Report report) {
         this.settings = settings;
+        this.reading = reading;
+        this.wires = new Wire.Cache(encoder);
         this.net = net;
         this.report = report;
         this.reasons = new Reasons(settings.name(), settings.host(), settings.port());
@@ -189,11 +194,17 @@ final class OscLink implements Link, Dialer.Caller {
         return cause instanceof PortUnreachableException;
     }
 
-    /** Hears refusals; what the gear sends is dropped. */
+    /** Hears refusals, and what the gear sends back to where messages come from. */
     private final class Ears extends ChannelInboundHandlerAdapter {
         @Override
         public void channelRead(ChannelHandlerContext ctx, Object msg) {
-            ReferenceCountUtil.release(msg);
+            try {
+                if (msg instanceof DatagramPacket packet && ctx.channel() == channel) {
+                    reading.read(packet.content(), text -> report.reply(-1, text));
+                }
+            } finally {
+                ReferenceCountUtil.release(msg);
+            }
         }
 
         @Override

@@ -24,13 +24,13 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 @ParameterizedClass
 @EnumSource(HandLoop.Kind.class)
-class TcpLinkTest {
+class StreamLinkTest {
     private final Told told = new Told();
     private final HandLoop hand;
     private ServerSocket server = new ServerSocket(0, 50, InetAddress.getLoopbackAddress());
     private Rack rack;
 
-    TcpLinkTest(HandLoop.Kind kind) throws IOException {
+    StreamLinkTest(HandLoop.Kind kind) throws IOException {
         hand = new HandLoop(kind);
         rack = new Rack(hand.loop, List.of(), told);
     }
@@ -364,7 +364,7 @@ class TcpLinkTest {
 
         rack.send(Say.osc(0, "/x"), Say.NOTHING, 7);
 
-        assertThat(told.lines).endsWith("0 missed 7 mixer: a TCP gear takes text or hex bytes, nothing else");
+        assertThat(told.lines).endsWith("0 missed 7 mixer: this gear takes text, JSON or hex bytes, nothing else");
     }
 
     @Test

@@ -1,0 +1,32 @@
+package instep.gear;
+
+/** Makes the link that a gear needs. What a transport brings with it is loaded only where some gear uses it. */
+final class Links {
+    private Links() {}
+
+    /** A link that has not begun to connect; blocks on files that the settings name. */
+    static Link to(GearSettings settings, Net net, Report report) {
+        try {
+            return fit(settings, net, report);
+        } catch (UnfitException e) {
+            return new BrokenLink(settings.name(), e.why(), report);
+        }
+    }
+
+    private static Link fit(GearSettings settings, Net net, Report report) throws UnfitException {
+        if (settings instanceof GearSettings.Tcp tcp) {
+            return new StreamLink(tcp, new TcpPlug(tcp), net, report);
+        } else if (settings instanceof GearSettings.Osc osc) {
+            return osc.carrier() == GearSettings.OscCarrier.UDP
+                    ? new DatagramLink(osc, new OscEncoder(), OscText::of, net, report)
+                    : new StreamLink(osc, new OscPlug(osc.carrier()), net, report);
+        } else if (settings instanceof GearSettings.Http http) {
+            return new HttpLink(http, net, report);
+        } else if (settings instanceof GearSettings.Udp udp) {
+            return new DatagramLink(udp, new TextEncoder(udp.lineEnd()), Pieces::text, net, report);
+        } else if (settings instanceof GearSettings.WebSocket socket) {
+            return new StreamLink(socket, new WebSocketPlug(socket, net, report), net, report);
+        }
+        return new SerialLink((GearSettings.Serial) settings, net, report);
+    }
+}

@@ -1,0 +1,49 @@
+package instep.gear;
+
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.concurrent.CopyOnWriteArrayList;
+
+/** A general-purpose program from Debian that the links are tried against. What it prints is kept; it ends with the test. */
+final class Peer implements AutoCloseable {
+    final List<String> printed = new CopyOnWriteArrayList<>();
+    private final Process process;
+
+    private Peer(Process process) {
+        this.process = process;
+        BufferedReader reader = process.inputReader(StandardCharsets.UTF_8);
+        Thread thread = new Thread(() -> reader.lines().forEach(printed::add), "peer");
+        thread.setDaemon(true);
+        thread.start();
+    }
+
+    static Peer start(String... command) throws IOException {
+        return new Peer(new ProcessBuilder(command).redirectErrorStream(true).start());
+    }
+
+    /** Skips the test, and says why, where the program is not installed. */
+    static void needs(String program, String debianPackage) {
+        assumeTrue(
+                Files.isExecutable(Path.of(program)),
+                program + " is needed to check against: apt-get install " + debianPackage);
+    }
+
+    boolean printedAny(String part) {
+        return printed.stream().anyMatch(line -> line.contains(part));
+    }
+
+    boolean isAlive() {
+        return process.isAlive();
+    }
+
+    @Override
+    public void close() {
+        process.destroy();
+    }
+}
