@@ -157,7 +157,13 @@ class ConversationTest {
             Rack to = open(Listening.PLAIN, Say.recorder(recorder.port()));
             JsonPointer mode = JsonPointer.parse("/mode").orElseThrow();
             Payload put = new Payload.Http(
-                    "PUT", UriTemplate.parse("/transport"), Map.of(), Template.parse("{\"mode\":\"record\"}"), null, 0, 0);
+                    "PUT",
+                    UriTemplate.parse("/transport"),
+                    Map.of(),
+                    Template.parse("{\"mode\":\"record\"}"),
+                    null,
+                    0,
+                    0);
             for (String wanted : List.of("record", "play")) {
                 Message.Expect expect = new Message.Expect(new Match.Pointer(mode, wanted), 0);
                 to.send(
