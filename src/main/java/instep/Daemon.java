@@ -163,7 +163,7 @@ final class Daemon implements AutoCloseable {
     }
 
     private void lookForQuiet(CompletableFuture<Void> quiet) {
-        if (switchboard.rack().isQuiet() || quiet.isDone()) {
+        if (switchboard.gear().crew().isQuiet() || quiet.isDone()) {
             quiet.complete(null);
         } else {
             loop.at(loop.now() + TimeUnit.MILLISECONDS.toNanos(10), () -> lookForQuiet(quiet));

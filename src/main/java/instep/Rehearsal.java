@@ -41,8 +41,8 @@ final class Rehearsal implements Records, Crew {
         // There is no wall clock in a rehearsal: its timecode counts from the start.
         CountUp source = new CountUp(settings.timecode().start());
         switchboard = new Switchboard(settings, new Chronicle(this, source, true, origin), clock, listener -> this);
-        gear = switchboard;
-        switchboard.rollCheckOnly(new BitSet());
+        gear = switchboard.gear();
+        switchboard.gear().rollCheckOnly(new BitSet());
     }
 
     /** Enters the initial state. */

@@ -178,7 +178,7 @@ final class Replay {
         int gear = gear(entry);
         LinkState state = text(entry, Key.STATE).equals("up") ? LinkState.UP : LinkState.LOST;
         if (gear >= 0) {
-            time.at(entry.mono(), () -> switchboard.link(gear, state, text(entry, Key.WHY)));
+            time.at(entry.mono(), () -> switchboard.gear().link(gear, state, text(entry, Key.WHY)));
         }
     }
 
@@ -187,7 +187,7 @@ final class Replay {
         int gear = gear(entry);
         long ticket = entry.number(Key.TICKET).orElse(-1);
         if (gear >= 0) {
-            time.at(entry.mono(), () -> switchboard.reply(gear, ticket, text(entry, Key.TEXT), entry.mono()));
+            time.at(entry.mono(), () -> switchboard.gear().reply(gear, ticket, text(entry, Key.TEXT), entry.mono()));
         }
     }
 
@@ -200,7 +200,7 @@ final class Replay {
         boolean silent = text(entry, Key.SILENT).equals("true");
         long ticket = entry.number(Key.TICKET).orElse(-1);
         if (gear >= 0) {
-            time.at(entry.mono(), () -> switchboard.refused(gear, ticket, silent, text(entry, Key.TEXT)));
+            time.at(entry.mono(), () -> switchboard.gear().refused(gear, ticket, silent, text(entry, Key.TEXT)));
         }
     }
 

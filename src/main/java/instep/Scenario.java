@@ -162,7 +162,7 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
     void play(Settings settings, Consumer<Line> lines) throws PerformanceException {
         VirtualTime time = new VirtualTime(0, 0);
         Rehearsal rehearsal = new Rehearsal(settings, time, lines);
-        rehearsal.switchboard().rollCheckOnly(speaking(settings));
+        rehearsal.switchboard().gear().rollCheckOnly(speaking(settings));
         List<Runnable> tasks = new ArrayList<>();
         for (Doing doing : doings) {
             tasks.add(task(doing, settings, rehearsal.switchboard()));
@@ -200,14 +200,14 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
                         "gear",
                         settings.gear().stream().map(GearSettings::name).toList());
                 yield doing.what.equals(SAYS)
-                        ? () -> to.reply(gear, -1, doing.words, doing.nanos)
-                        : () -> to.refused(gear, 0, doing.what.equals("silent"), null);
+                        ? () -> to.gear().reply(gear, -1, doing.words, doing.nanos)
+                        : () -> to.gear().refused(gear, 0, doing.what.equals("silent"), null);
             }
             default -> {
                 require(gear >= 0 || pedal >= 0, doing, "gear or pedal", all(settings));
                 boolean up = doing.what.equals("up");
                 yield gear >= 0
-                        ? () -> to.link(gear, up ? LinkState.UP : LinkState.LOST, "as the scenario has it")
+                        ? () -> to.gear().link(gear, up ? LinkState.UP : LinkState.LOST, "as the scenario has it")
                         : () -> to.device(pedal, up ? DeviceState.UP : DeviceState.ABSENT, "", doing.nanos);
             }
         };

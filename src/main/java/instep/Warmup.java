@@ -139,7 +139,7 @@ final class Warmup {
             }
         } finally {
             onLoop(() -> {
-                switchboard.rack().close();
+                switchboard.gear().crew().close();
                 loop.dropTimer();
             });
         }

@@ -191,18 +191,18 @@ class ReplayProperties {
         switch (what) {
             case 8 -> to.device(0, DeviceState.ABSENT, "", stamp);
             case 9 -> to.device(0, DeviceState.UP, "", stamp);
-            case 10 -> to.link(0, LinkState.LOST, "");
-            case 11 -> to.link(0, LinkState.UP, "");
-            case 12 -> to.refused(0, 1, true, null);
-            case 13 -> to.refused(1, 1, false, null);
-            case 14 -> to.link(1, LinkState.LOST, "");
-            case 15 -> to.link(1, LinkState.UP, "");
+            case 10 -> to.gear().link(0, LinkState.LOST, "");
+            case 11 -> to.gear().link(0, LinkState.UP, "");
+            case 12 -> to.gear().refused(0, 1, true, null);
+            case 13 -> to.gear().refused(1, 1, false, null);
+            case 14 -> to.gear().link(1, LinkState.LOST, "");
+            case 15 -> to.gear().link(1, LinkState.UP, "");
             default -> {
                 if (what < 8) {
                     to.edge(what / 2, what % 2 == 0, false, stamp);
                 } else {
                     String said = SAID.get(what - 16);
-                    to.reply(said.startsWith("/") ? 1 : 0, -1, said, stamp);
+                    to.gear().reply(said.startsWith("/") ? 1 : 0, -1, said, stamp);
                 }
             }
         }
