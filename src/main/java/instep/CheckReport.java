@@ -177,9 +177,12 @@ final class CheckReport {
         } else if (kind.equals(GestureKind.RELEASE.word()) && contact.timing().liftGrace() > 0) {
             return "waits " + Durations.ofNanos(contact.timing().liftGrace()) + " (lift-grace)";
         }
+        String tap = kind.equals(GestureKind.TAP.word())
+                ? "when let go within " + Durations.ofNanos(contact.timing().hold())
+                : "";
         return chordAround(contact, state)
                 .map(chord -> "waits up to 60 ms for " + words.shortName(chord))
-                .orElse("");
+                .orElse(tap);
     }
 
     /** A chord of that contact which is bound in the state or around it: single presses are held back for it. */

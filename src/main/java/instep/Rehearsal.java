@@ -11,17 +11,24 @@ import instep.journal.Happening;
 import instep.journal.Key;
 import instep.journal.Kind;
 import instep.journal.Records;
+import instep.machine.Chart;
+import instep.machine.Machine;
 import instep.machine.Values;
 import java.util.BitSet;
 import java.util.function.Consumer;
 import java.util.function.LongPredicate;
 import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A machine without gear: the very switchboard of the daemon, but what it says and writes down becomes lines. All gear counts as reachable from the start.
  * On the thread of its clock.
  */
 final class Rehearsal implements Records, Crew {
+    private static final String NOTHING = "nothing happens here";
+
     private final Settings settings;
     private final Consumer<Line> lines;
     private final long origin;
@@ -31,6 +38,9 @@ final class Rehearsal implements Records, Crew {
     private int opening;
 
     private boolean isOpening;
+    /** It was recognized, and whether anything follows is not known yet. */
+    private @Nullable Line gesture;
+
     private long seq;
 
     /** Begins now. */
@@ -119,9 +129,10 @@ final class Rehearsal implements Records, Crew {
         // Nothing is open.
     }
 
+    /** The end of a turn: no more follows from the gesture. */
     @Override
     public void flush() {
-        // Lines are told at once.
+        tellGesture(false);
     }
 
     @Override
@@ -129,7 +140,7 @@ final class Rehearsal implements Records, Crew {
         isOpening &= what.kind() == Kind.LINK || what.kind() == Kind.DEVICE;
         switch (what.kind()) {
             case EDGE -> edge(mono, what);
-            case GESTURE -> tell(mono, Line.Kind.GESTURE, what.text(Key.EVENT), began(mono, what));
+            case GESTURE -> gesture(mono, what);
             case TRANSITION -> transition(mono, what);
             case CUT -> tell(mono, Line.Kind.CUT, what.text(Key.ANGLE), by(what.text(Key.BY)));
             case CONFIRMED -> tell(mono, Line.Kind.CONFIRMED, what.text(Key.ANGLE), "says " + what.text(Key.GEAR));
@@ -143,6 +154,21 @@ final class Rehearsal implements Records, Crew {
             case START, CONFIG, POSITION, SENT, MISSED, SYNC, STOP -> {}
         }
         return ++seq;
+    }
+
+    /** Whether anything follows from it is known with the next record, or at the end of the turn. */
+    private void gesture(long mono, Happening what) {
+        tellGesture(false);
+        gesture = line(mono, Line.Kind.GESTURE, what.text(Key.EVENT), began(mono, what));
+    }
+
+    private void tellGesture(boolean matters) {
+        Line told = gesture;
+        gesture = null;
+        if (told != null) {
+            String nothing = matters ? "" : told.remark().isEmpty() ? NOTHING : "; " + NOTHING;
+            lines.accept(new Line(told.nanos(), told.kind(), told.words(), told.remark() + nothing));
+        }
     }
 
     private void edge(long mono, Happening what) {
@@ -204,6 +230,23 @@ final class Rehearsal implements Records, Crew {
     }
 
     private void tell(long nanos, Line.Kind kind, String words, String remark) {
-        lines.accept(new Line(nanos - origin, kind, words.strip().replaceAll("\\s+", " "), remark));
+        tellGesture(kind == Line.Kind.TRANSITION);
+        lines.accept(line(nanos, kind, words, remark));
+    }
+
+    private Line line(long nanos, Line.Kind kind, String words, String remark) {
+        return new Line(nanos - origin, kind, words.strip().replaceAll("\\s+", " "), remark);
+    }
+
+    /** The innermost states in which the machine is, in words. */
+    String where() {
+        Chart chart = settings.chart();
+        Machine machine = switchboard.gear().interpreter().machine();
+        return IntStream.range(0, chart.stateCount())
+                .filter(state -> machine.isActive(state)
+                        && IntStream.range(0, chart.stateCount())
+                                .noneMatch(inner -> machine.isActive(inner) && chart.parentOf(inner) == state))
+                .mapToObj(state -> chart.state(state).name())
+                .collect(Collectors.joining(" and "));
     }
 }

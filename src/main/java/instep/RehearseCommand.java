@@ -104,6 +104,7 @@ final class RehearseCommand implements Callable<Integer> {
         Rehearsal rehearsal = new Rehearsal(settings, loop, System.out::println);
         Switchboard switchboard = rehearsal.switchboard();
         CompletableFuture.runAsync(rehearsal::begin, loop.eventLoop()).join();
+        System.out.println("The machine is in " + rehearsal.where() + ".");
         try {
             if (source.keys) {
                 type(new Keyboard(settings.contacts(), loop, switchboard));

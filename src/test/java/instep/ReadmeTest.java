@@ -49,7 +49,7 @@ class ReadmeTest {
     @MethodSource("examples")
     void showsOnlySoundExamples(Path example) throws Exception {
         Settings settings = ConfigReader.read(example);
-        assertThat(CheckReport.of(settings)).contains("is sound", "at once");
+        assertThat(CheckReport.of(settings)).contains("is sound", "contacts");
     }
 
     @Test
