@@ -38,7 +38,7 @@ class CheckCommandTest {
                                 + ":2); in place of \"192.0.2.10:9701\" (" + EXAMPLE + ":13)",
                         "  gear > recorder > within: \"2s\" (" + studio + ":3); new",
                         "  machine > states > rolling > on > left.press is taken away (" + studio
-                                + ":4); it was a map (" + EXAMPLE + ":55)");
+                                + ":4); it was a map (" + EXAMPLE + ":63)");
     }
 
     @Test

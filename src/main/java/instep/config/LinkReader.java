@@ -32,20 +32,22 @@ import org.jspecify.annotations.Nullable;
 /** Reads how one gear is reached, by the transport that it speaks; keys of other transports are refused. */
 final class LinkReader {
     static final long WITHIN = 1_000_000_000L;
+    static final List<String> BASIC = List.of("user", "secret");
+    static final List<String> BEARER = List.of("secret");
     static final long PING_EVERY = 10_000_000_000L;
 
     /** Folder beside the configuration that holds secrets which the service manager does not hand over. */
     private static final String SECRETS = "secrets";
 
     static final Map<String, LineEnd> LINE_ENDS = new LinkedHashMap<>();
-    private static final Map<String, Integer> PREFIXES = words(1, 2, 4);
-    private static final Map<String, OscCarrier> FRAMINGS =
+    static final Map<String, Integer> PREFIXES = words(1, 2, 4);
+    static final Map<String, OscCarrier> FRAMINGS =
             Map.of("length", OscCarrier.TCP_LENGTH, "slip", OscCarrier.TCP_SLIP);
-    private static final Map<String, Integer> BAUDS =
+    static final Map<String, Integer> BAUDS =
             words(1_200, 2_400, 4_800, 9_600, 19_200, 38_400, 57_600, 115_200, 230_400, 460_800, 921_600);
-    private static final Map<String, Integer> DATA_BITS = words(7, 8);
-    private static final Map<String, Integer> STOP_BITS = words(1, 2);
-    private static final Map<String, Parity> PARITIES = new LinkedHashMap<>();
+    static final Map<String, Integer> DATA_BITS = words(7, 8);
+    static final Map<String, Integer> STOP_BITS = words(1, 2);
+    static final Map<String, Parity> PARITIES = new LinkedHashMap<>();
     private static final Pattern SECRET = Pattern.compile("[A-Za-z0-9_][A-Za-z0-9_.-]*");
 
     static {
@@ -193,7 +195,7 @@ final class LinkReader {
         Node bearer = fields.get("bearer");
         if (basic != null) {
             fields.refuse("bearer", "basic is given, and there is one login");
-            Fields login = Fields.of(fields.placeOf("basic"), "basic", basic, List.of("user", "secret"), scalars);
+            Fields login = Fields.of(fields.placeOf("basic"), "basic", basic, BASIC, scalars);
             login.require("user", "expected the name of a user");
             String user = login.text("user", "the name of a user", "");
             if (user.indexOf(':') >= 0 || user.chars().anyMatch(Character::isISOControl)) {
@@ -204,7 +206,7 @@ final class LinkReader {
         if (bearer == null) {
             return Optional.empty();
         }
-        Fields login = Fields.of(fields.placeOf("bearer"), "bearer", bearer, List.of("secret"), scalars);
+        Fields login = Fields.of(fields.placeOf("bearer"), "bearer", bearer, BEARER, scalars);
         return secret(login).map(Login.Bearer::new);
     }
 

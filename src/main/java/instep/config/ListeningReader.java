@@ -26,12 +26,12 @@ import org.jspecify.annotations.Nullable;
 final class ListeningReader {
     static final List<String> KEYS = List.of("replies", "poll", "heartbeat", "roll-within", "resync");
 
-    private static final List<String> PATTERN =
+    static final List<String> PATTERN =
             List.of("line", "pointer", "equals", "osc", "event", "set", "on-air", "rolling");
     private static final List<String> MEANINGS = List.of("event", "set", "on-air", "rolling");
-    private static final List<String> HEARTBEAT = List.of("every", "send", "expect", "within");
-    private static final long BEAT = 5_000_000_000L;
-    private static final long ASK = 2_000_000_000L;
+    static final List<String> HEARTBEAT = List.of("every", "send", "expect", "within");
+    static final long BEAT = 5_000_000_000L;
+    static final long ASK = 2_000_000_000L;
     private static final long SHORTEST = 100_000_000L;
     private static final String ANGLE = "angle";
 

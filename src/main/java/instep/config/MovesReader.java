@@ -14,7 +14,7 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code moves}: what the positions of a contact are sent as, on which scale, and how often. */
 final class MovesReader {
-    private static final List<String> KEYS = List.of("send", "at-most", "from", "to");
+    static final List<String> KEYS = List.of("send", "at-most", "from", "to");
     private static final Pattern RATE = Pattern.compile("([0-9]{1,4}(?:\\.[0-9]{1,3})?)/s");
     private static final BigDecimal NANOS = BigDecimal.valueOf(1_000_000_000L);
     private static final BigDecimal LARGEST = BigDecimal.valueOf(Scale.LARGEST);

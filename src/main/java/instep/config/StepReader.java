@@ -13,9 +13,10 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads one step of a message: what a gear is told, what it has to answer, and how often it may be told again. */
 final class StepReader {
-    private static final List<String> OURS = List.of("expect", "retry", "repeatable");
-    private static final List<String> EXPECT = List.of("line", "pointer", "equals", "osc", "within");
-    private static final List<String> OF_HTTP = List.of("status", "within");
+    static final List<String> OURS = List.of("expect", "retry", "repeatable");
+    static final List<String> EXPECT = List.of("line", "pointer", "equals", "osc", "within");
+    /** What can be looked at in the body of an answer. */
+    static final List<String> OF_BODY = List.of("line", "pointer", "equals");
 
     /** Doing it twice does no more than doing it once (RFC 9110, section 9.2.2). */
     private static final Set<String> IDEMPOTENT = Set.of("GET", "HEAD", "PUT", "DELETE");
@@ -45,7 +46,7 @@ final class StepReader {
         Entry expect = fields.entry("expect");
         boolean http = transport == Transport.HTTP;
         if (http && expect != null && expect.value() instanceof Mapping wanted) {
-            others.add(new Entry(expect.key(), only(wanted, OF_HTTP, true)));
+            others.add(new Entry(expect.key(), without(wanted, OF_BODY)));
         } else if (http && expect != null) {
             others.add(expect);
         }
@@ -54,11 +55,15 @@ final class StepReader {
         return new Step(gear, payload, waitNanos, wanted, retries(fields, payload, wanted));
     }
 
-    /** The keys that are on the list, or for people all that are not among those of a match. */
-    private static Mapping only(Mapping mapping, List<String> keys, boolean unknownToo) {
-        List<Entry> kept = mapping.entries().stream()
-                .filter(e -> keys.contains(e.name()) || (unknownToo && !AnswerReader.KEYS.contains(e.name())))
-                .toList();
+    private static Mapping only(Mapping mapping, List<String> keys) {
+        List<Entry> kept =
+                mapping.entries().stream().filter(e -> keys.contains(e.name())).toList();
+        return new Mapping(mapping.place(), kept, false);
+    }
+
+    private static Mapping without(Mapping mapping, List<String> keys) {
+        List<Entry> kept =
+                mapping.entries().stream().filter(e -> !keys.contains(e.name())).toList();
         return new Mapping(mapping.place(), kept, false);
     }
 
@@ -67,8 +72,8 @@ final class StepReader {
         if (!(expect.value() instanceof Mapping mapping)) {
             return null;
         }
-        Mapping match = only(mapping, AnswerReader.KEYS, false);
-        Fields fields = Fields.of(expect.place(), "expect", match, AnswerReader.KEYS, scalars);
+        Mapping match = only(mapping, OF_BODY);
+        Fields fields = Fields.of(expect.place(), "expect", match, OF_BODY, scalars);
         return matches.among(fields).map(m -> new Expect(m, 0)).orElse(null);
     }
 
@@ -77,7 +82,7 @@ final class StepReader {
             return new Expect(matches.read("expect", expect.value()), Expect.WITHIN);
         }
         Fields fields = Fields.of(expect.place(), "expect", mapping, EXPECT, scalars);
-        Match match = matches.read("expect", only(mapping, AnswerReader.KEYS, false));
+        Match match = matches.read("expect", only(mapping, AnswerReader.KEYS));
         return new Expect(match, fields.nanos("within", Expect.WITHIN));
     }
 

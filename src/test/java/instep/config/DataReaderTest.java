@@ -22,7 +22,7 @@ class DataReaderTest {
                         new Variable("lowest", -5L, -5, Long.MAX_VALUE))
                 .extracting(Variable::name)
                 .as("what is only set comes after what is declared")
-                .containsExactly("step", "title", "careful", "shelf", "lowest", "sure", "note", "low");
+                .containsExactly("step", "title", "careful", "shelf", "lowest", "sure", "note", "low", "said");
     }
 
     @Test

@@ -133,13 +133,13 @@ class GoodFilesTest {
     void givesUnnamedMessagesTheLineThatTheyStandOn() {
         assertThat(everything.messages())
                 .extracting(Message::name)
-                .containsExactly("roll", "stop", "ask", "line 93", "line 84");
-        assertThat(step("line 84", 0)).isEqualTo(text("IDLE"));
+                .containsExactly("roll", "stop", "ask", "slow", "line 94", "line 126", "line 117");
+        assertThat(step("line 117", 0)).isEqualTo(text("IDLE"));
     }
 
     @Test
     void readsEachKindOfPedal() {
-        assertThat(everything.pedals()).hasSize(4);
+        assertThat(everything.pedals()).hasSize(6);
         PedalSettings.Events floor = (PedalSettings.Events) everything.pedals().get(0);
         assertThat(floor.grab()).isFalse();
         assertThat(floor.match().which()).isEqualTo(2);

@@ -3,6 +3,9 @@ package instep.config;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.gear.GearSettings.LineEnd;
+import instep.gear.Listening;
+import instep.gear.Message;
+import instep.gear.SerialLine;
 import instep.gesture.GestureKind;
 import instep.gesture.Timing;
 import instep.machine.Variable;
@@ -15,6 +18,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
@@ -47,22 +51,64 @@ class LanguageTablesTest {
     void listsTheKeysOfEachSection() {
         assertThat(keys("### timecode", "| key ")).containsExactlyInAnyOrderElementsOf(TimecodeReader.KEYS);
         assertThat(keys("### journal", "| key ")).containsExactlyInAnyOrderElementsOf(ConfigReader.JOURNAL_KEYS);
-        assertThat(keys("### gear", "| key ")).containsExactlyInAnyOrderElementsOf(GearReader.KEYS);
         assertThat(keys("### angles", "| key ")).containsExactlyInAnyOrderElementsOf(AngleReader.KEYS);
         assertThat(keys("### timing", "| key ")).containsExactlyInAnyOrderElementsOf(TimingReader.KEYS);
         assertThat(keys("### data", "| key of a value ")).containsExactlyInAnyOrderElementsOf(DataReader.KEYS);
     }
 
     @Test
+    void listsTheKeysOfGear() {
+        List<String> ofGear = new ArrayList<>(keys("### gear", "| address ").stream()
+                .map(address -> address.substring(0, address.indexOf(':')))
+                .distinct()
+                .toList());
+        assertThat(ofGear).containsExactlyElementsOf(Transport.words());
+        ofGear.addAll(keys("### gear", "| key "));
+        List<String> heard = keys("How it is listened to:", "| key ");
+        assertThat(heard).containsExactlyInAnyOrderElementsOf(ListeningReader.KEYS);
+        ofGear.addAll(heard);
+        assertThat(ofGear).containsExactlyInAnyOrderElementsOf(GearReader.KEYS);
+        assertThat(codes(cell(row("### gear", "`basic`"), 2)))
+                .containsExactly("{ " + String.join(": NAME, ", LinkReader.BASIC) + ": NAME }");
+        assertThat(codes(cell(row("### gear", "`bearer`"), 2)))
+                .containsExactly("{ " + String.join(": NAME, ", LinkReader.BEARER) + ": NAME }");
+    }
+
+    @Test
+    void listsTheKeysOfWhatGearSays() {
+        List<String> pattern = new ArrayList<>(keys("#### replies", "| key | the reply "));
+        assertThat(pattern).containsExactlyInAnyOrderElementsOf(AnswerReader.KEYS);
+        pattern.addAll(keys("#### replies", "| key | what follows "));
+        assertThat(pattern).containsExactlyInAnyOrderElementsOf(ListeningReader.PATTERN);
+        assertThat(keys("#### heartbeat", "| key ")).containsExactlyInAnyOrderElementsOf(ListeningReader.HEARTBEAT);
+    }
+
+    @Test
+    void listsTheKeysOfSteps() {
+        assertThat(keys("#### Answers and waiting", "| key of a step "))
+                .containsExactlyInAnyOrderElementsOf(StepReader.OURS);
+        assertThat(keys("#### Answers and waiting", "| key of `expect` "))
+                .containsExactlyInAnyOrderElementsOf(Stream.of(StepReader.EXPECT, HttpReader.EXPECT, StepReader.OF_BODY)
+                        .flatMap(List::stream)
+                        .distinct()
+                        .toList());
+    }
+
+    @Test
     void listsTheKeysOfWhatGearIsTold() {
-        assertThat(keys("**tcp:**", "| key ")).containsExactlyInAnyOrderElementsOf(PayloadReader.TEXT_KEYS);
+        assertThat(keys("**tcp, ", "| key ")).containsExactlyInAnyOrderElementsOf(PayloadReader.TEXT_KEYS);
         assertThat(keys("**osc:**", "| key ")).containsExactlyInAnyOrderElementsOf(OscReader.KEYS);
-        assertThat(keys("**http:**", "| key ")).containsExactlyInAnyOrderElementsOf(HttpReader.KEYS);
-        assertThat(row("**http:**", "`expect`"))
-                .contains(
-                        HttpReader.EXPECT.stream().map(key -> "`" + key + "`:").toList());
+        assertThat(keys("Messages that the gear is to act on together", "| key "))
+                .containsExactlyInAnyOrderElementsOf(OscReader.BUNDLE);
+        List<String> ofRequest = new ArrayList<>(keys("**http:**", "| key "));
+        ofRequest.add("expect"); // stands among the keys of every step
+        assertThat(ofRequest).containsExactlyInAnyOrderElementsOf(HttpReader.KEYS);
         String types = between("Other\ntypes are named:", "\n\n");
-        assertThat(Pattern.compile("\\{ (\\w):").matcher(types).results().map(type -> type.group(1)))
+        assertThat(Pattern.compile("\\{ (\\w):")
+                        .matcher(types)
+                        .results()
+                        .map(type -> type.group(1))
+                        .distinct())
                 .containsExactlyInAnyOrderElementsOf(OscReader.TAGS);
     }
 
@@ -71,6 +117,7 @@ class LanguageTablesTest {
         assertThat(keys("### pedals", "| key ")).containsExactlyInAnyOrderElementsOf(PedalReader.KEYS);
         assertThat(keys("### pedals", "| key in `match` ")).containsExactlyInAnyOrderElementsOf(MatchReader.KEYS);
         assertThat(keys("### pedals", "| key of a contact ")).containsExactlyInAnyOrderElementsOf(ContactReader.KEYS);
+        assertThat(keys("#### Positions", "| key of `moves` ")).containsExactlyInAnyOrderElementsOf(MovesReader.KEYS);
     }
 
     @Test
@@ -95,7 +142,10 @@ class LanguageTablesTest {
     @Test
     void listsTheEventsOfGearAndPedals() {
         List<String> events = keys("## Events", "| event ");
-        assertThat(events.stream().filter(event -> event.startsWith("mixer.")).map(event -> event.substring(6)))
+        assertThat(events.stream()
+                        .filter(event -> event.startsWith("mixer.") || event.startsWith("recorder."))
+                        .map(event -> event.substring(event.indexOf('.') + 1))
+                        .distinct())
                 .containsExactlyInAnyOrderElementsOf(Vocabulary.GEAR_EVENTS);
         assertThat(events.stream()
                         .filter(event -> event.startsWith("floor.") && !event.contains("left"))
@@ -123,6 +173,12 @@ class LanguageTablesTest {
         assertThat(codes(cell(row("### timecode", "`source`"), 2))).containsAll(TimecodeReader.SOURCES.keySet());
         assertThat(codes(cell(row("### gear", "`line-end`"), 2)))
                 .containsAll(Arrays.stream(LineEnd.values()).map(LineEnd::word).toList());
+        assertThat(codes(cell(row("### gear", "`length-prefix`"), 2))).containsAll(LinkReader.PREFIXES.keySet());
+        assertThat(codes(cell(row("### gear", "`framing`"), 2))).containsAll(LinkReader.FRAMINGS.keySet());
+        assertThat(codes(cell(row("### gear", "`baud`"), 2))).containsExactlyElementsOf(LinkReader.BAUDS.keySet());
+        assertThat(codes(cell(row("### gear", "`data-bits`"), 2))).containsAll(LinkReader.DATA_BITS.keySet());
+        assertThat(codes(cell(row("### gear", "`stop-bits`"), 2))).containsAll(LinkReader.STOP_BITS.keySet());
+        assertThat(codes(cell(row("### gear", "`parity`"), 2))).containsAll(LinkReader.PARITIES.keySet());
         assertThat(codes(cell(row("### machine", "`history`"), 2))).containsAll(StateReader.HISTORIES.keySet());
     }
 
@@ -134,6 +190,14 @@ class LanguageTablesTest {
         assertThat(nanos("### timing", "`lift-grace`")).isEqualTo(Timing.DEFAULT.liftGrace());
         assertThat(nanos("### gear", "`within`")).isEqualTo(LinkReader.WITHIN);
         assertThat(nanos("### gear", "`stale-after`")).isEqualTo(GearReader.STALE_AFTER);
+        assertThat(nanos("### gear", "`ping-every`")).isEqualTo(LinkReader.PING_EVERY);
+        assertThat(codes(cell(row("### gear", "`baud`"), 4)))
+                .containsExactly(Integer.toString(SerialLine.USUAL.baud()));
+        assertThat(nanosIn(cell(row("### gear", "`roll-within`"), 4))).isEqualTo(Listening.ROLL_WITHIN);
+        assertThat(nanos("#### heartbeat", "`every`")).isEqualTo(ListeningReader.BEAT);
+        assertThat(nanos("#### heartbeat", "`within`")).isEqualTo(ListeningReader.ASK);
+        assertThat(nanosIn(cell(row("#### Answers and waiting", "`within`"), 2)))
+                .isEqualTo(Message.Expect.WITHIN);
     }
 
     @Test
@@ -171,8 +235,12 @@ class LanguageTablesTest {
 
     private long nanos(String heading, String begins) {
         String row = row(heading, begins);
-        String text = codes(cell(row, 3)).get(0);
-        return DurationText.nanos(text, FrameRate.R25).orElseThrow();
+        int last = row.split("\\|", -1).length - 2;
+        return nanosIn(cell(row, last));
+    }
+
+    private static long nanosIn(String cell) {
+        return DurationText.nanos(codes(cell).get(0), FrameRate.R25).orElseThrow();
     }
 
     private static String cell(String row, int number) {

@@ -32,8 +32,14 @@ import org.junit.jupiter.params.provider.ValueSource;
 class SchemaTest {
     private static final Path FILE = Path.of("docs/instep.schema.json");
     private static final Path EVERYTHING = Path.of("src/test/resources/config/good/everything.yaml");
+    private static final Path TRANSPORTS = EVERYTHING.resolveSibling("transports.yaml");
+    private static final Path SIGNALS = EVERYTHING.resolveSibling("signals.yaml");
     private static final String START = "instep: 1\ntimecode: { rate: 25 }\n";
     private static final String MACHINE = "machine: { states: { standby: } }\n";
+    private static final String TOLD = START + MACHINE
+            + "gear: { mixer: { tcp: \"192.0.2.10:9701\" }, desk: { http: \"http://192.0.2.11\" }, lamp: { osc: udp"
+            + " 192.0.2.12:9703 } }\n";
+    private static final String PEDAL = START + MACHINE + "pedals: { floor: { match: { name: a }, contacts: { a: ";
 
     private JsonNode text;
     private Schema schema;
@@ -53,15 +59,25 @@ class SchemaTest {
         readers.put("/properties/machine", StateReader.ROOT_KEYS);
         readers.put("/properties/journal", ConfigReader.JOURNAL_KEYS);
         readers.put("/$defs/gear", GearReader.KEYS);
+        readers.put("/$defs/gear/properties/basic", LinkReader.BASIC);
+        readers.put("/$defs/gear/properties/bearer", LinkReader.BEARER);
+        readers.put("/$defs/reply", ListeningReader.PATTERN);
+        readers.put("/$defs/answer", AnswerReader.KEYS);
+        readers.put("/$defs/expected", StepReader.EXPECT);
+        readers.put("/$defs/heartbeat", ListeningReader.HEARTBEAT);
+        readers.put("/$defs/poll", joined(HttpReader.KEYS, List.of("every")));
+        readers.put("/$defs/poll/properties/expect", HttpReader.EXPECT);
         readers.put("/$defs/angle", AngleReader.KEYS);
-        readers.put("/$defs/line", PayloadReader.TEXT_KEYS);
-        readers.put("/$defs/osc", OscReader.KEYS);
+        readers.put("/$defs/line", joined(PayloadReader.TEXT_KEYS, StepReader.OURS));
+        readers.put("/$defs/osc", joined(OscReader.KEYS, StepReader.OURS));
+        readers.put("/$defs/bundle", joined(OscReader.BUNDLE, StepReader.OURS));
         readers.put("/$defs/oscArgument", OscReader.TAGS);
-        readers.put("/$defs/request", HttpReader.KEYS);
-        readers.put("/$defs/request/properties/expect", HttpReader.EXPECT);
+        readers.put("/$defs/request", joined(HttpReader.KEYS, StepReader.OURS));
+        readers.put("/$defs/request/properties/expect", joined(HttpReader.EXPECT, StepReader.OF_BODY));
         readers.put("/$defs/pedal", PedalReader.KEYS);
         readers.put("/$defs/match", MatchReader.KEYS);
         readers.put("/$defs/signal", ContactReader.KEYS);
+        readers.put("/$defs/moves", MovesReader.KEYS);
         readers.put("/$defs/timing", TimingReader.KEYS);
         readers.put("/$defs/bounded", DataReader.KEYS);
         readers.put("/$defs/state", StateReader.KEYS);
@@ -70,6 +86,10 @@ class SchemaTest {
         readers.put("/$defs/setTo", ActionReader.SET_KEYS);
         readers.put("/$defs/bounds", CondReader.BOUNDS);
         return readers;
+    }
+
+    private static List<String> joined(List<String> some, List<String> more) {
+        return Stream.concat(some.stream(), more.stream()).distinct().toList();
     }
 
     @Test
@@ -114,6 +134,12 @@ class SchemaTest {
         assertThat(words("/properties/timecode/properties/source")).isEqualTo(TimecodeReader.SOURCES.keySet());
         assertThat(words("/properties/timecode/properties/rate")).isEqualTo(TimecodeReader.RATES.keySet());
         assertThat(words("/$defs/gear/properties/line-end")).isEqualTo(LinkReader.LINE_ENDS.keySet());
+        assertThat(words("/$defs/gear/properties/length-prefix")).isEqualTo(LinkReader.PREFIXES.keySet());
+        assertThat(words("/$defs/gear/properties/framing")).isEqualTo(LinkReader.FRAMINGS.keySet());
+        assertThat(words("/$defs/gear/properties/baud")).isEqualTo(LinkReader.BAUDS.keySet());
+        assertThat(words("/$defs/gear/properties/data-bits")).isEqualTo(LinkReader.DATA_BITS.keySet());
+        assertThat(words("/$defs/gear/properties/stop-bits")).isEqualTo(LinkReader.STOP_BITS.keySet());
+        assertThat(words("/$defs/gear/properties/parity")).isEqualTo(LinkReader.PARITIES.keySet());
         assertThat(words("/$defs/state/properties/history")).isEqualTo(StateReader.HISTORIES.keySet());
         assertThat(text.at("/$defs/cond/properties").fieldNames())
                 .toIterable()
@@ -136,7 +162,7 @@ class SchemaTest {
     static Stream<Path> files() throws IOException {
         try (Stream<Path> examples = Files.list(Path.of("config-examples"))) {
             return Stream.concat(
-                    Stream.of(EVERYTHING),
+                    Stream.of(EVERYTHING, TRANSPORTS, SIGNALS),
                     examples.filter(file -> file.toString().endsWith(".yaml")).sorted().toList().stream());
         }
     }
@@ -197,6 +223,69 @@ class SchemaTest {
                 START + MACHINE + "pedals: { floor: { match: { name: a }, contacts: { left: { key: A, bit: 1 } } } }",
                 START + MACHINE + "pedals: { floor: { match: { name: a }, performance: f, contacts: [a] } }",
                 START + MACHINE + "pedals: { floor: { performance: f, contacts: { a: { key: KEY_A } } } }",
+                PEDAL + "{ axis: ABS_Z, press-above: 60% } } } }",
+                PEDAL + "{ axis: ABS_Z, press-above: 60, release-below: 40 } } } }",
+                PEDAL + "{ axis: ABS_Z, press-above: 60%, release-above: 40% } } } }",
+                PEDAL + "{ axis: ABS_Z, step: up } } } }",
+                PEDAL + "{ key: KEY_A, press-above: 60%, release-below: 40% } } } }",
+                PEDAL + "{ wheel: REL_DIAL } } } }",
+                PEDAL + "{ wheel: REL_DIAL, step: left } } } }",
+                PEDAL + "{ wheel: REL_DIAL, step: up, hold: 1s } } } }",
+                PEDAL + "{ usage: \"button 1\", bit: 1 } } } }",
+                PEDAL + "{ usage: \"button 1\", report: 0 } } } }",
+                PEDAL + "{ byte: 1, bit: 1, mask: 2 } } } }",
+                PEDAL + "{ byte: 1, equals: 2 } } } }",
+                PEDAL + "{ byte: 1, mask: 256 } } } }",
+                PEDAL + "{ axis: ABS_Z, moves: { at-most: 25/s } } } } }",
+                PEDAL + "{ axis: ABS_Z, moves: { send: roll } } } } }",
+                PEDAL
+                        + "{ axis: ABS_Z, moves: { send: { mixer: a }, at-most: 25 } } } } }\ngear: { mixer: { tcp: \"192.0.2.10:1\" } }",
+                PEDAL
+                        + "{ key: KEY_A, moves: { send: { mixer: a } } } } } }\ngear: { mixer: { tcp: \"192.0.2.10:1\" } }",
+                START + MACHINE + "gear: { wait: { tcp: \"192.0.2.10:9701\" } }",
+                START + MACHINE + "gear: { mixer: { tls: 192.0.2.10 } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", trust: a.pem } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", length-prefix: 3 } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", length-prefix: 2, line-end: lf } }",
+                START + MACHINE + "gear: { mixer: { udp: \"192.0.2.10:9701\", length-prefix: 2 } }",
+                START + MACHINE + "gear: { mixer: { osc: udp 192.0.2.10:9701, framing: slip } }",
+                START + MACHINE + "gear: { mixer: { http: \"http://192.0.2.10\", trust: a.pem } }",
+                START + MACHINE + "gear: { mixer: { http: \"http://192.0.2.10\", basic: { user: a } } }",
+                START + MACHINE + "gear: { mixer: { http: \"http://192.0.2.10\", bearer: { secret: open sesame } } }",
+                START + MACHINE
+                        + "gear: { mixer: { http: \"http://192.0.2.10\", basic: { user: a, secret: b }, bearer: { secret: b } } }",
+                START + MACHINE + "gear: { mixer: { ws: \"http://192.0.2.10\" } }",
+                START + MACHINE + "gear: { mixer: { ws: \"ws://192.0.2.10\", follow: true } }",
+                START + MACHINE + "gear: { mixer: { serial: /dev/ttyS0, baud: 9601 } }",
+                START + MACHINE + "gear: { mixer: { serial: /dev/ttyS0, parity: mark } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", poll: { get: /a } } }",
+                START + MACHINE + "gear: { mixer: { http: \"http://192.0.2.10\", poll: { get: /a, retry: 2 } } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", heartbeat: { every: 5s } } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", roll-within: 2s } }",
+                START + MACHINE
+                        + "gear: { mixer: { tcp: \"192.0.2.10:9701\", roll-within: 2s, replies: [{ line: a, event: b }] } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", replies: { line: a, event: b } } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", replies: [{ line: a }] } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", replies: [{ event: a }] } }",
+                START + MACHINE
+                        + "gear: { mixer: { tcp: \"192.0.2.10:9701\", replies: [{ line: a, osc: /b, event: c }] } }",
+                START + MACHINE
+                        + "gear: { mixer: { tcp: \"192.0.2.10:9701\", replies: [{ line: a, equals: b, event: c }] } }",
+                START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", replies: [{ pointer: b, event: c }] } }",
+                TOLD + "messages: { roll: [{ wait: 120 }] }",
+                TOLD + "messages: { roll: { mixer: { text: a, retry: 1, expect: b } } }",
+                TOLD + "messages: { roll: { mixer: { text: a, retry: 1, repeatable: true } } }",
+                TOLD + "messages: { roll: { mixer: { text: a, retry: 11, repeatable: true, expect: b } } }",
+                TOLD + "messages: { roll: { mixer: { text: a, expect: { status: 200 } } } }",
+                TOLD + "messages: { roll: { mixer: { text: a, expect: { equals: b } } } }",
+                TOLD + "messages: { roll: { mixer: { text: a, json: 1 } } }",
+                TOLD + "messages: { roll: { lamp: { bundle: [] } } }",
+                TOLD + "messages: { roll: { lamp: { bundle: [{ osc: /a, retry: 1 }] } } }",
+                TOLD + "messages: { roll: { desk: { get: /a, form: { b: c } } } }",
+                TOLD + "messages: { roll: { desk: { put: /a, json: 1, form: { b: c } } } }",
+                TOLD + "messages: { roll: { desk: { put: /a, query: [b] } } }",
+                TOLD + "messages: { roll: { desk: { post: /a, retry: 1 } } }",
+                TOLD + "messages: { roll: { desk: { put: /a, expect: { osc: /b } } } }",
                 START + MACHINE + "timing: { hold: 500 }",
                 START + MACHINE + "timing: { hodl: 500ms }",
                 START + MACHINE + "data: { take: 1 }",
