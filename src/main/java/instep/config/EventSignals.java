@@ -5,6 +5,7 @@ import instep.gesture.Threshold;
 import instep.input.CodeNames;
 import instep.input.PedalSettings;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalInt;
@@ -16,6 +17,14 @@ final class EventSignals {
 
     private static final int ABS_MAX = 0x3f;
     private static final int REL_MAX = 0x0f;
+
+    /** In the order in which a fault names them. */
+    private static final Map<String, Boolean> DIRECTIONS = new LinkedHashMap<>();
+
+    static {
+        DIRECTIONS.put("up", true);
+        DIRECTIONS.put("down", false);
+    }
 
     private final Scalars scalars;
     private final KeyCodes codes;
@@ -71,7 +80,7 @@ final class EventSignals {
         OptionalInt code = new CodeReader(scalars, "wheel", "REL_WHEEL", "REL_", REL_MAX)
                 .read(node, CodeNames.WHEELS::code, CodeNames.WHEELS.names());
         fields.require("step", "expected the direction of the step, up or down");
-        boolean up = fields.word("step", Map.of("up", true, "down", false), true);
+        boolean up = fields.word("step", DIRECTIONS, true);
         if (code.isPresent()
                 && node != null
                 && CodeNames.WHEELS.name(code.getAsInt()).endsWith("_HI_RES")) {

@@ -41,8 +41,7 @@ final class LinkReader {
 
     static final Map<String, LineEnd> LINE_ENDS = new LinkedHashMap<>();
     static final Map<String, Integer> PREFIXES = words(1, 2, 4);
-    static final Map<String, OscCarrier> FRAMINGS =
-            Map.of("length", OscCarrier.TCP_LENGTH, "slip", OscCarrier.TCP_SLIP);
+    static final Map<String, OscCarrier> FRAMINGS = new LinkedHashMap<>();
     static final Map<String, Integer> BAUDS =
             words(1_200, 2_400, 4_800, 9_600, 19_200, 38_400, 57_600, 115_200, 230_400, 460_800, 921_600);
     static final Map<String, Integer> DATA_BITS = words(7, 8);
@@ -52,6 +51,8 @@ final class LinkReader {
 
     static {
         Arrays.stream(LineEnd.values()).forEach(e -> LINE_ENDS.put(e.word(), e));
+        FRAMINGS.put("length", OscCarrier.TCP_LENGTH);
+        FRAMINGS.put("slip", OscCarrier.TCP_SLIP);
         PARITIES.put("none", Parity.NONE);
         PARITIES.put("even", Parity.EVEN);
         PARITIES.put("odd", Parity.ODD);
