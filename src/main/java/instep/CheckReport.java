@@ -4,30 +4,28 @@ import instep.config.Overridden;
 import instep.config.Settings;
 import instep.gear.GearSettings;
 import instep.gesture.Contact;
-import instep.gesture.GestureKind;
 import instep.machine.Action;
 import instep.machine.Chart;
 import instep.machine.Place;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
 import instep.machine.Variable;
-import instep.time.Durations;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
-import java.util.stream.IntStream;
 
 /** What a sound configuration does, for the person who wrote it: for each state, which gesture leads where, and what it waits for. */
 final class CheckReport {
     private final Settings settings;
     private final Chart chart;
     private final EventWords words;
+    private final Waits waits;
     private final StringBuilder out = new StringBuilder();
 
     private CheckReport(Settings settings) {
         this.settings = settings;
         this.chart = settings.chart();
         words = new EventWords(settings.contacts());
+        waits = new Waits(chart, words);
     }
 
     static String of(Settings settings) {
@@ -130,7 +128,7 @@ final class CheckReport {
         }
         for (TransitionNode transition : state.transitions()) {
             for (String event : transition.events().isEmpty() ? List.of("(by itself)") : transition.events()) {
-                row(words.shortName(event), transition, waits(event, number));
+                row(words.shortName(event), transition, waits.of(event, number));
             }
         }
         for (Action action : state.onExit()) {
@@ -152,59 +150,8 @@ final class CheckReport {
         return words.isEmpty() ? "" : "   (" + String.join("; ", words) + ")";
     }
 
-    private void row(String event, TransitionNode transition, String waits) {
-        row(event, String.format("%-46s %s", words.what(transition), waits.isEmpty() ? "at once" : waits));
-    }
-
-    /** What a gesture costs in time where it is bound; empty if nothing. */
-    private String waits(String event, int state) {
-        int number = chart.event(event);
-        if (number < 0 || number >= chart.gestures().count()) {
-            return "";
-        }
-        Contact contact = chart.gestures().contacts().get(chart.gestures().contact(number));
-        // A threshold such as "hold 1.5s" has a dot of its own.
-        int threshold = event.indexOf(".hold ");
-        String kind = event.substring((threshold >= 0 ? threshold : event.lastIndexOf('.')) + 1);
-        if (kind.startsWith(GestureKind.HOLD.word() + " ")) {
-            return "when down for" + kind.substring(GestureKind.HOLD.word().length());
-        } else if (event.contains("+")) {
-            return "";
-        } else if (kind.equals(GestureKind.HOLD.word())) {
-            return "when down for " + Durations.ofNanos(contact.timing().hold());
-        } else if (kind.equals(GestureKind.TAP.word()) && isBoundAround(state, contact, GestureKind.DOUBLE_TAP)) {
-            return "waits " + Durations.ofNanos(contact.timing().doubleTap()) + " for a double-tap";
-        } else if (kind.equals(GestureKind.RELEASE.word()) && contact.timing().liftGrace() > 0) {
-            return "waits " + Durations.ofNanos(contact.timing().liftGrace()) + " (lift-grace)";
-        }
-        String tap = kind.equals(GestureKind.TAP.word())
-                ? "when let go within " + Durations.ofNanos(contact.timing().hold())
-                : "";
-        return chordAround(contact, state)
-                .map(chord -> "waits up to 60 ms for " + words.shortName(chord))
-                .orElse(tap);
-    }
-
-    /** A chord of that contact which is bound in the state or around it: single presses are held back for it. */
-    private Optional<String> chordAround(Contact contact, int state) {
-        return IntStream.iterate(state, s -> s >= 0, chart::parentOf)
-                .boxed()
-                .flatMap(s -> chart.state(s).transitions().stream())
-                .flatMap(transition -> transition.events().stream())
-                .filter(event -> event.contains("+"))
-                .filter(event -> List.of(
-                                event.substring(0, event.lastIndexOf('.')).split("\\+", -1))
-                        .contains(contact.fullName()))
-                .findFirst();
-    }
-
-    private boolean isBoundAround(int state, Contact contact, GestureKind kind) {
-        String event = contact.fullName() + "." + kind.word();
-        for (int s = state; s >= 0; s = chart.parentOf(s)) {
-            if (chart.state(s).transitions().stream().anyMatch(t -> t.events().contains(event))) {
-                return true;
-            }
-        }
-        return false;
+    private void row(String event, TransitionNode transition, String when) {
+        // What comes so much after its event says so itself.
+        row(event, String.format("%-46s %s", words.what(transition), transition.afterNanos() >= 0 ? "" : when));
     }
 }

@@ -105,11 +105,12 @@ final class Daemon implements AutoCloseable {
         String file = settings.file();
         long record = chronicle.note(
                 now,
-                Happening.fast(
+                Happening.start(
                         Version.NUMBER,
                         file,
                         ProcessHandle.current().pid(),
                         settings.timecode().rate().label(),
+                        loop.settle() / 1_000,
                         speed == 1 ? null : String.valueOf(speed)));
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));

@@ -79,6 +79,11 @@ record RecordedRun(int number, int runs, List<Entry> entries, List<String> damag
     }
 
     /** How many times faster than the clock's its time ran; empty if it did not. */
+    /** How long a due time waited for edges that were made before it. */
+    long settleNanos() {
+        return start().number(Key.SETTLE_US).orElse(Loop.SETTLE_NANOS / 1_000) * 1_000;
+    }
+
     Optional<String> speed() {
         return start().text(Key.SPEED);
     }

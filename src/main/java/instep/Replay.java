@@ -43,6 +43,7 @@ final class Replay {
     private final Settings settings;
     private final Journal journal;
     private final VirtualTime time;
+    private final long settle;
     private final Chronicle chronicle;
     private final Switchboard switchboard;
     private final Set<String> unknown = new TreeSet<>();
@@ -52,8 +53,9 @@ final class Replay {
         this.settings = settings;
         this.journal = journal;
         long start = run.start().mono();
+        settle = run.settleNanos();
         double speed = run.speed().map(Double::parseDouble).orElse(1.0);
-        time = new VirtualTime(start, (long) (Loop.SETTLE_NANOS * speed), speed);
+        time = new VirtualTime(start, settle, speed);
         TimecodeSettings timecode = settings.timecode();
         boolean countsUp = timecode.source() == TimecodeSettings.Source.COUNT_UP;
         TimecodeSource source =
@@ -89,8 +91,8 @@ final class Replay {
         String file = settings.file();
         String rate = settings.timecode().rate().label();
         long pid = ProcessHandle.current().pid();
-        Happening begin =
-                Happening.fast(Version.NUMBER, file, pid, rate, run.speed().orElse(null));
+        Happening begin = Happening.start(
+                Version.NUMBER, file, pid, rate, settle / 1_000, run.speed().orElse(null));
         long record = chronicle.note(start, Happening.replay(begin, replays));
         chronicle.note(start, Happening.config(file, Daemon.sha256(settings.text()), settings.text()));
         time.at(start, () -> switchboard.start(record, start, run.lastTake()));

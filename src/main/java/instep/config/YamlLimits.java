@@ -11,7 +11,7 @@ final class YamlLimits {
     static final int BYTES = 1 << 20;
 
     /** Collections inside each other. */
-    static final int DEPTH = 40;
+    static final int DEPTH = 100;
 
     /** References to an anchor. */
     static final int ALIASES = 100;

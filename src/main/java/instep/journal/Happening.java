@@ -29,12 +29,18 @@ public final class Happening {
 
     /** The daemon began; all records up to the next start are of this run. */
     public static Happening start(String version, String file, long pid, String rate) {
-        return fast(version, file, pid, rate, null);
+        return begin(version, file, pid, rate, -1, null, null);
     }
 
-    /** The same where time runs faster than the clock's; {@code speed} is how many times, null if it does not. */
-    public static Happening fast(String version, String file, long pid, String rate, @Nullable String speed) {
-        return begin(version, file, pid, rate, speed, null);
+    /**
+     * The same.
+     *
+     * @param settleMicros how long a due time waits for an edge that was made before it
+     * @param speed how many times faster than the clock's time runs; null: it does not
+     */
+    public static Happening start(
+            String version, String file, long pid, String rate, long settleMicros, @Nullable String speed) {
+        return begin(version, file, pid, rate, settleMicros, speed, null);
     }
 
     /** The same where no daemon ran: {@code replays} is the journal whose edges follow. */
@@ -44,12 +50,19 @@ public final class Happening {
                 start.text(Key.FILE),
                 start.number(Key.PID),
                 start.text(Key.RATE),
+                start.number(Key.SETTLE_US),
                 start.text(Key.SPEED).isEmpty() ? null : start.text(Key.SPEED),
                 replays);
     }
 
     private static Happening begin(
-            String version, String file, long pid, String rate, @Nullable String speed, @Nullable String replays) {
+            String version,
+            String file,
+            long pid,
+            String rate,
+            long settleMicros,
+            @Nullable String speed,
+            @Nullable String replays) {
         return new Happening(
                 Kind.START,
                 Key.VERSION,
@@ -60,6 +73,8 @@ public final class Happening {
                 pid,
                 Key.RATE,
                 rate,
+                Key.SETTLE_US,
+                some(settleMicros),
                 Key.SPEED,
                 speed,
                 Key.REPLAYS,

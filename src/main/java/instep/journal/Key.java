@@ -34,6 +34,7 @@ public final class Key {
     public static final String REPLAYS = "replays";
     public static final String RETURNING = "returning";
     public static final String ROLL = "roll";
+    public static final String SETTLE_US = "settle_us";
     public static final String SHA256 = "sha256";
     public static final String SILENT = "silent";
     public static final String SOURCE = "source";

@@ -42,6 +42,7 @@ final class RecordShape {
                         text(Key.FILE),
                         number(Key.PID),
                         text(Key.RATE),
+                        maybe(number(Key.SETTLE_US)),
                         maybe(text(Key.SPEED)),
                         maybe(text(Key.REPLAYS)));
             case CONFIG -> List.of(text(Key.FILE), text(Key.SHA256), text(Key.TEXT));

@@ -47,24 +47,37 @@ final class Detours {
         return NONE;
     }
 
-    /** The newest detour that a gesture of that pedal unit began; -1 if there is none. */
+    /** The newest detour that a gesture of that pedal unit began, or that nothing else can end; -1 if there is none. */
     int newestOf(String pedal) {
         for (int i = memory.detourCount - 1; i >= 0; i--) {
-            if (wasBegunBy(memory.detours[i], pedal)) {
+            if (hangsOn(memory.detours[i], pedal)) {
                 return memory.detours[i];
             }
         }
         return NONE;
     }
 
-    /** A detour that a gesture of that pedal unit is to begin later; -1 if there is none. */
+    /** Such a detour that is to begin later; -1 if there is none. */
     int delayedOf(String pedal) {
         for (int t : chart.delayedDetours) {
-            if (memory.due[t] != Memory.NEVER && wasBegunBy(t, pedal)) {
+            if (memory.due[t] != Memory.NEVER && hangsOn(t, pedal)) {
                 return t;
             }
         }
         return NONE;
+    }
+
+    private boolean hangsOn(int t, String pedal) {
+        return wasBegunBy(t, pedal) || isOnlyEndedBy(t, pedal);
+    }
+
+    private boolean isOnlyEndedBy(int t, String pedal) {
+        if (chart.transitions[t].untilNanos() >= 0 || chart.until[t].isEmpty()) {
+            return false;
+        }
+        int gestures = chart.gestures().count();
+        return chart.until[t].stream()
+                .allMatch(event -> event < gestures && chart.gestures().involves(event, pedal));
     }
 
     private boolean wasBegunBy(int t, String pedal) {

@@ -77,7 +77,7 @@ public final class Interpreter {
         return machine.assign(variable, text, now);
     }
 
-    /** A pedal unit vanished: its contacts open, and the detours that they began end. */
+    /** A pedal unit vanished: its contacts open, and the detours that they began, or that only they could end, end. */
     public void pedalLost(String pedal, long nanos) {
         for (int contact = 0; contact < contacts.size(); contact++) {
             if (contacts.get(contact).pedal().equals(pedal)) {

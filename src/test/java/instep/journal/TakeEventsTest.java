@@ -70,7 +70,7 @@ class TakeEventsTest {
 
     @Test
     void whatWasConfirmedInADemoThatRunsTooFastSaysNothing() throws IOException {
-        confirmedLate(Happening.fast("0.1.0", "pottery.yaml", 1, "25", "20.0"));
+        confirmedLate(Happening.start("0.1.0", "pottery.yaml", 1, "25", 2_000, "20.0"));
         assertThat(shots()).contains(new Shot(1, "wheel", 100, 175));
     }
 

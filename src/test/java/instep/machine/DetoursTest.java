@@ -458,6 +458,30 @@ class DetoursTest {
         assertThat(play.down("left").lose("box").log()).isEqualTo("cut:wheel");
     }
 
+    /** Nothing that is left could end it: what no foot can take away must not stay on air. */
+    @Test
+    void endsWithTheDeviceThatAloneCouldEndIt() {
+        String chart = """
+                state rolling angle wide
+                  on left.press angle wheel until red.press
+                """;
+        assertThat(ready(chart).down("left").lose("box").log()).isEqualTo("cut:wheel cut:wide");
+    }
+
+    @Test
+    void outlivesTheLossOfADeviceThatIsNotAloneInEndingIt() {
+        String byTime = """
+                state rolling angle wide
+                  on left.press angle wheel until red.press, 20s
+                """;
+        assertThat(ready(byTime).down("left").lose("box").log()).isEqualTo("cut:wheel");
+        String byAnother = """
+                state rolling angle wide
+                  on left.press angle wheel until red.press, right.press
+                """;
+        assertThat(ready(byAnother).down("left").lose("box").log()).isEqualTo("cut:wheel");
+    }
+
     @Test
     void endsWithAnyDeviceOfAChordThatBeganIt() {
         Play play = ready("""
