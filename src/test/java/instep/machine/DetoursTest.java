@@ -472,7 +472,7 @@ class DetoursTest {
     void outlivesTheLossOfADeviceThatIsNotAloneInEndingIt() {
         String byTime = """
                 state rolling angle wide
-                  on left.press angle wheel until red.press, 20s
+                  on left.press angle wheel until 20s
                 """;
         assertThat(ready(byTime).down("left").lose("box").log()).isEqualTo("cut:wheel");
         String byAnother = """
