@@ -34,6 +34,7 @@ final class CheckAdvice {
         CheckAdvice advice = new CheckAdvice(settings);
         advice.states();
         advice.shadows();
+        advice.sentences.addAll(HoldAdvice.of(settings.chart(), settings.contacts()));
         advice.sentences.addAll(GestureAdvice.of(settings.chart(), settings.contacts()));
         advice.contacts();
         advice.angles();

@@ -6,7 +6,6 @@ import instep.machine.Chart;
 import instep.machine.Cond;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
-import instep.time.Durations;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -34,58 +33,11 @@ final class GestureAdvice {
         GestureAdvice advice = new GestureAdvice(chart, contacts);
         for (int state = 0; state < chart.stateCount(); state++) {
             for (Contact contact : contacts) {
-                advice.holds(state, contact);
                 advice.overtaken(state, contact);
             }
             advice.reentered(state);
         }
         return List.copyOf(advice.sentences);
-    }
-
-    /** A tap ends at the contact's own threshold, however long the only hold that is bound takes. */
-    private void holds(int state, Contact contact) {
-        List<TransitionNode> own = chart.state(state).transitions();
-        String named = contact.fullName() + NAMED_HOLD;
-        List<String> around = around(state)
-                .flatMap(s -> chart.state(s).transitions().stream())
-                .flatMap(transition -> transition.events().stream())
-                .toList();
-        boolean isPlain = Stream.of(GestureKind.HOLD, GestureKind.HOLD_END)
-                .anyMatch(kind -> around.contains(event(contact, kind)));
-        if (isPlain || !around.contains(event(contact, GestureKind.TAP))) {
-            return;
-        }
-        for (TransitionNode transition : own) {
-            transition.events().stream()
-                    .filter(event -> event.startsWith(named))
-                    .forEach(event -> gap(contact, event, transition));
-        }
-    }
-
-    private void gap(Contact contact, String event, TransitionNode transition) {
-        String threshold = event.substring(contact.fullName().length() + NAMED_HOLD.length());
-        long named = chart.gestures().namedHolds().stream()
-                .filter(hold -> event.endsWith("." + hold.words()))
-                .mapToLong(hold -> hold.nanos())
-                .findFirst()
-                .orElse(contact.timing().hold());
-        String own = Durations.ofNanos(contact.timing().hold());
-        String other = Durations.ofNanos(named);
-        String tap = words.shortName(event(contact, GestureKind.TAP));
-        String hold = words.shortName(event);
-        if (named > contact.timing().hold()) {
-            sentences.add(transition.place() + ": let go between " + own + " and " + other + ", \""
-                    + words.shortName(contact.fullName()) + "\" does nothing: it is no " + tap + " any more and no "
-                    + hold
-                    + " yet. To close the gap, give the contact hold: " + threshold + " and write "
-                    + words.shortName(event(contact, GestureKind.HOLD)));
-        } else if (named < contact.timing().hold()) {
-            sentences.add(transition.place() + ": let go between " + other + " and " + own + ", \""
-                    + words.shortName(contact.fullName()) + "\" does both: it is a " + hold + " already and still a "
-                    + tap
-                    + ". To have one or the other, give the contact hold: " + threshold + " and write "
-                    + words.shortName(event(contact, GestureKind.HOLD)));
-        }
     }
 
     /** What follows a press or a shorter hold is not heard in a state which that has left. */

@@ -51,13 +51,48 @@ class CheckAdviceTest {
 
     @ParameterizedTest
     @MethodSource("examples")
-    void asksOfTheExamplesOnlyAboutAGapThatIsMeant(Path example) throws ConfigException {
+    void asksOfTheExamplesOnlyAboutWhatIsMeant(Path example) throws ConfigException {
         List<String> advice = CheckAdvice.of(ConfigReader.read(example));
         if (example.endsWith("button-box-layers.yaml")) {
-            assertThat(advice).singleElement().asString().contains("let go between 1 s and 3 s");
+            assertThat(advice).hasSize(2);
+            assertThat(advice.get(0)).contains("one long press does both", "after 3 s power.hold 3s as well");
+            assertThat(advice.get(1)).contains("let go between 1 s and 3 s");
         } else {
             assertThat(advice).isEmpty();
         }
+    }
+
+    @Test
+    void seesAHoldThatGoesOnInTheStateToWhichItLed() throws ConfigException {
+        assertThat(advice("""
+                machine:
+                  states:
+                    standby: { on: { right.hold: rolling } }
+                    rolling:
+                      rolling: true
+                      angle: wide
+                      on: { right.hold 2s: standby, left.press: { mark: retake } }
+                """))
+                .singleElement()
+                .asString()
+                .contains(":1", "after 500 ms it is right.hold (line ", "after 2 s right.hold 2s as well");
+    }
+
+    @Test
+    void measuresTheGapBesideATapToTheShortestHold() throws ConfigException {
+        assertThat(advice("""
+                machine:
+                  states:
+                    standby: { on: { left.hold: rolling } }
+                    rolling:
+                      rolling: true
+                      angle: wide
+                      on:
+                        left.hold: standby
+                        right.tap: { mark: a }
+                        right.hold 3s: { mark: b }
+                        right.hold 1s: { mark: c }
+                """)).singleElement().asString().contains("let go between 500 ms and 1 s");
     }
 
     @Test
@@ -100,7 +135,7 @@ class CheckAdviceTest {
                 .containsExactly(
                         "lesson.yaml:16:13: let go between 500 ms and 2 s, \"right\" does nothing: it is no right.tap"
                                 + " any more and no right.hold 2s yet. To close the gap, give the contact hold: 2s and write"
-                                + " right.hold");
+                                + " right.hold, here and wherever else it is held");
         assertThat(advice(LESSON.replace(
                         "right.hold: standby",
                         "right.hold 2s: standby, right.tap: { mark: retake }, right.hold: { mark: note }")))
@@ -114,7 +149,7 @@ class CheckAdviceTest {
                         "right.hold: standby", "right.hold 300ms: standby, right.tap: { mark: retake }")))
                 .containsExactly("lesson.yaml:16:13: let go between 300 ms and 500 ms, \"right\" does both: it is a"
                         + " right.hold 300ms already and still a right.tap. To have one or the other, give the contact"
-                        + " hold: 300ms and write right.hold");
+                        + " hold: 300ms and write right.hold, here and wherever else it is held");
     }
 
     @Test
