@@ -34,6 +34,7 @@ final class CheckAdvice {
         CheckAdvice advice = new CheckAdvice(settings);
         advice.states();
         advice.shadows();
+        advice.idle();
         advice.sentences.addAll(HoldAdvice.of(settings.chart(), settings.contacts()));
         advice.sentences.addAll(GestureAdvice.of(settings.chart(), settings.contacts()));
         advice.contacts();
@@ -118,6 +119,25 @@ final class CheckAdvice {
                                 + ": this is never taken, since "
                                 + line(earlier.place(), shadowed.place())
                                 + " takes the same event first"));
+            }
+        }
+    }
+
+    /** A line that does nothing; where one of a state around takes the same event, it keeps that from doing it, and is meant. */
+    private void idle() {
+        for (int s = 0; s < chart.stateCount(); s++) {
+            for (TransitionNode transition : chart.state(s).transitions()) {
+                boolean acts = !transition.targets().isEmpty()
+                        || transition.angle() != null
+                        || !transition.actions().isEmpty();
+                boolean hides = IntStream.iterate(chart.parentOf(s), outer -> outer >= 0, chart::parentOf)
+                        .boxed()
+                        .flatMap(outer -> chart.state(outer).transitions().stream())
+                        .anyMatch(outer -> outer.events().stream().anyMatch(transition.events()::contains));
+                if (!acts && !hides) {
+                    sentences.add(transition.place()
+                            + ": this does nothing: it has no target, no angle, and no send, mark, set or raise");
+                }
             }
         }
     }

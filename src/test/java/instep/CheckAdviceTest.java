@@ -79,6 +79,21 @@ class CheckAdviceTest {
     }
 
     @Test
+    void asksWhatALineIsForThatDoesNothing() throws ConfigException {
+        assertThat(advice(LESSON.replace("right.hold: standby", "right.hold: standby, left.tap: { after: 1s }")))
+                .singleElement()
+                .asString()
+                .contains("this does nothing");
+        assertThat(
+                        advice(
+                                LESSON.replace(
+                                        "right.hold: standby }",
+                                        "right.hold: standby, left.tap: { mark: a } }\n      states: { quiet: { on: { left.tap: { after: 1s } } } }")))
+                .as("it keeps the outer one from acting")
+                .isEmpty();
+    }
+
+    @Test
     void measuresTheGapBesideATapToTheShortestHold() throws ConfigException {
         assertThat(advice("""
                 machine:
