@@ -10,10 +10,6 @@ import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.time.Elapsed;
 import instep.time.TimeSyntaxException;
-import java.io.IOException;
-import java.nio.charset.CharacterCodingException;
-import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.BitSet;
@@ -59,15 +55,7 @@ record Scenario(String name, List<Doing> doings, Optional<List<Expected>> expect
 
     /** Reads a file in UTF-8. */
     static Scenario read(Path file) throws PerformanceException {
-        try {
-            return parse(file.toString(), Files.readString(file));
-        } catch (NoSuchFileException e) {
-            throw new PerformanceException(file.toString(), 0, "there is no such file");
-        } catch (CharacterCodingException e) {
-            throw new PerformanceException(file.toString(), 0, "this is not text in UTF-8");
-        } catch (IOException e) {
-            throw new PerformanceException(file.toString(), 0, "cannot be read: " + e);
-        }
+        return parse(file.toString(), Performance.text(file));
     }
 
     /** Reads a text that came from the file {@code name}; throws at the first line that is neither. */

@@ -39,10 +39,22 @@ public record Performance(String name, List<Edge> edges) {
         edges = List.copyOf(edges);
     }
 
+    /** Bytes of a file: a hundred thousand edges, fifty lessons of an hour. It is held in memory as a whole. */
+    private static final long MOST_BYTES = 2L << 20;
+
     /** Reads a file in UTF-8. */
     public static Performance read(Path file) throws PerformanceException {
+        return parse(file.toString(), text(file));
+    }
+
+    /** The text of a file in UTF-8 of at most 2 MiB. */
+    public static String text(Path file) throws PerformanceException {
         try {
-            return parse(file.toString(), Files.readString(file));
+            if (Files.size(file) > MOST_BYTES) {
+                throw new PerformanceException(
+                        file.toString(), 0, "is larger than 2 MiB, more than any feet do: cut it into shorter ones");
+            }
+            return Files.readString(file);
         } catch (NoSuchFileException e) {
             throw new PerformanceException(file.toString(), 0, "there is no such file");
         } catch (CharacterCodingException e) {

@@ -89,6 +89,16 @@ class PerformanceTest {
                 .withMessage(file + ": there is no such file");
     }
 
+    /** Ten thousand edges a second for a minute: no foot, and no reason to run out of memory. */
+    @Test
+    void refusesAFileThatNoFeetHaveMade(@TempDir Path directory) throws IOException {
+        Path file = directory.resolve("flood.performance");
+        Files.writeString(file, "1.0000 right close\n1.0001 right open\n".repeat(300_000));
+        assertThatExceptionOfType(PerformanceException.class)
+                .isThrownBy(() -> Performance.read(file))
+                .withMessageContaining("is larger than 2 MiB");
+    }
+
     @Test
     void saysThatAFileIsNoText(@TempDir Path directory) throws IOException {
         Path file = Files.write(directory.resolve("lesson"), new byte[] {(byte) 0xff, (byte) 0xfe, 0});
