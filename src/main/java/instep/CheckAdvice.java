@@ -35,8 +35,10 @@ final class CheckAdvice {
         advice.states();
         advice.shadows();
         advice.idle();
-        advice.sentences.addAll(HoldAdvice.of(settings.chart(), settings.contacts()));
+        advice.sentences.addAll(HoldAdvice.of(settings.chart()));
         advice.sentences.addAll(GestureAdvice.of(settings.chart(), settings.contacts()));
+        advice.sentences.addAll(RollingAdvice.of(settings.chart()));
+        advice.sentences.addAll(RaisedCircles.of(settings.chart()));
         advice.contacts();
         advice.angles();
         advice.gear();
@@ -130,8 +132,8 @@ final class CheckAdvice {
                 boolean acts = !transition.targets().isEmpty()
                         || transition.angle() != null
                         || !transition.actions().isEmpty();
-                boolean hides = IntStream.iterate(chart.parentOf(s), outer -> outer >= 0, chart::parentOf)
-                        .boxed()
+                boolean hides = chart.around(s)
+                        .skip(1)
                         .flatMap(outer -> chart.state(outer).transitions().stream())
                         .anyMatch(outer -> outer.events().stream().anyMatch(transition.events()::contains));
                 if (!acts && !hides) {
@@ -153,7 +155,8 @@ final class CheckAdvice {
                         .allMatch(event -> earlier.events().stream().anyMatch(taken -> covers(taken, event)));
     }
 
-    private static boolean covers(String descriptor, String event) {
+    /** Whether events of that name match (SCXML 3.12.1). */
+    static boolean covers(String descriptor, String event) {
         return descriptor.equals("*") || event.equals(descriptor) || event.startsWith(descriptor + ".");
     }
 

@@ -7,9 +7,10 @@ import instep.machine.Cond;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.IntStream;
+import java.util.Set;
 import java.util.stream.Stream;
 
 /** Gestures of one contact that get in each other's way, and transitions that leave more than they seem to: a sentence for each. */
@@ -22,7 +23,7 @@ final class GestureAdvice {
 
     private final Chart chart;
     private final EventWords words;
-    private final List<String> sentences = new ArrayList<>();
+    private final Set<String> sentences = new LinkedHashSet<>();
 
     private GestureAdvice(Chart chart, List<Contact> contacts) {
         this.chart = chart;
@@ -34,6 +35,7 @@ final class GestureAdvice {
         for (int state = 0; state < chart.stateCount(); state++) {
             for (Contact contact : contacts) {
                 advice.overtaken(state, contact);
+                advice.both(state, contact);
             }
             advice.reentered(state);
         }
@@ -62,6 +64,53 @@ final class GestureAdvice {
                 + "\" first; so it is hardly ever heard here. Should it stand there?");
     }
 
+    /** What a press does at once is done as well where it turns out to be the beginning of something else. */
+    private void both(int state, Contact contact) {
+        Optional<TransitionNode> press = heard(state)
+                .filter(transition -> transition.events().contains(event(contact, GestureKind.PRESS)))
+                .findFirst()
+                .filter(GestureAdvice::acts);
+        for (TransitionNode later : heard(state).filter(GestureAdvice::acts).toList()) {
+            boolean isOwn = Stream.of(later, press.orElse(later))
+                    .anyMatch(chart.state(state).transitions()::contains);
+            for (String event : later.events()) {
+                if (press.isPresent() && isOwn && doesBoth(press.get(), later, contact, event)) {
+                    sentences.add(later.place() + ": " + words.shortName(event) + " begins with "
+                            + words.shortName(event(contact, GestureKind.PRESS)) + ", for which line "
+                            + press.get().place().line() + " has acted by then"
+                            + (cuts(press.get()) && cuts(later)
+                                    ? "; both cuts bear the instant of the press, so that the first has no shot of its own"
+                                    : "")
+                            + ". To have one or the other, write "
+                            + words.shortName(event(contact, GestureKind.TAP)) + " there");
+                }
+            }
+        }
+    }
+
+    /** A hold may well do something other than cut beside a press; of several taps each is a press, too. */
+    private static boolean doesBoth(TransitionNode press, TransitionNode later, Contact contact, String event) {
+        boolean isTaps = event.equals(event(contact, GestureKind.DOUBLE_TAP))
+                || event.equals(event(contact, GestureKind.TRIPLE_TAP));
+        boolean isHold =
+                event.equals(event(contact, GestureKind.HOLD)) || event.startsWith(contact.fullName() + NAMED_HOLD);
+        return !press.equals(later) && press.targets().isEmpty() && (isTaps || (isHold && cuts(press) && cuts(later)));
+    }
+
+    private Stream<TransitionNode> heard(int state) {
+        return chart.around(state).flatMap(s -> chart.state(s).transitions().stream());
+    }
+
+    private static boolean acts(TransitionNode transition) {
+        return transition.angle() != null
+                || !transition.targets().isEmpty()
+                || !transition.actions().isEmpty();
+    }
+
+    private static boolean cuts(TransitionNode transition) {
+        return transition.angle() != null;
+    }
+
     private static boolean follows(Contact contact, String event) {
         return event.startsWith(contact.fullName() + NAMED_HOLD)
                 || LATER.stream().anyMatch(kind -> event.equals(event(contact, kind)));
@@ -69,9 +118,8 @@ final class GestureAdvice {
 
     private boolean isLongerHold(Contact contact, String event) {
         return event.startsWith(contact.fullName() + NAMED_HOLD)
-                && chart.gestures().namedHolds().stream()
-                        .anyMatch(hold -> event.endsWith("." + hold.words())
-                                && hold.nanos() > contact.timing().hold());
+                && chart.gestures().holdNanos(chart.event(event))
+                        > contact.timing().hold();
     }
 
     /** The transition that takes the event whenever it comes, at once and out of the state. */
@@ -120,12 +168,7 @@ final class GestureAdvice {
     }
 
     private boolean isIn(String target, int state) {
-        return around(chart.stateNumber(target)).anyMatch(s -> s == state);
-    }
-
-    /** The state and those around it. */
-    private Stream<Integer> around(int state) {
-        return IntStream.iterate(state, s -> s >= 0, chart::parentOf).boxed();
+        return chart.around(chart.stateNumber(target)).anyMatch(s -> s == state);
     }
 
     private static String event(Contact contact, GestureKind kind) {

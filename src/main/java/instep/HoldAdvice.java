@@ -1,40 +1,42 @@
 package instep;
 
-import instep.gesture.Contact;
 import instep.gesture.GestureKind;
+import instep.gesture.Gestures;
 import instep.machine.Chart;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
 import instep.time.Durations;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Optional;
 import java.util.Set;
-import java.util.stream.IntStream;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /** How long one press lasts, and what it does meanwhile that is hardly meant: a sentence for each. */
 final class HoldAdvice {
-    private static final String HOLD = "." + GestureKind.HOLD.word();
-
     private final Chart chart;
+    private final Gestures gestures;
     private final EventWords words;
     private final List<String> sentences = new ArrayList<>();
+    /** Gaps that have been asked about: one for each contact and hold, however many states have it. */
+    private final Set<Integer> gaps = new HashSet<>();
 
-    private HoldAdvice(Chart chart, List<Contact> contacts) {
+    private HoldAdvice(Chart chart) {
         this.chart = chart;
-        words = new EventWords(contacts);
+        gestures = chart.gestures();
+        words = new EventWords(gestures.contacts());
     }
 
     /** A hold that something listens to. */
-    private record Hold(TransitionNode transition, String event, long nanos) {}
+    private record Hold(TransitionNode transition, int gesture, long nanos) {}
 
-    static List<String> of(Chart chart, List<Contact> contacts) {
-        HoldAdvice advice = new HoldAdvice(chart, contacts);
+    static List<String> of(Chart chart) {
+        HoldAdvice advice = new HoldAdvice(chart);
         for (int state = 0; state < chart.stateCount(); state++) {
-            for (Contact contact : contacts) {
+            for (int contact = 0; contact < advice.gestures.contacts().size(); contact++) {
                 advice.besideTap(state, contact);
                 advice.afterAnother(state, contact);
             }
@@ -43,43 +45,41 @@ final class HoldAdvice {
     }
 
     /** A tap ends at the contact's own threshold, however long the shortest hold that is bound takes. */
-    private void besideTap(int state, Contact contact) {
-        List<String> events = around(state)
-                .flatMap(s -> chart.state(s).transitions().stream())
-                .flatMap(transition -> transition.events().stream())
-                .toList();
-        boolean isPlain = Stream.of(GestureKind.HOLD, GestureKind.HOLD_END)
-                .anyMatch(kind -> events.contains(contact.fullName() + "." + kind.word()));
-        if (isPlain || !events.contains(contact.fullName() + "." + GestureKind.TAP.word())) {
-            return;
+    private void besideTap(int state, int contact) {
+        int tap = gestures.number(contact, GestureKind.TAP);
+        long tapEnds = gestures.contacts().get(contact).timing().hold();
+        boolean hasTap = chart.around(state).anyMatch(s -> listens(s, tap));
+        boolean hasEnd = chart.around(state).anyMatch(s -> listens(s, gestures.number(contact, GestureKind.HOLD_END)));
+        if (hasTap && !hasEnd) {
+            chart.around(state)
+                    .flatMap(s -> holds(s, contact))
+                    .min(Comparator.comparingLong(Hold::nanos))
+                    .filter(hold -> hold.nanos() != tapEnds
+                            && chart.state(state).transitions().contains(hold.transition())
+                            && gaps.add(hold.gesture()))
+                    .ifPresent(hold -> gap(contact, hold, tapEnds));
         }
-        Optional<Hold> shortest =
-                around(state).flatMap(s -> holds(s, contact)).min(Comparator.comparingLong(Hold::nanos));
-        shortest.filter(hold -> chart.state(state).transitions().contains(hold.transition()))
-                .ifPresent(hold -> gap(contact, hold));
     }
 
-    private void gap(Contact contact, Hold hold) {
-        long tapEnds = contact.timing().hold();
-        String name = "\"" + words.shortName(contact.fullName()) + "\"";
-        String tap = words.shortName(contact.fullName() + "." + GestureKind.TAP.word());
-        String longer = words.shortName(hold.event());
-        String cure = "give the contact hold: " + hold.event().substring((contact.fullName() + HOLD + " ").length())
-                + " and write " + words.shortName(contact.fullName() + HOLD)
-                + ", here and wherever else it is held";
-        if (hold.nanos() > tapEnds) {
-            sentences.add(hold.transition().place() + ": let go between " + Durations.ofNanos(tapEnds) + " and "
-                    + Durations.ofNanos(hold.nanos()) + ", " + name + " does nothing: it is no " + tap
-                    + " any more and no " + longer + " yet. To close the gap, " + cure);
-        } else if (hold.nanos() < tapEnds) {
-            sentences.add(hold.transition().place() + ": let go between " + Durations.ofNanos(hold.nanos()) + " and "
-                    + Durations.ofNanos(tapEnds) + ", " + name + " does both: it is a " + longer
-                    + " already and still a " + tap + ". To have one or the other, " + cure);
-        }
+    private void gap(int contact, Hold hold, long tapEnds) {
+        String name = "\"" + words.shortName(gestures.contacts().get(contact).fullName()) + "\"";
+        String tap = shortName(gestures.number(contact, GestureKind.TAP));
+        String held = shortName(hold.gesture());
+        String plain = shortName(gestures.number(contact, GestureKind.HOLD));
+        boolean isGap = hold.nanos() > tapEnds;
+        sentences.add(hold.transition().place() + ": let go between "
+                + Durations.ofNanos(Math.min(tapEnds, hold.nanos())) + " and "
+                + Durations.ofNanos(Math.max(tapEnds, hold.nanos())) + ", " + name
+                + (isGap
+                        ? " does nothing: it is no " + tap + " any more and no " + held + " yet. To close the gap, "
+                        : " does both: it is a " + held + " already and still a " + tap
+                                + ". To have one or the other, ")
+                + "give the contact hold: " + held.substring(plain.length() + 1) + " and write " + plain
+                + ", here and wherever else it is held");
     }
 
     /** A foot that stays down makes the longer hold as well, in the state to which the shorter one has led. */
-    private void afterAnother(int state, Contact contact) {
+    private void afterAnother(int state, int contact) {
         holds(state, contact)
                 .filter(first -> first.transition().afterNanos() < 0)
                 .forEach(first -> entered(state, first.transition()).stream()
@@ -90,9 +90,9 @@ final class HoldAdvice {
 
     private void both(Hold first, Hold second) {
         sentences.add(second.transition().place() + ": one long press does both: after "
-                + Durations.ofNanos(first.nanos()) + " it is " + words.shortName(first.event()) + " (line "
+                + Durations.ofNanos(first.nanos()) + " it is " + shortName(first.gesture()) + " (line "
                 + first.transition().place().line() + "), and if the foot stays down, after "
-                + Durations.ofNanos(second.nanos()) + " " + words.shortName(second.event())
+                + Durations.ofNanos(second.nanos()) + " " + shortName(second.gesture())
                 + " as well. If it is to do one thing, take a tap or another contact for the other");
     }
 
@@ -102,11 +102,11 @@ final class HoldAdvice {
 
     /** The states that are active after it and were not before, as far as that is certain. */
     private Set<Integer> entered(int source, TransitionNode transition) {
-        Set<Integer> before = new LinkedHashSet<>(around(source).toList());
+        Set<Integer> before = chart.around(source).collect(Collectors.toSet());
         Set<Integer> entered = new LinkedHashSet<>();
         for (String target : transition.targets()) {
             int number = chart.stateNumber(target);
-            around(number).filter(s -> !before.contains(s) || s == number).forEach(entered::add);
+            chart.around(number).filter(s -> !before.contains(s) || s == number).forEach(entered::add);
             initials(number).forEach(entered::add);
         }
         return entered;
@@ -114,33 +114,32 @@ final class HoldAdvice {
 
     private Stream<Integer> initials(int state) {
         StateNode node = chart.state(state);
-        String initial = node.initial();
-        List<StateNode> children = node.children();
-        if (children.isEmpty()) {
-            return Stream.of();
-        }
-        int first = chart.stateNumber(initial == null ? children.get(0).name() : initial);
-        return Stream.concat(Stream.of(first), initials(first));
+        Stream<StateNode> children = node.kind() == StateNode.Kind.PARALLEL
+                ? node.children().stream()
+                : node.children().stream()
+                        .filter(child -> node.initial() == null || child.name().equals(node.initial()))
+                        .limit(1);
+        return children.map(child -> chart.stateNumber(child.name()))
+                .flatMap(child -> Stream.concat(Stream.of(child), initials(child)));
     }
 
-    private Stream<Hold> holds(int state, Contact contact) {
-        String plain = contact.fullName() + HOLD;
+    private Stream<Hold> holds(int state, int contact) {
         return chart.state(state).transitions().stream()
                 .flatMap(transition -> transition.events().stream()
-                        .filter(event -> event.equals(plain) || event.startsWith(plain + " "))
-                        .map(event -> new Hold(transition, event, nanos(event, contact))));
+                        .map(chart::event)
+                        .filter(event -> event >= 0
+                                && event < gestures.count()
+                                && gestures.source(event) == contact
+                                && gestures.kind(event) == GestureKind.HOLD)
+                        .map(event -> new Hold(transition, event, gestures.holdNanos(event))));
     }
 
-    private long nanos(String event, Contact contact) {
-        return chart.gestures().namedHolds().stream()
-                .filter(hold -> event.endsWith("." + hold.words()))
-                .mapToLong(hold -> hold.nanos())
-                .findFirst()
-                .orElse(contact.timing().hold());
+    private boolean listens(int state, int gesture) {
+        return chart.state(state).transitions().stream()
+                .anyMatch(transition -> transition.events().contains(chart.eventName(gesture)));
     }
 
-    /** The state and those around it. */
-    private Stream<Integer> around(int state) {
-        return IntStream.iterate(state, s -> s >= 0, chart::parentOf).boxed();
+    private String shortName(int gesture) {
+        return words.shortName(chart.eventName(gesture));
     }
 }

@@ -218,4 +218,89 @@ class CheckAdviceTest {
     private static List<String> advice(String machine) throws ConfigException {
         return CheckAdvice.of(ConfigReader.parse("lesson.yaml", START + machine));
     }
+
+    @Test
+    void seesAnInnerLineThatKeepsTheTakeFromEnding() throws ConfigException {
+        String inner = LESSON.replace(
+                "right.hold: standby }",
+                "right.hold: standby }\n      states: { near: { on: { right.hold: { mark: near } } } }");
+        assertThat(advice(inner))
+                .singleElement()
+                .asString()
+                .contains(":17:", "in \"near\" this keeps right.hold from ending the take, as line 16 has it");
+        assertThat(advice(inner.replace("{ mark: near }", "{ cond: { take: { above: 3 } }, mark: near }")))
+                .as("only at times")
+                .isEmpty();
+    }
+
+    @Test
+    void seesWhatAPressDoesBesideWhatItBecomes() throws ConfigException {
+        assertThat(
+                        advice(
+                                LESSON.replace(
+                                        "right.hold: standby",
+                                        "right.hold: standby, left.press: { angle: wide, until: left.release }, left.hold: { angle: wide, until: left.hold-end }")))
+                .singleElement()
+                .asString()
+                .contains(
+                        "left.hold begins with left.press, for which line 16 has acted",
+                        "no shot of its own",
+                        "left.tap");
+        assertThat(advice(LESSON.replace(
+                        "right.hold: standby",
+                        "right.hold: standby, left.press: { mark: a }, left.double-tap: { mark: b }")))
+                .singleElement()
+                .asString()
+                .contains("left.double-tap begins with left.press");
+        assertThat(
+                        advice(
+                                LESSON.replace(
+                                        "right.hold: standby",
+                                        "right.hold: standby, left.press: { angle: wide, until: left.release }, left.hold: { mark: b }")))
+                .as("a mark beside a cut")
+                .isEmpty();
+    }
+
+    @Test
+    void seesATakeThatEndsWhenTheFootThatBeganItIsLifted() throws ConfigException {
+        assertThat(advice(LESSON.replace("right.hold: standby", "left.hold-end: standby, right.press: { mark: a }")))
+                .singleElement()
+                .asString()
+                .contains("line 12 begins the take with a hold of the same foot");
+    }
+
+    @Test
+    void asksOnceAboutAGapThatTwoStatesHave() throws ConfigException {
+        assertThat(advice("""
+                machine:
+                  states:
+                    standby: { on: { left.hold: rolling } }
+                    rolling:
+                      rolling: true
+                      angle: wide
+                      on: { left.hold: standby, right.tap: { mark: a } }
+                      states:
+                        near: { on: { right.hold 1s: { mark: b }, left.tap: far } }
+                        far: { on: { right.hold 1s: { mark: c }, left.tap: near } }
+                """)).singleElement().asString().contains("let go between 500 ms and 1 s");
+    }
+
+    @Test
+    void asksAboutADoneEventThatNeverComes() throws ConfigException {
+        assertThat(advice(LESSON.replace("right.hold: standby", "right.hold: standby, done.state.standby: standby")))
+                .singleElement()
+                .asString()
+                .contains("done.state.standby never comes");
+    }
+
+    @Test
+    void seesEventsThatRaiseEachOtherWithoutEnd() throws ConfigException {
+        String raising = LESSON.replace(
+                "right.hold: standby", "right.hold: standby, left.tap: { raise: x }, x: { raise: y }, y: { raise: x }");
+        assertThat(advice(raising)).singleElement().asString().contains("this raises \"y\", which raises \"x\"");
+        assertThat(advice(raising.replace("y: { raise: x }", "y: { raise: x, after: 1s }")))
+                .isEmpty();
+        assertThat(advice(raising.replace("y: { raise: x }", "y: { raise: x, cond: { take: { above: 3 } } }")))
+                .isEmpty();
+    }
 }

@@ -52,7 +52,7 @@ class CheckCommandTest {
         "right.tap, waits 280 ms for a double-tap",
         "right.double-tap, waits 280 ms for a triple-tap",
         "right.triple-tap, at once",
-        "right.hold 2s, when down for 2s",
+        "right.hold 2s, when down for 2 s",
         "middle.tap, when let go within 500 ms",
         "middle.latch-on, 'after 3 s, mark k'"
     })

@@ -50,6 +50,8 @@ final class ActionReader {
         List<Action> actions = new ArrayList<>();
         if (!fields.has("mark") && !fields.isBroken()) {
             fields.refuse("text", "it belongs to a mark; expected mark beside it");
+            Optional.ofNullable(fields.get("text"))
+                    .ifPresent(text -> scalars.template(text, "the text of the mark", ""));
         }
         for (String key : fields.keys()) {
             Node node = fields.get(key);
@@ -96,13 +98,16 @@ final class ActionReader {
     private void set(Node node, List<Action> actions) {
         if (!(node instanceof Mapping mapping) || mapping.bare()) {
             scalars.expected(node, "a map of names and their new values, such as { step: +1 }");
+            scope.doubts().ofValues(true);
             return;
         }
+        int before = scope.faults().count();
         for (Entry entry : mapping.entries()) {
             Fields.checkName("value", entry.name(), entry.place(), scalars);
             scope.isFree(entry);
             actions.add(new Action.Set(entry.name(), assignment(entry.value())));
         }
+        scope.doubts().ofValues(scope.faults().count() > before);
     }
 
     /** A number with a sign is a step; {@code { to: -1 }} is a negative number. */

@@ -70,6 +70,11 @@ final class CondReader {
 
     private Cond value(Entry entry) {
         String name = entry.name();
+        if (!scalars.values().has(name) && Words.nearest(name, Scope.CONDITIONS).isPresent()) {
+            String hint = Words.hint(name, Scope.CONDITIONS, scalars.faults());
+            scalars.faults().add(entry.place(), "unknown condition " + Words.quote(name) + hint);
+            return Cond.ALWAYS;
+        }
         scalars.values().refer(name, entry.place());
         if (entry.value() instanceof Mapping mapping && !mapping.bare()) {
             return bounds(name, entry);

@@ -8,7 +8,6 @@ import instep.gear.Message;
 import instep.gesture.Timing;
 import instep.input.PedalSettings;
 import instep.machine.Chart;
-import instep.machine.InvalidChartException;
 import instep.machine.StateNode;
 import instep.machine.Variable;
 import instep.machine.Vocabulary;
@@ -178,19 +177,12 @@ public final class ConfigReader {
         events.addAll(scope.replies().events());
         Vocabulary vocabulary =
                 Vocabulary.of(pedals.contacts(), scope.gear().all(), List.copyOf(events), timecode.rate());
-        int before = faults.count();
         StateNode states = new MachineReader(scope, messages, vocabulary).read(machine);
         scope.reportMissing();
         List<Message> all = messages.messages();
-        List<String> names = all.stream().map(Message::name).toList();
-        Optional<Chart> chart = faults.count() == before
-                ? chart(
-                        states,
-                        vocabulary,
-                        scope.angles().all(),
-                        names,
-                        Declarations.of(data, states, scope.replies().variables()))
-                : Optional.empty();
+        ChartReader charts = new ChartReader(scope, vocabulary, all);
+        Optional<Chart> chart = charts.read(
+                states, Declarations.of(data, states, scope.replies().variables()));
         return chart.map(c -> new Settings(
                 sources.file(),
                 sources.text(),
@@ -205,20 +197,6 @@ public final class ConfigReader {
                 c,
                 journal,
                 overlay.overridden()));
-    }
-
-    private Optional<Chart> chart(
-            StateNode states,
-            Vocabulary vocabulary,
-            List<String> angles,
-            List<String> messages,
-            List<Variable> variables) {
-        try {
-            return Optional.of(Chart.of(states, vocabulary, angles, messages, variables));
-        } catch (InvalidChartException e) {
-            e.faults().forEach(f -> faults.add(f.place(), f.text()));
-            return Optional.empty();
-        }
     }
 
     private @Nullable Path journal(@Nullable Entry section, Scalars scalars) {

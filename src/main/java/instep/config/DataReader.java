@@ -21,6 +21,7 @@ final class DataReader {
 
     List<Variable> read(@Nullable Node section) {
         List<Variable> variables = new ArrayList<>();
+        int before = scope.faults().count();
         if (section != null) {
             List<Entry> entries = Fields.named("value", section, scalars);
             if (!(section instanceof Mapping)) {
@@ -33,6 +34,7 @@ final class DataReader {
                 }
             }
         }
+        scope.doubts().ofValues(scope.faults().count() > before);
         return variables;
     }
 

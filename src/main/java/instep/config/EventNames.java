@@ -2,12 +2,17 @@ package instep.config;
 
 import instep.config.Node.Scalar;
 import instep.gesture.Contact;
+import instep.machine.Place;
 import instep.machine.Vocabulary;
+import java.util.Arrays;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 
 /** Event descriptors: from the short forms that may be written to the full ones, and what is wrong with those that match nothing. */
 final class EventNames {
+    private static final String HOLD = "hold ";
+
     private final Vocabulary vocabulary;
     private final Scope scope;
     private final Names events = new Names("event");
@@ -25,6 +30,9 @@ final class EventNames {
     Optional<String> canonical(Scalar descriptor) {
         String text = descriptor.text();
         Optional<String> full = vocabulary.canonical(text);
+        if (text.startsWith(Vocabulary.DONE)) {
+            scope.states().refer(text.substring(Vocabulary.DONE.length()), descriptor.place());
+        }
         if (full.isEmpty()) {
             blame(descriptor, text);
         }
@@ -33,11 +41,11 @@ final class EventNames {
 
     /** Blames the contact rather than the event where it is the contact that does not exist. */
     private void blame(Scalar descriptor, String text) {
-        // A threshold such as "hold 1.5s" has a dot of its own.
-        int hold = text.indexOf(".hold ");
-        int dot = hold >= 0 ? hold : text.lastIndexOf('.');
-        for (String member : (dot < 0 ? text : text.substring(0, dot)).split("\\+", -1)) {
-            String subject = member.trim();
+        int dot = Vocabulary.dotBeforeGesture(text);
+        List<String> members = Arrays.stream((dot < 0 ? text : text.substring(0, dot)).split("\\+", -1))
+                .map(String::trim)
+                .toList();
+        for (String subject : members) {
             List<String> pedals = vocabulary.contacts().stream()
                     .filter(c -> c.name().equals(subject))
                     .map(Contact::fullName)
@@ -56,15 +64,29 @@ final class EventNames {
                 return;
             }
         }
-        if (hold >= 0) {
+        String gesture = text.substring(dot + 1);
+        if (new HashSet<>(members).size() < members.size()) {
             scope.faults()
                     .add(
                             descriptor.place(),
-                            "expected a time without a space in it after hold, such as \"left.hold 2s\", found "
-                                    + Words.quote(text));
+                            Words.quote(text)
+                                    + " names a contact twice; expected a chord of different contacts, such as left+right.press");
+        } else if (gesture.startsWith(HOLD)) {
+            scope.faults()
+                    .add(
+                            timeOf(descriptor, dot),
+                            "expected a time after hold, such as 500ms, 2s or 12f (frames), without a space in it, found "
+                                    + Words.quote(gesture.substring(HOLD.length())));
         } else {
             events.refer(text, descriptor.place());
         }
+    }
+
+    /** Where the time of a hold stands, if nothing in the text can have shifted it. */
+    private static Place timeOf(Scalar descriptor, int dot) {
+        Place place = descriptor.place();
+        int offset = dot + 1 + HOLD.length();
+        return descriptor.plain() ? new Place(place.file(), place.line(), place.column() + offset) : place;
     }
 
     /** Says what was named in vain. */

@@ -32,6 +32,13 @@ final class Faults {
         faults.add(new Fault(place, text, sources.excerpt(place)));
     }
 
+    /** Whether there is one on that line. */
+    boolean isOn(Place place) {
+        return faults.stream()
+                .map(Fault::place)
+                .anyMatch(p -> p.line() == place.line() && p.file().equals(place.file()));
+    }
+
     int count() {
         return faults.size();
     }

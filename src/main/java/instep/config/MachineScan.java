@@ -4,6 +4,7 @@ import instep.config.Node.Entry;
 import instep.config.Node.Mapping;
 import instep.config.Node.Scalar;
 import instep.config.Node.Sequence;
+import instep.machine.Vocabulary;
 import java.util.LinkedHashSet;
 import java.util.Set;
 
@@ -51,10 +52,10 @@ record MachineScan(Set<String> events, Set<String> variables) {
 
     private void state(String owner, Entry state) {
         if (isTrue(state.value(), "final")) {
-            events.add("done.state." + owner);
+            events.add(Vocabulary.DONE + owner);
         }
         if (isTrue(state.value(), "parallel")) {
-            events.add("done.state." + state.name());
+            events.add(Vocabulary.DONE + state.name());
         }
         visit(state.name(), state.value());
     }

@@ -25,7 +25,8 @@ record Scope(
         Names states,
         Names contacts,
         Map<String, Transport> transports,
-        Replies replies) {
+        Replies replies,
+        Doubts doubts) {
     /**
      * What comes into being because gear says something.
      *
@@ -48,7 +49,8 @@ record Scope(
                 new Names("state"),
                 new Names("contact or gear"),
                 new HashMap<>(),
-                new Replies(new LinkedHashSet<>(), new LinkedHashMap<>()));
+                new Replies(new LinkedHashSet<>(), new LinkedHashMap<>()),
+                new Doubts());
     }
 
     Faults faults() {

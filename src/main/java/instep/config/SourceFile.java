@@ -58,6 +58,6 @@ final class SourceFile {
     }
 
     private static ConfigException fault(Path file, String text) {
-        return new ConfigException(List.of(new Fault(new Place(file.toString(), 1, 1), text, "")));
+        return new ConfigException(List.of(new Fault(new Place(file.toString(), 0, 1), text, "")));
     }
 }

@@ -61,6 +61,7 @@ final class StateReader {
         Node states = fields.require("states", "expected a name for each state");
         if (states == null) {
             scope.states().leaveOpen();
+            scope.doubts().ofStates(true);
         }
         List<StateNode> children = children(states);
         String initial = initial(fields, children);
@@ -74,6 +75,7 @@ final class StateReader {
             List<Entry> entries = Fields.named("state", section, scalars);
             if (entries.isEmpty()) {
                 scope.states().leaveOpen();
+                scope.doubts().ofStates(true);
             }
             if (entries.isEmpty() && section instanceof Node.Mapping) {
                 scalars.faults().add(section.place(), "there is no state in here; expected a name for each");
@@ -89,7 +91,9 @@ final class StateReader {
         boolean isEmpty = entry.value() instanceof Scalar scalar && scalar.isNull();
         Node body = isEmpty ? new Node.Mapping(entry.place(), List.of(), false) : entry.value();
         Fields fields = Fields.of(entry.place(), what, body, KEYS, scalars);
+        int before = scalars.faults().count();
         Kind kind = kind(fields);
+        scope.doubts().ofStates(fields.isBroken() || scalars.faults().count() > before);
         List<StateNode> children = children(fields.get("states"));
         if (kind == Kind.SHALLOW_HISTORY || kind == Kind.DEEP_HISTORY) {
             fields.require("target", "expected the state to enter while there is nothing to remember");

@@ -2,18 +2,21 @@ package instep.config;
 
 import instep.machine.Place;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.Iterator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 
 /** Words in sentences for a person: in quotation marks, in lists, and the one that was probably meant. */
 final class Words {
     private static final int QUOTED = 60;
     private static final int LISTED = 14;
+    private static final Pattern NUMBER = Pattern.compile("[0-9]{1,9}(\\.[0-9]{1,9})?");
 
     private Words() {}
 
@@ -70,6 +73,9 @@ final class Words {
 
     /** The nearest word by edit distance, if one is near enough to have been meant. */
     static Optional<String> nearest(String word, Collection<String> valid) {
+        if (NUMBER.matcher(word).matches()) {
+            return nearestNumber(word, valid);
+        }
         String given = word.toLowerCase(Locale.ROOT);
         String best = null;
         int least = Integer.MAX_VALUE;
@@ -85,6 +91,15 @@ final class Words {
             }
         }
         return Optional.ofNullable(best);
+    }
+
+    /** Of numbers the one next to it, if it is within a tenth. */
+    private static Optional<String> nearestNumber(String number, Collection<String> valid) {
+        double given = Double.parseDouble(number);
+        return valid.stream()
+                .filter(word -> NUMBER.matcher(word).matches())
+                .min(Comparator.comparingDouble(word -> Math.abs(Double.parseDouble(word) - given)))
+                .filter(word -> Math.abs(Double.parseDouble(word) - given) <= given / 10);
     }
 
     private static int allowed(int length) {

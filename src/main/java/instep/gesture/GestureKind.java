@@ -42,6 +42,14 @@ public enum GestureKind {
         return word;
     }
 
+    /** The kind of that place. */
+    static GestureKind numbered(int number) {
+        return Arrays.stream(values())
+                .filter(k -> k.number == number)
+                .findFirst()
+                .orElseThrow();
+    }
+
     /** The kind of that word; empty if there is none. */
     public static Optional<GestureKind> named(String word) {
         return Arrays.stream(values()).filter(k -> k.word.equals(word)).findFirst();

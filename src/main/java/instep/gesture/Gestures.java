@@ -77,13 +77,31 @@ public final class Gestures {
                 : chords.get(source - contacts.size()).members().get(0);
     }
 
-    /** Whether a contact of that pedal unit has a part in a gesture. */
-    public boolean involves(int gesture, String pedal) {
+    /** The contacts that make a gesture: one, or those of its chord. */
+    public List<Integer> members(int gesture) {
         int source = source(gesture);
-        List<Integer> members = source < contacts.size()
+        return source < contacts.size()
                 ? List.of(source)
                 : chords.get(source - contacts.size()).members();
-        return members.stream().anyMatch(member -> contacts.get(member).pedal().equals(pedal));
+    }
+
+    /** What sort of gesture it is. */
+    public GestureKind kind(int gesture) {
+        return gesture >= sources() * KINDS ? GestureKind.HOLD : GestureKind.numbered(gesture % KINDS);
+    }
+
+    /** How long the contacts are closed before a gesture of the kind hold: its own threshold, or its contact's. */
+    public long holdNanos(int gesture) {
+        int named = gesture - sources() * KINDS;
+        return named >= 0
+                ? namedHolds.get(named).nanos()
+                : contacts.get(contact(gesture)).timing().hold();
+    }
+
+    /** Whether a contact of that pedal unit has a part in a gesture. */
+    public boolean involves(int gesture, String pedal) {
+        return members(gesture).stream()
+                .anyMatch(member -> contacts.get(member).pedal().equals(pedal));
     }
 
     /** Full names of all gestures, by number: the names of their events. */

@@ -1,12 +1,14 @@
 package instep.machine;
 
 import instep.gesture.Gestures;
+import instep.machine.InvalidChartException.Fault;
 import java.util.Arrays;
 import java.util.BitSet;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -74,8 +76,8 @@ public final class Chart {
     Chart(ChartCompiler compiler) {
         states = compiler.states.toArray(StateNode[]::new);
         transitions = compiler.transitions.toArray(TransitionNode[]::new);
-        gestures = compiler.gestures;
-        events = List.copyOf(compiler.events);
+        gestures = compiler.gestures();
+        events = compiler.events(gestures);
         angles = compiler.angles;
         variables = compiler.variables;
         for (int variable = 0; variable < variables.size(); variable++) {
@@ -150,7 +152,25 @@ public final class Chart {
     public static Chart of(
             StateNode root, Vocabulary vocabulary, List<String> angles, List<String> messages, List<Variable> variables)
             throws InvalidChartException {
-        return new Chart(new ChartCompiler(root, vocabulary, angles, messages, variables));
+        ChartCompiler compiler = new ChartCompiler(root, vocabulary, angles, messages, variables);
+        List<Fault> faults = compiler.faults();
+        if (faults.isEmpty()) {
+            faults = compiler.circles();
+        }
+        if (!faults.isEmpty()) {
+            throw new InvalidChartException(faults);
+        }
+        return new Chart(compiler);
+    }
+
+    /** What is wrong with a chart that is not to be compiled, since something else is wrong with it: all but circles. */
+    public static List<Fault> faults(
+            StateNode root,
+            Vocabulary vocabulary,
+            List<String> angles,
+            List<String> messages,
+            List<Variable> variables) {
+        return new ChartCompiler(root, vocabulary, angles, messages, variables).faults();
     }
 
     private static int[] places(int[] some, int count) {
@@ -280,6 +300,11 @@ public final class Chart {
     /** The state around a state; -1 for the root. */
     public int parentOf(int state) {
         return parent[state];
+    }
+
+    /** The state itself and those around it, the innermost first. */
+    public Stream<Integer> around(int state) {
+        return IntStream.iterate(state, s -> s >= 0, this::parentOf).boxed();
     }
 
     /** How many transitions there are. */

@@ -20,36 +20,49 @@ final class ChartCompiler {
     final List<Integer> parent = new ArrayList<>();
     final List<TransitionNode> transitions = new ArrayList<>();
     final List<Integer> source = new ArrayList<>();
-    final List<String> events = new ArrayList<>();
     final List<String> angles;
     final List<String> messages;
     final List<Variable> variables;
-    final Gestures gestures;
 
+    private final Vocabulary vocabulary;
     private final Map<String, Integer> numbers = new HashMap<>();
 
     ChartCompiler(
-            StateNode root, Vocabulary vocabulary, List<String> angles, List<String> messages, List<Variable> variables)
-            throws InvalidChartException {
+            StateNode root,
+            Vocabulary vocabulary,
+            List<String> angles,
+            List<String> messages,
+            List<Variable> variables) {
+        this.vocabulary = vocabulary;
         this.angles = List.copyOf(angles);
         this.messages = List.copyOf(messages);
         this.variables = List.copyOf(variables);
         number(root, NONE);
+    }
+
+    /** What is wrong with states, targets, names and values. */
+    List<Fault> faults() {
         List<Fault> faults = new ArrayList<>(new StructureChecks(this, vocabulary).faults());
         faults.addAll(new ContentChecks(this, vocabulary).faults());
-        if (faults.isEmpty()) {
-            // It looks for circles by the numbers, which only a chart without other faults has.
-            faults.addAll(new EventlessCircles(this).faults());
-        }
-        if (!faults.isEmpty()) {
-            throw new InvalidChartException(inDocumentOrder(faults));
-        }
-        gestures = vocabulary.gestures(descriptors());
+        return inDocumentOrder(faults);
+    }
+
+    /** Looked for by the numbers, which only a chart without other faults has. */
+    List<Fault> circles() {
+        return inDocumentOrder(new EventlessCircles(this).faults());
+    }
+
+    Gestures gestures() {
+        return vocabulary.gestures(descriptors());
+    }
+
+    /** The names of all events by number, the gestures first. */
+    List<String> events(Gestures gestures) {
         Set<String> names = new LinkedHashSet<>(gestures.names());
         names.addAll(vocabulary.plainEvents());
         names.addAll(raised());
         states.forEach(state -> names.add(Vocabulary.DONE + state.name()));
-        events.addAll(names);
+        return List.copyOf(names);
     }
 
     private static List<Fault> inDocumentOrder(List<Fault> faults) {

@@ -1,5 +1,6 @@
 package instep.machine;
 
+import instep.machine.InvalidChartException.Concern;
 import instep.machine.InvalidChartException.Fault;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -38,21 +39,21 @@ final class ContentChecks {
         String name = variable.name();
         Place place = chart.states.get(0).place();
         if (Variable.READ_ONLY.contains(name) || vocabulary.gear().contains(name)) {
-            fault(place, "the name '" + name + "' has a value already: choose another for the variable");
+            missing(place, "the name '" + name + "' has a value already: choose another for the variable");
         } else if (variables.put(name, variable) != null) {
-            fault(place, "there are two variables '" + name + "'");
+            missing(place, "there are two variables '" + name + "'");
         }
     }
 
     private void checkAngle(Place place, @Nullable String angle) {
         if (angle != null && !chart.angles.contains(angle)) {
-            fault(place, "there is no angle '" + angle + "'");
+            missing(place, "there is no angle '" + angle + "'");
         }
     }
 
     private void check(Place place, Action action) {
         if (action instanceof Action.Send send && !chart.messages.contains(send.message())) {
-            fault(place, "there is no message '" + send.message() + "'");
+            missing(place, "there is no message '" + send.message() + "'");
         } else if (action instanceof Action.Mark mark && mark.text() != null) {
             check(place, mark.text());
         } else if (action instanceof Action.Set set) {
@@ -67,9 +68,9 @@ final class ContentChecks {
             check(place, text.template());
         }
         if (Variable.READ_ONLY.contains(name) || vocabulary.gear().contains(name)) {
-            fault(place, "'" + name + "' can be read but not set");
+            missing(place, "'" + name + "' can be read but not set");
         } else if (variable == null) {
-            fault(place, "there is no variable '" + name + "' to set");
+            missing(place, "there is no variable '" + name + "' to set");
         } else {
             checkFits(place, variable, set.to());
         }
@@ -100,7 +101,7 @@ final class ContentChecks {
     private void check(Place place, Template template) {
         template.names().stream()
                 .filter(name -> !isValue(name))
-                .forEach(name -> fault(place, "there is no value '" + name + "' to fill in"));
+                .forEach(name -> missing(place, "there is no value '" + name + "' to fill in"));
     }
 
     private void check(Place place, Cond cond) {
@@ -112,7 +113,7 @@ final class ContentChecks {
             check(place, not.cond());
         } else if (cond instanceof Cond.In in) {
             if (chart.numberOf(in.state()) < 0) {
-                fault(place, "the condition asks for a state '" + in.state() + "', which there is not");
+                missing(place, "the condition asks for a state '" + in.state() + "', which there is not");
             }
         } else if (cond instanceof Cond.Equals equals) {
             checkEquals(place, equals);
@@ -149,10 +150,14 @@ final class ContentChecks {
     }
 
     private void noValue(Place place, String name) {
-        fault(place, "the condition asks for a value '" + name + "', which there is not");
+        missing(place, "the condition asks for a value '" + name + "', which there is not");
+    }
+
+    private void missing(Place place, String text) {
+        faults.add(new Fault(place, Concern.NAMES, text));
     }
 
     private void fault(Place place, String text) {
-        faults.add(new Fault(place, text));
+        faults.add(new Fault(place, Concern.VALUES, text));
     }
 }

@@ -2,6 +2,7 @@ package instep.machine;
 
 import static instep.machine.Chart.NONE;
 
+import instep.machine.InvalidChartException.Concern;
 import instep.machine.InvalidChartException.Fault;
 import java.util.ArrayList;
 import java.util.List;
@@ -30,7 +31,7 @@ final class EventlessCircles {
             List<Integer> circle = circleFrom(s);
             if (!circle.isEmpty() && circle.stream().noneMatch(t -> reported[t])) {
                 circle.forEach(t -> reported[t] = true);
-                faults.add(new Fault(chart.transitions.get(circle.get(0)).place(), text(circle)));
+                faults.add(new Fault(chart.transitions.get(circle.get(0)).place(), Concern.STATES, text(circle)));
             }
         }
         return faults;

@@ -1,5 +1,6 @@
 package instep.machine;
 
+import instep.machine.InvalidChartException.Concern;
 import instep.machine.InvalidChartException.Fault;
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -29,7 +30,7 @@ final class StructureChecks {
             checkTargets(transition);
             Stream.concat(transition.events().stream(), transition.untilEvents().stream())
                     .filter(event -> !canOccur(event, raised))
-                    .forEach(event -> fault(transition.place(), "nothing raises an event '" + event + "'"));
+                    .forEach(event -> missing(transition.place(), "nothing raises an event '" + event + "'"));
         }
         return faults;
     }
@@ -39,7 +40,7 @@ final class StructureChecks {
         int first = chart.numberOf(node.name());
         if (first != state) {
             Place before = chart.states.get(first).place();
-            fault(node.place(), "the state name '" + node.name() + "' is taken: see " + before);
+            missing(node.place(), "the state name '" + node.name() + "' is taken: see " + before);
         }
     }
 
@@ -51,7 +52,7 @@ final class StructureChecks {
         }
         int target = chart.numberOf(initial);
         if (target < 0 || !chart.isInside(target, state)) {
-            fault(node.place(), "'" + node.name() + "' begins in '" + initial + "', which is no state inside it");
+            missing(node.place(), "'" + node.name() + "' begins in '" + initial + "', which is no state inside it");
         } else if (node.kind() == StateNode.Kind.PARALLEL) {
             fault(
                     node.place(),
@@ -112,7 +113,8 @@ final class StructureChecks {
 
     private boolean isBesideOrDeeper(String target, int history) {
         int number = chart.numberOf(target);
-        return number >= 0 && number != history && chart.isInside(number, chart.parent.get(history));
+        // One that does not exist is a fault of its own.
+        return number < 0 || (number != history && chart.isInside(number, chart.parent.get(history)));
     }
 
     /** Histories that stand for one another would be followed for ever. */
@@ -137,7 +139,7 @@ final class StructureChecks {
     private void checkTargets(TransitionNode node) {
         for (String target : node.targets()) {
             if (chart.numberOf(target) < 0) {
-                fault(node.place(), "there is no state '" + target + "'");
+                missing(node.place(), "there is no state '" + target + "'");
             }
         }
         List<Integer> known = node.targets().stream()
@@ -185,7 +187,11 @@ final class StructureChecks {
         return kind == StateNode.Kind.SHALLOW_HISTORY || kind == StateNode.Kind.DEEP_HISTORY;
     }
 
+    private void missing(Place place, String text) {
+        faults.add(new Fault(place, Concern.NAMES, text));
+    }
+
     private void fault(Place place, String text) {
-        faults.add(new Fault(place, text));
+        faults.add(new Fault(place, Concern.STATES, text));
     }
 }

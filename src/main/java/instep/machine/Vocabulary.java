@@ -3,7 +3,9 @@ package instep.machine;
 import instep.gesture.Contact;
 import instep.gesture.GestureKind;
 import instep.gesture.Gestures;
+import instep.time.Durations;
 import instep.time.FrameRate;
+import instep.time.TimeSyntaxException;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
@@ -21,8 +23,11 @@ public final class Vocabulary {
     /** What can happen to a pedal unit as a whole. */
     public static final List<String> PEDAL_EVENTS = List.of("up", "lost");
 
+    /** A hold with a threshold of its own begins so. */
+    private static final String HOLD = GestureKind.HOLD.word() + " ";
+
     /** The event that a state is done begins so (SCXML 3.7.1). */
-    static final String DONE = "done.state.";
+    public static final String DONE = "done.state.";
 
     private final List<Contact> contacts;
     private final List<String> gear;
@@ -107,10 +112,7 @@ public final class Vocabulary {
         if (whole != null) {
             return Optional.of(contacts.get(whole).fullName());
         }
-        int dot = descriptor.lastIndexOf('.');
-        // A threshold such as "hold 1.5s" has a dot of its own.
-        int hold = descriptor.indexOf(".hold ");
-        dot = hold >= 0 ? hold : dot;
+        int dot = dotBeforeGesture(descriptor);
         if (dot <= 0) {
             return Optional.empty();
         }
@@ -144,28 +146,20 @@ public final class Vocabulary {
 
     /** The threshold of {@code hold 2s} in nanoseconds; 0 if it is none. */
     private long holdNanos(String words) {
-        if (!words.startsWith("hold ")) {
+        if (!words.startsWith(HOLD)) {
             return 0;
         }
-        String text = words.substring("hold ".length()).trim();
         try {
-            if (text.endsWith("ms")) {
-                return nanos(text, 2, 1_000_000L);
-            } else if (text.endsWith("f")) {
-                return rate.nanosAt(Long.parseLong(text.substring(0, text.length() - 1)));
-            } else if (text.endsWith("s")) {
-                return nanos(text, 1, 1_000_000_000L);
-            }
-        } catch (NumberFormatException | ArithmeticException e) {
+            return Durations.parse(words.substring(HOLD.length()), rate);
+        } catch (TimeSyntaxException e) {
             return 0;
         }
-        return 0;
     }
 
-    private static long nanos(String text, int unitLength, long unit) {
-        return new java.math.BigDecimal(text.substring(0, text.length() - unitLength))
-                .multiply(java.math.BigDecimal.valueOf(unit))
-                .longValueExact();
+    /** Where the dot is that stands before the gesture; -1 if there is none. A threshold such as "hold 1.5s" has a dot of its own. */
+    public static int dotBeforeGesture(String descriptor) {
+        int hold = descriptor.indexOf("." + HOLD);
+        return hold >= 0 ? hold : descriptor.lastIndexOf('.');
     }
 
     /** All gestures of the contacts, with the chords and named holds that these canonical descriptors use. */
@@ -179,7 +173,7 @@ public final class Vocabulary {
         List<Gestures.Chord> chordList = List.copyOf(chords);
         Set<Gestures.NamedHold> holds = new LinkedHashSet<>();
         for (String descriptor : descriptors) {
-            int hold = descriptor.indexOf(".hold ");
+            int hold = descriptor.indexOf("." + HOLD);
             if (hold >= 0) {
                 List<Integer> members = members(source(descriptor)).orElseThrow();
                 int source = members.size() == 1
@@ -197,8 +191,7 @@ public final class Vocabulary {
     }
 
     private static String source(String descriptor) {
-        int hold = descriptor.indexOf(".hold ");
-        return descriptor.substring(0, hold >= 0 ? hold : descriptor.lastIndexOf('.'));
+        return descriptor.substring(0, dotBeforeGesture(descriptor));
     }
 
     /** The names of the gear, each of which has a value, too. */
