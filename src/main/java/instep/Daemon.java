@@ -72,7 +72,12 @@ final class Daemon implements AutoCloseable {
         // Where time runs faster, so does the time of day, from the moment of opening.
         LongUnaryOperator wallAt = nanos -> wall.wallAt(opened) + (nanos - loop.timeOf(opened));
         journal = Journal.open(
-                JournalSettings.of(options.folder(), settings.timecode().rate()), wallAt, eventLog);
+                JournalSettings.of(
+                        options.folder(),
+                        settings.timecode().rate(),
+                        settings.journal().keeping()),
+                wallAt,
+                eventLog);
         TimecodeSettings timecode = settings.timecode();
         boolean countsUp = timecode.source() == TimecodeSettings.Source.COUNT_UP;
         TimecodeSource source = countsUp

@@ -23,16 +23,15 @@ final class LastTake {
                 return 0;
             }
             String date = LocalDate.now(ZoneId.systemDefault()).toString();
-            for (Path file : JournalFolder.journals(folder)) {
-                if (file.toString().contains(date)) {
-                    return in(file);
-                }
+            long last = 0;
+            for (Path file : JournalFolder.journals(folder, date)) {
+                last = Math.max(last, in(file));
             }
+            return last;
         } catch (IOException e) {
             // The journal itself will say what is wrong with the folder when it is opened.
             return 0;
         }
-        return 0;
     }
 
     /** One bad line is no reason to forget the takes behind it. */

@@ -18,6 +18,7 @@ import instep.journal.EventLog;
 import instep.journal.Happening;
 import instep.journal.Journal;
 import instep.journal.JournalSettings;
+import instep.journal.Keeping;
 import instep.journal.Key;
 import instep.journal.Kind;
 import instep.machine.Values;
@@ -36,6 +37,9 @@ import java.util.function.LongUnaryOperator;
  * and a new journal comes out. No gear is told anything.
  */
 final class Replay {
+    /** In one file a day, of which nothing is removed. */
+    private static final Keeping WHOLE = new Keeping(Durability.OS, Long.MAX_VALUE, Long.MAX_VALUE);
+
     private static final int MOST_PENDING = JournalSettings.LIMIT / 2;
     private static final long PAUSE_NANOS = 1_000_000L;
 
@@ -76,8 +80,8 @@ final class Replay {
      * @return full names of contacts, pedals and gear that the settings do not have; what they did is left out
      */
     static Set<String> write(RecordedRun run, Settings settings, Path folder, String replays) throws IOException {
-        JournalSettings where = new JournalSettings(
-                folder, settings.timecode().rate(), run.zone(), Durability.OS, JournalSettings.LIMIT);
+        JournalSettings where =
+                new JournalSettings(folder, settings.timecode().rate(), run.zone(), WHOLE, JournalSettings.LIMIT);
         try (EventLog events = EventLog.open(folder, false);
                 Journal journal = Journal.openAt(run.start().mono(), where, wall(run), events)) {
             Replay replay = new Replay(run, settings, journal);

@@ -64,7 +64,7 @@ final class RunCommand implements Callable<Integer> {
             Settings settings = config.read();
             Optional<Performance> instead =
                     performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
-            Path folder = StateFolder.of(journal, settings.journalFolder());
+            Path folder = StateFolder.of(journal, settings.journal().folder());
             return run(settings, new Daemon.Options(folder, 1, instead, true));
         } catch (ConfigException e) {
             return Faults.tell(e);

@@ -14,6 +14,7 @@ import instep.journal.Durability;
 import instep.journal.Happening;
 import instep.journal.Journal;
 import instep.journal.JournalSettings;
+import instep.journal.Keeping;
 import instep.machine.Values;
 import instep.time.FrameRate;
 import java.io.IOException;
@@ -164,7 +165,12 @@ class ReplayProperties {
 
     /** What a daemon does, on a machine as slow as one likes. */
     private static void live(List<Input> inputs, Settings settings, Path folder) throws Exception {
-        JournalSettings where = new JournalSettings(folder, FrameRate.R29_97_DROP, ZONE, Durability.OS, 20_000);
+        JournalSettings where = new JournalSettings(
+                folder,
+                FrameRate.R29_97_DROP,
+                ZONE,
+                new Keeping(Durability.OS, 1_000_000_000L, 2_000_000_000L),
+                20_000);
         try (Journal journal = Journal.openAt(START, where, ReplayProperties::wall, line -> {})) {
             SlowClock clock = new SlowClock();
             Chronicle chronicle = new Chronicle(

@@ -18,7 +18,6 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Reads a configuration of one file or of several that lie over each other: all of it or, if anything is wrong with it, none, with every fault named at its place. Not bound to a thread;
@@ -27,7 +26,6 @@ import org.jspecify.annotations.Nullable;
 public final class ConfigReader {
     static final List<String> KEYS = List.of(
             "instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "data", "machine", "journal");
-    static final List<String> JOURNAL_KEYS = List.of("folder");
     private static final String VERSION = "1";
 
     private final Sources sources;
@@ -163,7 +161,7 @@ public final class ConfigReader {
         Timing timing = TimingReader.section(root.entry("timing"), scope.scalars());
         PedalReader pedals = new PedalReader(scope, codes, timing, messages);
         List<PedalSettings> units = pedals.read(root.get("pedals"));
-        Path journal = journal(root.entry("journal"), scope.scalars());
+        JournalPlace journal = JournalPlaceReader.read(root.entry("journal"), scope.scalars());
         List<Variable> data = new DataReader(scope).read(root.get("data"));
         Entry machine = root.entry("machine");
         if (machine == null) {
@@ -197,14 +195,5 @@ public final class ConfigReader {
                 c,
                 journal,
                 overlay.overridden()));
-    }
-
-    private @Nullable Path journal(@Nullable Entry section, Scalars scalars) {
-        if (section == null) {
-            return null;
-        }
-        Fields fields = Fields.of(section.place(), "journal", section.value(), JOURNAL_KEYS, scalars);
-        Node path = fields.get("folder");
-        return path == null ? null : Paths.read(path, scalars);
     }
 }

@@ -7,9 +7,7 @@ import instep.gesture.Contact;
 import instep.input.PedalSettings;
 import instep.machine.Chart;
 import instep.machine.Vocabulary;
-import java.nio.file.Path;
 import java.util.List;
-import org.jspecify.annotations.Nullable;
 
 /**
  * A configuration that holds together. Gear, angles, messages, pedals and contacts are known elsewhere by their places in these lists.
@@ -18,7 +16,6 @@ import org.jspecify.annotations.Nullable;
  * @param file as the user named it; several with " + " between
  * @param text the whole text as read; {@link ConfigReader#parse} reads it again, also when it is that of several files
  * @param overridden what later files gave in place of earlier ones
- * @param journalFolder where the journal is kept; null: nothing was said
  */
 public record Settings(
         String file,
@@ -32,7 +29,7 @@ public record Settings(
         List<Contact> contacts,
         Vocabulary vocabulary,
         Chart chart,
-        @Nullable Path journalFolder,
+        JournalPlace journal,
         List<Overridden> overridden) {
     public Settings {
         gear = List.copyOf(gear);
@@ -58,7 +55,7 @@ public record Settings(
                 contacts,
                 vocabulary,
                 chart,
-                journalFolder,
+                journal,
                 overridden);
     }
 }

@@ -7,13 +7,16 @@ import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.util.List;
 import java.util.Optional;
 
 /**
- * The journal file of one day, open for appending whole lines. A write that fails leaves no half line that a later one would be appended
+ * A journal file of one day, open for appending whole lines. A write that fails leaves no half line that a later one would be appended
  * to. Used by one thread at a time.
  */
 final class DayFile implements Closeable {
+    private final Path folder;
+    private final Path path;
     private final String day;
     private final FileChannel channel;
     private final Disk disk;
@@ -21,7 +24,10 @@ final class DayFile implements Closeable {
     private long end;
     private boolean partial;
 
-    private DayFile(String day, FileChannel channel, Disk disk, Optional<TornTail> tornTail) throws IOException {
+    private DayFile(Path folder, Path path, String day, FileChannel channel, Disk disk, Optional<TornTail> tornTail)
+            throws IOException {
+        this.folder = folder;
+        this.path = path;
         this.day = day;
         this.channel = channel;
         this.disk = disk;
@@ -29,18 +35,24 @@ final class DayFile implements Closeable {
         this.end = channel.size();
     }
 
-    static Path path(Path folder, String day) {
-        return folder.resolve("journal-" + day + ".jsonl");
+    /** Opens the day's last file, new or to go on with. */
+    static DayFile open(Path folder, String day, Disk disk) throws IOException {
+        List<Path> files = JournalFolder.journals(folder, day);
+        return open(
+                folder, files.isEmpty() ? JournalFolder.file(folder, day, 1) : files.get(files.size() - 1), day, disk);
     }
 
-    /** Opens the file of the day, new or to go on with. */
-    static DayFile open(Path folder, String day, Disk disk) throws IOException {
-        Path file = path(folder, day);
+    /** Opens the day's file after this one. */
+    DayFile next() throws IOException {
+        return open(folder, JournalFolder.file(folder, day, JournalFolder.number(path) + 1), day, disk);
+    }
+
+    private static DayFile open(Path folder, Path file, String day, Disk disk) throws IOException {
         boolean isNew = !Files.exists(file);
         FileChannel channel =
                 FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.READ, StandardOpenOption.WRITE);
         try {
-            DayFile opened = new DayFile(day, channel, disk, Recovery.cutTornTail(file, channel));
+            DayFile opened = new DayFile(folder, file, day, channel, disk, Recovery.cutTornTail(file, channel));
             if (isNew) {
                 forceFolder(folder);
             }
@@ -49,6 +61,15 @@ final class DayFile implements Closeable {
             channel.close();
             throw e;
         }
+    }
+
+    Path path() {
+        return path;
+    }
+
+    /** How many bytes of whole lines it has. */
+    long size() {
+        return end;
     }
 
     /** The date in its name, such as {@code 2026-03-02}. */

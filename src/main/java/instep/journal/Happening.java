@@ -65,6 +65,8 @@ public final class Happening {
             @Nullable String replays) {
         return new Happening(
                 Kind.START,
+                Key.FORMAT,
+                JournalReader.FORMAT,
                 Key.VERSION,
                 version,
                 Key.FILE,
@@ -256,6 +258,13 @@ public final class Happening {
         String text = records + (records == 1 ? " record is" : " records are")
                 + " missing here: damaged lines were left out by a repair";
         return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, before > 0 ? before : null);
+    }
+
+    /** So many records of closed takes were removed here; it stands in place of the last of them. */
+    static Happening removed(long records) {
+        String text = records + (records == 1 ? " record was" : " records were")
+                + " removed here to keep the journal within its budget";
+        return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, records > 1 ? records - 1 : null);
     }
 
     /** The daemon ended in good order. */

@@ -7,13 +7,21 @@ import java.nio.channels.OverlappingFileLockException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.util.Comparator;
 import java.util.List;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /** The folder in which journals and event logs lie. */
 public final class JournalFolder {
     private static final String LOCK = "journal.lock";
-    private static final String JOURNALS = "journal-[0-9]{4}-[0-9]{2}-[0-9]{2}\\.jsonl";
+    private static final Pattern JOURNAL =
+            Pattern.compile("journal-([0-9]{4}-[0-9]{2}-[0-9]{2})(?:\\.([0-9]{1,9}))?\\.jsonl");
+
+    /** The order in which they were written. */
+    static final Comparator<Path> ORDER =
+            Comparator.comparing((Path file) -> matcher(file).group(1)).thenComparing(JournalFolder::number);
 
     private JournalFolder() {}
 
@@ -58,12 +66,42 @@ public final class JournalFolder {
     /** The journal files of a folder, the oldest first. */
     public static List<Path> journals(Path folder) throws JournalException {
         try (Stream<Path> files = Files.list(folder)) {
-            return files.filter(f -> f.getFileName().toString().matches(JOURNALS))
-                    .sorted()
+            return files.filter(file -> JOURNAL.matcher(name(file)).matches())
+                    .sorted(ORDER)
                     .toList();
         } catch (IOException e) {
             throw new JournalException("cannot read the folder " + folder.toAbsolutePath() + ": "
                     + JournalException.reason(e) + ". Name the folder that instep keeps its journal in.");
         }
+    }
+
+    /** Those of a day, such as {@code 2026-03-02}, the oldest first. */
+    public static List<Path> journals(Path folder, String day) throws JournalException {
+        return journals(folder).stream()
+                .filter(file -> matcher(file).group(1).equals(day))
+                .toList();
+    }
+
+    /** A file of a day, the first being 1. */
+    static Path file(Path folder, String day, int number) {
+        return folder.resolve("journal-" + day + (number > 1 ? "." + number : "") + ".jsonl");
+    }
+
+    /** Which of its day it is, from 1. */
+    static int number(Path file) {
+        String number = matcher(file).group(2);
+        return number == null ? 1 : Integer.parseInt(number);
+    }
+
+    private static Matcher matcher(Path file) {
+        Matcher matcher = JOURNAL.matcher(name(file));
+        if (!matcher.matches()) {
+            throw new IllegalArgumentException(file + " is no file of a journal");
+        }
+        return matcher;
+    }
+
+    private static String name(Path file) {
+        return String.valueOf(file.getFileName());
     }
 }

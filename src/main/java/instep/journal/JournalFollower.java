@@ -2,6 +2,7 @@ package instep.journal;
 
 import java.io.Closeable;
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 
@@ -42,8 +43,12 @@ public final class JournalFollower implements Closeable {
     /** Shows every whole line that has come since the last look. */
     public void look(JournalScan.Visitor visitor) throws IOException {
         drain(visitor);
-        List<Path> files = JournalScan.files(place);
-        for (Path next : files.subList(files.indexOf(file) + 1, files.size())) {
+        List<Path> files = Files.isRegularFile(place) ? List.of() : JournalFolder.journals(place);
+        // The file that was read may have been removed meanwhile, to keep the budget.
+        List<Path> later = files.stream()
+                .filter(other -> JournalFolder.ORDER.compare(other, file) > 0)
+                .toList();
+        for (Path next : later) {
             // What was written to the last file after it was read, but before the next one began.
             drain(visitor);
             reader.close();

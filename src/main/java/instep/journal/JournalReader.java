@@ -19,6 +19,9 @@ import java.util.Optional;
  * after the last line feed is a line that is being written, or was when the power went: it is not read. Not thread-safe.
  */
 public final class JournalReader implements Closeable {
+    /** The version of the format; one that is older is read as well. */
+    static final long FORMAT = 1;
+
     private static final JsonFactory PARSERS = new JsonFactory();
 
     private final Path file;
@@ -47,6 +50,7 @@ public final class JournalReader implements Closeable {
     /**
      * The next record; empty after the last whole line.
      *
+     * @throws JournalException if a newer program wrote it in a newer format
      * @throws DamagedLineException if the line was changed after it was written; the call after that goes on with the line below
      */
     public Optional<Entry> next() throws IOException {
@@ -141,7 +145,18 @@ public final class JournalReader implements Closeable {
                 default -> fields.put(key, value(parser, token));
             }
         }
+        refuseNewer(kind, fields);
         return new Entry(seq, at, mono, tc, kind(kind), fields);
+    }
+
+    private void refuseNewer(String kind, Map<String, Object> fields) throws JournalException {
+        if (kind.equals(Kind.START.word())
+                && fields.get(Key.FORMAT) instanceof Number format
+                && format.longValue() > FORMAT) {
+            throw new JournalException(file + ":" + line + ": this journal is of the format " + format
+                    + ", which instep " + fields.get(Key.VERSION) + " wrote; this one reads formats up to " + FORMAT
+                    + ". Use that newer instep.");
+        }
     }
 
     private Object value(JsonParser parser, JsonToken token) throws IOException {

@@ -11,7 +11,7 @@ import java.time.ZoneId;
  * @param zone whose days the files hold and whose offset the times carry
  * @param limit how many records are kept in memory while the disk does not take them
  */
-public record JournalSettings(Path folder, FrameRate rate, ZoneId zone, Durability durability, int limit) {
+public record JournalSettings(Path folder, FrameRate rate, ZoneId zone, Keeping keeping, int limit) {
     /** At a busy twenty records a second more than a quarter of an hour, and about 5 MB. */
     public static final int LIMIT = 20_000;
 
@@ -21,8 +21,8 @@ public record JournalSettings(Path folder, FrameRate rate, ZoneId zone, Durabili
         }
     }
 
-    /** In the system's time zone, forced in groups. */
-    public static JournalSettings of(Path folder, FrameRate rate) {
-        return new JournalSettings(folder, rate, ZoneId.systemDefault(), Durability.GROUP, LIMIT);
+    /** In the system's time zone. */
+    public static JournalSettings of(Path folder, FrameRate rate, Keeping keeping) {
+        return new JournalSettings(folder, rate, ZoneId.systemDefault(), keeping, LIMIT);
     }
 }

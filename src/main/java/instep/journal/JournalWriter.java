@@ -23,6 +23,7 @@ final class JournalWriter implements Runnable {
     private static final int GROUP_BYTES = 64 * 1024;
 
     private final JournalSettings settings;
+    private final Keeping keeping;
     private final LongUnaryOperator wallAt;
     private final Disk disk;
     private final EventLines events;
@@ -37,6 +38,7 @@ final class JournalWriter implements Runnable {
     private final LineBuffer lines = new LineBuffer();
     private final StringBuilder at = new StringBuilder(35);
     private DayFile file;
+    private boolean takeIsOpen;
     private long shownSeq;
     private long troubleSince;
     private boolean unforced;
@@ -46,6 +48,7 @@ final class JournalWriter implements Runnable {
             JournalSettings settings, long first, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
             throws IOException {
         this.settings = settings;
+        this.keeping = settings.keeping();
         this.wallAt = wallAt;
         this.disk = disk;
         this.events = new EventLines(settings.rate(), eventLog);
@@ -88,6 +91,7 @@ final class JournalWriter implements Runnable {
     @Override
     public void run() {
         try {
+            keepBudget();
             boolean last;
             do {
                 last = ending;
@@ -132,30 +136,55 @@ final class JournalWriter implements Runnable {
     private int fillGroup() throws IOException {
         lines.clear();
         int count = 0;
+        boolean isTakeOpen = takeIsOpen;
         for (Pending record : kept) {
             at.setLength(0);
             Rfc3339.append(at, wallAt.applyAsLong(record.mono()), settings.zone());
             String day = at.substring(0, 10);
             // Days only go forward, so that the order of the files is the order of the records.
             boolean isNext = day.compareTo(file.day()) > 0;
-            if (count > 0 && (isNext || lines.length() >= GROUP_BYTES)) {
+            boolean isFull = isFull(file.size() + lines.length(), isTakeOpen);
+            if (count > 0 && (isNext || isFull || lines.length() >= GROUP_BYTES)) {
                 break;
             }
             if (isNext) {
-                turnTo(day);
+                turnTo(DayFile.open(settings.folder(), day, disk));
+            } else if (isFull) {
+                turnTo(file.next());
             }
             lines.append(record, at, Timecode.wrapped(settings.rate(), record.frame()));
+            isTakeOpen = isTakeOpenAfter(record, isTakeOpen);
             count++;
         }
         return count;
     }
 
-    private void turnTo(String day) throws IOException {
-        DayFile next = DayFile.open(settings.folder(), day, disk);
+    /** A file ends between two takes if it can, so that old takes can be removed by the file. */
+    private boolean isFull(long bytes, boolean isTakeOpen) {
+        return bytes >= keeping.fileBytes() && (!isTakeOpen || bytes >= 2 * keeping.fileBytes());
+    }
+
+    private static boolean isTakeOpenAfter(Pending record, boolean before) {
+        Kind kind = record.what().kind();
+        return kind == Kind.TAKE_OPEN || (before && kind != Kind.TAKE_CLOSE);
+    }
+
+    private void turnTo(DayFile next) throws IOException {
         force(true);
         closeFile();
         file = next;
         next.tornTail().ifPresent(tail -> faults.add(tail.sentence()));
+        keepBudget();
+    }
+
+    private void keepBudget() {
+        try {
+            new Budget(settings.folder(), keeping.budgetBytes())
+                    .keep(file.path())
+                    .ifPresent(faults::add);
+        } catch (IOException e) {
+            faults.add("old takes could not be removed from the journal: " + JournalException.reason(e));
+        }
     }
 
     private void written(long began) {
@@ -163,7 +192,7 @@ final class JournalWriter implements Runnable {
             unforced = true;
             unforcedSince = System.nanoTime();
         }
-        if (settings.durability() == Durability.EACH) {
+        if (keeping.durability() == Durability.EACH) {
             force(true);
         }
         if (trouble != null) {
@@ -177,7 +206,9 @@ final class JournalWriter implements Runnable {
     /** A record that the file has is shown, and forgotten. */
     private void release(int count) {
         for (int i = 0; i < count; i++) {
-            show(kept.remove());
+            Pending record = kept.remove();
+            takeIsOpen = isTakeOpenAfter(record, takeIsOpen);
+            show(record);
         }
         written.lazySet(written.get() + count);
     }
@@ -190,7 +221,7 @@ final class JournalWriter implements Runnable {
     }
 
     private void force(boolean now) {
-        boolean due = now || (settings.durability() == Durability.GROUP && forceIn() <= 0);
+        boolean due = now || (keeping.durability() == Durability.GROUP && forceIn() <= 0);
         if (!unforced || !due) {
             return;
         }
@@ -230,7 +261,7 @@ final class JournalWriter implements Runnable {
     private void pause() {
         if (trouble != null) {
             LockSupport.parkNanos(this, RETRY_NANOS);
-        } else if (unforced && settings.durability() == Durability.GROUP) {
+        } else if (unforced && keeping.durability() == Durability.GROUP) {
             LockSupport.parkNanos(this, Math.max(1, forceIn()));
         } else if (queue.isEmpty()) {
             LockSupport.park(this);

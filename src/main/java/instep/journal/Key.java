@@ -20,6 +20,7 @@ public final class Key {
     public static final String DETAIL = "detail";
     public static final String EVENT = "event";
     public static final String FILE = "file";
+    public static final String FORMAT = "format";
     public static final String FROM = "from";
     public static final String GAP = "gap";
     public static final String GEAR = "gear";

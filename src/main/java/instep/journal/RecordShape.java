@@ -38,6 +38,7 @@ final class RecordShape {
         return switch (kind) {
             case START ->
                 List.of(
+                        maybe(number(Key.FORMAT)),
                         text(Key.VERSION),
                         text(Key.FILE),
                         number(Key.PID),

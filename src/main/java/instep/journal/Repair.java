@@ -1,8 +1,6 @@
 package instep.journal;
 
 import instep.time.FrameRate;
-import instep.time.TimeSyntaxException;
-import instep.time.Timecode;
 import java.io.Closeable;
 import java.io.IOException;
 import java.io.OutputStream;
@@ -137,28 +135,13 @@ public final class Repair implements Closeable {
         afterDamage = false;
     }
 
-    /** The record that tells it takes the number of the last one that is missing. */
     private void tellGap(Entry before, long missing) throws IOException {
         if (missing < 1) {
             return;
         }
-        long seq = before.seq() + missing;
-        Happening what = Happening.damage(missing, missing - 1);
         made.clear();
-        made.append(new Pending(seq, before.mono(), frame(before), what), before.at(), label(before));
+        GapLine.append(made, before, before.seq() + missing, Happening.damage(missing, missing - 1), rate);
         write(made.asByteBuffer().array(), made.length() - 1);
-    }
-
-    private Timecode label(Entry entry) {
-        try {
-            return Timecode.parse(entry.tc(), rate);
-        } catch (TimeSyntaxException e) {
-            return new Timecode(rate, 0);
-        }
-    }
-
-    private long frame(Entry entry) {
-        return label(entry).frame();
     }
 
     private void write(byte[] bytes, int length) throws IOException {

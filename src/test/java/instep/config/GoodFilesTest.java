@@ -9,6 +9,8 @@ import instep.gear.Payload.Argument;
 import instep.gear.SerialLine;
 import instep.gesture.Timing;
 import instep.input.PedalSettings;
+import instep.journal.Durability;
+import instep.journal.Keeping;
 import instep.machine.Template;
 import instep.time.FrameRate;
 import java.nio.file.Path;
@@ -46,7 +48,7 @@ class GoodFilesTest {
                 .extracting(c -> c.fullName())
                 .containsExactly("floor.left", "floor.middle", "floor.right");
         assertThat(pottery.timecode().rate()).isEqualTo(FrameRate.R25);
-        assertThat(pottery.journalFolder()).isNull();
+        assertThat(pottery.journal().folder()).isNull();
     }
 
     @Test
@@ -127,6 +129,12 @@ class GoodFilesTest {
         assertThat(http.withinNanos()).isEqualTo(1000 * MILLIS);
         assertThat(((Payload.Http) step("stop", 0)).contentType()).isEqualTo("text/plain; charset=utf-8");
         assertThat(((Payload.Http) step("ask", 0)).body()).isNull();
+    }
+
+    @Test
+    void readsHowTheJournalIsKept() {
+        assertThat(everything.journal().keeping()).isEqualTo(new Keeping(Durability.EACH, 50_000_000L, 2_000_000_000L));
+        assertThat(pottery.journal().keeping()).isEqualTo(Keeping.DEFAULT);
     }
 
     @Test

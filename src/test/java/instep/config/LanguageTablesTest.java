@@ -50,7 +50,7 @@ class LanguageTablesTest {
     @Test
     void listsTheKeysOfEachSection() {
         assertThat(keys("### timecode", "| key ")).containsExactlyInAnyOrderElementsOf(TimecodeReader.KEYS);
-        assertThat(keys("### journal", "| key ")).containsExactlyInAnyOrderElementsOf(ConfigReader.JOURNAL_KEYS);
+        assertThat(keys("### journal", "| key ")).containsExactlyInAnyOrderElementsOf(JournalPlaceReader.KEYS);
         assertThat(keys("### angles", "| key ")).containsExactlyInAnyOrderElementsOf(AngleReader.KEYS);
         assertThat(keys("### timing", "| key ")).containsExactlyInAnyOrderElementsOf(TimingReader.KEYS);
         assertThat(keys("### data", "| key of a value ")).containsExactlyInAnyOrderElementsOf(DataReader.KEYS);

@@ -175,7 +175,7 @@ class OverlayTest {
         Path over = write(
                 "studio/b.yaml", "pedals: { floor: , played: { performance: lesson.performance, contacts: [left] } }");
         Settings settings = ConfigReader.read(List.of(base, over), TestKeys.CODES);
-        assertThat(settings.journalFolder()).isEqualTo(folder.resolve("maps/takes"));
+        assertThat(settings.journal().folder()).isEqualTo(folder.resolve("maps/takes"));
         assertThat(((PedalSettings.Performed) settings.pedals().get(0)).file())
                 .isEqualTo(folder.resolve("studio/lesson.performance"));
     }

@@ -57,7 +57,7 @@ class SchemaTest {
         readers.put("", ConfigReader.KEYS);
         readers.put("/properties/timecode", TimecodeReader.KEYS);
         readers.put("/properties/machine", StateReader.ROOT_KEYS);
-        readers.put("/properties/journal", ConfigReader.JOURNAL_KEYS);
+        readers.put("/properties/journal", JournalPlaceReader.KEYS);
         readers.put("/$defs/gear", GearReader.KEYS);
         readers.put("/$defs/gear/properties/basic", LinkReader.BASIC);
         readers.put("/$defs/gear/properties/bearer", LinkReader.BEARER);
@@ -140,6 +140,8 @@ class SchemaTest {
         assertThat(words("/$defs/gear/properties/data-bits")).isEqualTo(LinkReader.DATA_BITS.keySet());
         assertThat(words("/$defs/gear/properties/stop-bits")).isEqualTo(LinkReader.STOP_BITS.keySet());
         assertThat(words("/$defs/gear/properties/parity")).isEqualTo(LinkReader.PARITIES.keySet());
+        assertThat(words("/properties/journal/properties/durability"))
+                .isEqualTo(JournalPlaceReader.DURABILITIES.keySet());
         assertThat(words("/$defs/state/properties/history")).isEqualTo(StateReader.HISTORIES.keySet());
         assertThat(text.at("/$defs/cond/properties").fieldNames())
                 .toIterable()

@@ -84,7 +84,7 @@ class SourceFileTest {
 
         Settings settings = ConfigReader.read(file(text.getBytes(StandardCharsets.UTF_8)), TestKeys.CODES);
 
-        assertThat(settings.journalFolder()).isEqualTo(folder.resolve("takes"));
+        assertThat(settings.journal().folder()).isEqualTo(folder.resolve("takes"));
         assertThat(settings.pedals().toString()).contains(folder.resolve("lesson.performance") + ",");
     }
 

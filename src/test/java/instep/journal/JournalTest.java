@@ -179,4 +179,27 @@ class JournalTest {
         assertThat(entries.get(1).at()).isLessThan(entries.get(0).at());
         assertThat(entries).extracting(Entry::tc).containsExactly("00:00:01:00", "00:00:02:00");
     }
+
+    @Test
+    void refusesAFormatThatIsNewerAndReadsOneWithoutANumber() throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            journal.append(0, 0, Happening.start("9.0.0", "pottery.yaml", 1, "25"));
+        }
+        Path file = TestJournal.file(folder);
+        String line = Files.readString(file).strip();
+        assertThat(line).contains("\"format\":1,");
+        rewrite(file, line.replace("\"format\":1,", ""));
+        assertThat(TestJournal.read(file)).hasSize(1);
+        rewrite(file, line.replace("\"format\":1,", "\"format\":2,"));
+        assertThatThrownBy(() -> TestJournal.read(file))
+                .isInstanceOf(JournalException.class)
+                .hasMessageContaining(file + ":1: ")
+                .hasMessageContaining("format 2, which instep 9.0.0 wrote");
+    }
+
+    private static void rewrite(Path file, String line) throws IOException {
+        String body = line.substring(0, line.length() - 18);
+        String crc = Crc32cBitByBit.hex(body.getBytes(StandardCharsets.UTF_8));
+        Files.writeString(file, body + ",\"crc\":\"" + crc + "\"}\n");
+    }
 }

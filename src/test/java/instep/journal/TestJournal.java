@@ -22,7 +22,11 @@ final class TestJournal {
     private TestJournal() {}
 
     static JournalSettings settings(Path folder, Durability durability, int limit) {
-        return new JournalSettings(folder, FrameRate.R25, ZONE, durability, limit);
+        return settings(folder, new Keeping(durability, 1_000_000_000L, 2_000_000_000L), limit);
+    }
+
+    static JournalSettings settings(Path folder, Keeping keeping, int limit) {
+        return new JournalSettings(folder, FrameRate.R25, ZONE, keeping, limit);
     }
 
     /** A wall clock whose monotonic time 0 is 10:00. A journal that is opened first asks which day it is now: that day. */
