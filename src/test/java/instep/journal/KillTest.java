@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
 import java.util.stream.LongStream;
@@ -34,33 +35,42 @@ class KillTest {
 
     @Test
     void whatAPersonHasSeenIsInTheFileOfAProcessThatWasKilled() throws IOException, InterruptedException {
-        Process victim = new ProcessBuilder(
-                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                        "-cp",
-                        System.getProperty("java.class.path"),
-                        Victim.class.getName(),
-                        folder.toString())
-                .redirectError(ProcessBuilder.Redirect.INHERIT)
-                .start();
-        long shown = 0;
-        try (BufferedReader out = victim.inputReader()) {
-            for (String line = out.readLine(); line != null; line = out.readLine()) {
-                shown += line.contains("MARK") ? 1 : 0;
-                if (shown == 3_000) {
-                    victim.toHandle().destroyForcibly();
-                }
-            }
-        }
-        assertThat(victim.waitFor()).isEqualTo(137);
+        List<String> shown = shownBefore(3_000, folder);
 
         TestJournal.open(folder).close();
         List<Entry> entries = TestJournal.read(TestJournal.file(folder));
-        assertThat(entries).hasSizeGreaterThanOrEqualTo((int) shown - 1).hasSizeGreaterThan(2_900);
+        assertThat(entries).hasSizeGreaterThanOrEqualTo(shown.size() - 1).hasSizeGreaterThan(2_900);
         List<Entry> marks = entries.stream().filter(e -> e.kind() == Kind.MARK).toList();
         assertThat(marks).isNotEmpty();
         assertThat(entries).extracting(Entry::seq).isSorted().doesNotHaveDuplicates();
         assertThat(entries.stream().limit(1_000).mapToLong(Entry::seq))
                 .containsExactlyElementsOf(
                         LongStream.rangeClosed(1, 1_000).boxed().toList());
+    }
+
+    /** Starts a process and kills it when it has shown so many lines; returns all that it has shown. */
+    static List<String> shownBefore(int lines, Path folder) throws IOException, InterruptedException {
+        Process victim = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-XX:TieredStopAtLevel=1",
+                        "-XX:+UseSerialGC",
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        Victim.class.getName(),
+                        folder.toString())
+                .redirectError(ProcessBuilder.Redirect.INHERIT)
+                .start();
+        List<String> shown = new ArrayList<>();
+        try (BufferedReader out = victim.inputReader()) {
+            for (String line = out.readLine(); line != null; line = out.readLine()) {
+                shown.add(line);
+                if (shown.size() == lines) {
+                    victim.toHandle().destroyForcibly();
+                }
+            }
+        }
+        assertThat(victim.waitFor()).isEqualTo(137);
+        // What the kill has cut was not shown in full.
+        return shown.subList(0, shown.size() - 1);
     }
 }
