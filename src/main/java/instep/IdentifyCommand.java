@@ -1,11 +1,24 @@
 package instep;
 
+import instep.identify.PressedLines;
+import instep.identify.Presses;
+import instep.identify.RecordedEdges;
+import instep.identify.SavedConfig;
 import instep.input.Inventory;
 import instep.input.Listening;
+import instep.time.Durations;
+import instep.time.FrameRate;
+import instep.time.TimeSyntaxException;
 import java.io.IOException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
@@ -14,38 +27,86 @@ import picocli.CommandLine.Option;
         name = "identify",
         description = {
             "Lists the devices that could be pedals, then prints the lines of configuration for each pedal that you press.",
-            "Needs no configuration, and takes no device away from anybody. Ctrl-C ends it."
+            "Needs no configuration, and keeps no device from anybody. Ctrl-C ends it."
         },
         mixinStandardHelpOptions = true,
+        sortOptions = false,
         footerHeading = "%nExample:%n",
-        footer = {"  instep identify", Main.EXIT_CODES})
+        footer = {
+            "  instep identify",
+            "  instep identify --save first.yaml     then press each pedal once, and end with Ctrl-C",
+            Main.EXIT_CODES
+        })
 final class IdentifyCommand implements Callable<Integer> {
     @Option(names = "--list", description = "Only lists the devices.")
     private boolean listOnly;
 
+    @Option(
+            names = "--save",
+            paramLabel = "FILE",
+            description =
+                    "Writes a whole first configuration for the pedals that you press, which `run` takes as it is.")
+    private @Nullable Path save;
+
+    @Option(
+            names = "--record",
+            paramLabel = "FILE",
+            description = "Writes what your feet do as a performance, which `rehearse` plays.")
+    private @Nullable Path record;
+
+    @Option(names = "--for", paramLabel = "TIME", description = "Ends by itself after that time, such as 30s.")
+    private @Nullable String length;
+
     @Override
     public Integer call() throws IOException, InterruptedException {
+        long nanos;
+        try {
+            nanos = length == null ? Long.MAX_VALUE : Durations.parse(length, FrameRate.R25);
+        } catch (TimeSyntaxException e) {
+            System.err.println("instep: --for " + e.getMessage());
+            return Main.WRONG;
+        }
+        if (save != null && Files.exists(save)) {
+            return isThere(save);
+        }
         Inventory inventory = Inventory.ofThisMachine();
         List<Inventory.Device> devices = inventory.devices();
         System.out.println(devices.isEmpty() ? "No device that could be a pedal is here yet." : "Devices:");
         devices.forEach(device -> System.out.println("  " + line(device)));
-        if (listOnly) {
-            return Main.FINE;
+        return listOnly ? Main.FINE : listen(inventory, nanos);
+    }
+
+    private int listen(Inventory inventory, long nanos) throws IOException, InterruptedException {
+        List<Presses.Listener> listeners = new ArrayList<>(List.of(new PressedLines(System.out)));
+        if (save != null) {
+            listeners.add(new SavedConfig(save));
         }
-        System.out.printf("%nPress the pedals one after the other; Ctrl-C ends.%n");
-        Loop loop = Loop.open(1);
-        Listening listening = inventory.listen(loop.eventLoop(), new Pressed(System.out));
-        try {
-            new CountDownLatch(1).await();
-        } finally {
-            listening.close();
-            loop.close();
+        try (RecordedEdges edges = record == null ? null : new RecordedEdges(record)) {
+            if (edges != null) {
+                listeners.add(edges);
+            }
+            System.out.printf("%nPress the pedals one after the other; Ctrl-C ends.%n");
+            Loop loop = Loop.open(1);
+            Listening listening = inventory.listen(loop.eventLoop(), new Presses(listeners));
+            try {
+                new CountDownLatch(1).await(nanos, TimeUnit.NANOSECONDS);
+            } finally {
+                listening.close();
+                loop.close();
+            }
+        } catch (FileAlreadyExistsException e) {
+            return isThere(record == null ? Path.of("") : record);
         }
         return Main.FINE;
     }
 
+    private static int isThere(Path file) {
+        System.err.println("instep: " + file + " is there already, and nothing is written over. Name another file.");
+        return Main.WRONG;
+    }
+
     private static String line(Inventory.Device device) {
-        String reading = device.reading() == Inventory.Reading.KEYS ? "keys" : "raw reports";
+        String reading = device.reading() == Inventory.Reading.KEYS ? "keys and axes" : "raw reports";
         String usb = device.usb().isEmpty() ? "" : "usb " + device.usb() + ", ";
         String line = device.name() + " (" + usb + reading + ", " + device.node() + ")";
         return device.isReadable() ? line : line + "\n    cannot be read: " + device.missing();

@@ -20,8 +20,14 @@ record Capabilities(String keys, String axes, String wheels) {
         return has(wheels, code);
     }
 
-    boolean hasAnyKey() {
-        return keys.chars().anyMatch(c -> c != '0' && c != ' ');
+    /** Whether it says that it has keys, axes or wheels. */
+    boolean couldBePedal() {
+        return (keys + axes + wheels).chars().anyMatch(c -> c != '0' && c != ' ');
+    }
+
+    /** Whether it says that it has the axis. */
+    boolean namesAxis(int code) {
+        return !axes.isEmpty() && has(axes, code);
     }
 
     private static boolean has(String mask, int code) {

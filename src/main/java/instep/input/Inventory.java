@@ -4,17 +4,18 @@ import io.netty.channel.IoEventLoop;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
 
 /**
- * What is plugged in and could be a pedal: all devices with keys, and all that send only raw reports. Needs no
- * configuration and grabs nothing.
+ * What is plugged in and could be a pedal: all devices with keys, axes or wheels, and all that send only raw reports. Needs no
+ * configuration and keeps nothing from anybody.
  */
 public final class Inventory {
     /** How a device can be read. */
     public enum Reading {
-        /** As kernel events, one for each key. */
+        /** As kernel events: keys, axes and wheels. */
         KEYS,
         /** As raw HID reports, whose bits have to be named in the configuration. */
         REPORTS
@@ -44,22 +45,27 @@ public final class Inventory {
         void went(Device device);
 
         /**
-         * A key closed or opened.
+         * A switch closed or opened; a detent of a wheel does both at once.
          *
-         * @param name the kernel's name of it, such as {@code KEY_A}
-         * @param nanos monotonic, the kernel's
+         * @param nanos monotonic: the kernel's, of raw reports that of the reading
          */
-        void key(Device device, int code, String name, boolean closed, long nanos);
+        void switched(Device device, Signal signal, boolean closed, long nanos);
 
-        /**
-         * A bit of a report changed; before the first report all are 0.
-         *
-         * @param byteIndex counted from 0
-         * @param bit 0, the lowest, to 7
-         * @param nanos monotonic, of the reading
-         */
-        void bit(Device device, int byteIndex, int bit, boolean closed, long nanos);
+        /** Something that moves stands there before it is moved, as a share of its way from 0 to 1. */
+        void stands(Device device, Signal signal, double share);
+
+        /** Something was moved to there. */
+        void moved(Device device, Signal signal, double share, long nanos);
     }
+
+    private static final String HELD = "another program keeps it to itself, perhaps an instep that is running:"
+            + " stop that one while you identify pedals (systemctl stop instep)";
+
+    /** As {@link Places} orders nodes. */
+    private static final Comparator<Device> ORDER = Comparator.comparing(
+                    (Device device) -> Places.sortable(device.phys()))
+            .thenComparing(
+                    device -> Places.sortable(String.valueOf(device.node().getFileName())));
 
     private final Host host;
 
@@ -76,7 +82,7 @@ public final class Inventory {
     public List<Device> devices() {
         List<Device> devices = new ArrayList<>();
         for (DeviceNode node : host.sysfs().events()) {
-            if (node.capabilities().hasAnyKey()) {
+            if (node.capabilities().couldBePedal()) {
                 devices.add(tried(node, Reading.KEYS));
             }
         }
@@ -85,8 +91,13 @@ public final class Inventory {
                 devices.add(tried(node, Reading.REPORTS));
             }
         }
-        devices.sort(Comparator.comparing(Device::phys).thenComparing(Device::node));
+        devices.sort(ORDER);
         return devices;
+    }
+
+    /** Which of the devices that a configuration could not tell apart it is, in the order in which {@code which} counts, from 1. */
+    public static int which(Device device, Collection<Device> alike) {
+        return alike.stream().sorted(ORDER).toList().indexOf(device) + 1;
     }
 
     /**
@@ -104,13 +115,14 @@ public final class Inventory {
 
     private Device tried(DeviceNode node, Reading reading) {
         try {
+            // Taken for a moment, to learn whether another program has it: then nobody else hears of its keys.
             int descriptor = reading == Reading.KEYS
-                    ? host.opener().keys(node, false, new long[EvdevDecoder.WORDS])
+                    ? host.opener().keys(node, true, new long[EvdevDecoder.WORDS])
                     : host.opener().reports(node);
             Libc.close(descriptor);
             return of(node, reading, "");
         } catch (NodeException e) {
-            return of(node, reading, String.valueOf(e.getMessage()));
+            return of(node, reading, e.isHeld() ? HELD : String.valueOf(e.getMessage()));
         }
     }
 }

@@ -2,6 +2,7 @@ package instep.input;
 
 import instep.input.Inventory.Device;
 import instep.input.Inventory.Reading;
+import instep.input.hid.ReportDescriptor;
 import io.netty.channel.IoEventLoop;
 import java.io.IOException;
 import java.util.HashMap;
@@ -12,6 +13,9 @@ import org.jspecify.annotations.Nullable;
 
 /** All devices listened to at once, until it is closed. */
 public final class Listening implements AutoCloseable {
+    /** ABS_CNT. */
+    private static final int AXES = 0x40;
+
     private static final class Heard {
         private final Device device;
         private @Nullable LoopSource source;
@@ -79,7 +83,7 @@ public final class Listening implements AutoCloseable {
     }
 
     private void event(DeviceNode node) {
-        if (node.capabilities().hasAnyKey()) {
+        if (node.capabilities().couldBePedal()) {
             take(node, Reading.KEYS);
         }
     }
@@ -119,8 +123,9 @@ public final class Listening implements AutoCloseable {
     }
 
     private void read(Heard now, DeviceNode node, int descriptor, long[] down) {
-        LoopSource.Reading reading =
-                now.device.reading() == Reading.KEYS ? keys(now.device, descriptor, down) : bits(now.device, node);
+        LoopSource.Reading reading = now.device.reading() == Reading.KEYS
+                ? events(now.device, node, host.opener().state(descriptor), down)
+                : reports(now.device, node);
         try {
             now.source = LoopSource.start(loop, descriptor, reading, source -> {
                 background.execute(source::closeDescriptor);
@@ -131,17 +136,90 @@ public final class Listening implements AutoCloseable {
         }
     }
 
-    private LoopSource.Reading keys(Device device, int descriptor, long[] down) {
-        return new EventReading(
-                (code, closed, lost, nanos) -> listener.key(device, code, CodeNames.KEYS.name(code), closed, nanos),
-                host.opener().state(descriptor),
-                down);
+    private LoopSource.Reading events(Device device, DeviceNode node, EvdevDecoder.State state, long[] down) {
+        int[] position = new int[3];
+        for (int code = 0; code < AXES; code++) {
+            if (node.capabilities().namesAxis(code) && state.axis(code, position) && position[1] != position[2]) {
+                listener.stands(device, new Signal.Axis(code), share(position[0], position));
+            }
+        }
+        return new EventReading(new Events(device, state), state, down);
     }
 
-    private LoopSource.Reading bits(Device device, DeviceNode node) {
-        return new BitReading(
-                BitReading.numbersReports(host.sysfs().reportDescriptor(node)),
-                (byteIndex, bit, closed, nanos) -> listener.bit(device, byteIndex, bit, closed, nanos));
+    /** From the minimum, which may be the greater, to the maximum. */
+    private static double share(int value, int[] range) {
+        double share = ((double) value - range[1]) / ((double) range[2] - range[1]);
+        return Math.min(1, Math.max(0, share));
+    }
+
+    private LoopSource.Reading reports(Device device, DeviceNode node) {
+        ReportDescriptor descriptor = ReportDescriptor.parse(host.sysfs().reportDescriptor(node));
+        NamedReading named = new NamedReading(descriptor, new Reports(device));
+        return named.isEmpty()
+                ? new BitReading(
+                        descriptor.isNumbered(),
+                        (report, byteIndex, bit, closed, nanos) ->
+                                listener.switched(device, new Signal.Bit(report, byteIndex, bit), closed, nanos))
+                : named;
+    }
+
+    private final class Events implements EvdevDecoder.Signals {
+        private final Device device;
+        private final EvdevDecoder.State state;
+        private final int[][] ranges = new int[AXES][];
+
+        Events(Device device, EvdevDecoder.State state) {
+            this.device = device;
+            this.state = state;
+        }
+
+        @Override
+        public void key(int code, boolean closed, boolean lost, long nanos) {
+            listener.switched(device, new Signal.Key(code), closed, nanos);
+        }
+
+        @Override
+        public void axis(int code, int value, long nanos) {
+            if (code >= AXES) {
+                return;
+            }
+            if (ranges[code] == null) {
+                ranges[code] = new int[3];
+                state.axis(code, ranges[code]);
+            }
+            if (ranges[code][1] != ranges[code][2]) {
+                listener.moved(device, new Signal.Axis(code), share(value, ranges[code]), nanos);
+            }
+        }
+
+        @Override
+        public void wheel(int code, int by, long nanos) {
+            listener.switched(device, new Signal.Step(code, by > 0), true, nanos);
+            listener.switched(device, new Signal.Step(code, by > 0), false, nanos);
+        }
+    }
+
+    private final class Reports implements NamedReading.Controls {
+        private final Device device;
+
+        Reports(Device device) {
+            this.device = device;
+        }
+
+        @Override
+        public void switched(Signal signal, boolean closed, long nanos) {
+            listener.switched(device, signal, closed, nanos);
+        }
+
+        @Override
+        public void stands(Signal signal, double share) {
+            listener.stands(device, signal, share);
+        }
+
+        @Override
+        public void moved(Signal signal, double share, long nanos) {
+            listener.moved(device, signal, share, nanos);
+        }
     }
 
     private void went(String file) {

@@ -3,7 +3,6 @@ package instep.input;
 import instep.input.InputListener.DeviceState;
 import java.nio.file.Path;
 import java.util.Collection;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -49,11 +48,7 @@ final class Slot {
 
     /** The devices that match, in the order of where they are plugged in. */
     List<DeviceNode> matching(Collection<DeviceNode> nodes) {
-        return nodes.stream()
-                .filter(match::matches)
-                .sorted(Comparator.comparing((DeviceNode node) -> sortable(node.phys()))
-                        .thenComparing(node -> sortable(node.file())))
-                .toList();
+        return nodes.stream().filter(match::matches).sorted(Places.ORDER).toList();
     }
 
     /** A key, axis, wheel or usage that is configured and that the device does not have. */
@@ -197,22 +192,5 @@ final class Slot {
 
     private static String placeOf(DeviceNode node) {
         return node.phys().isEmpty() ? node.serial() : node.phys();
-    }
-
-    /** Numbers by their value: port 2 before port 10. */
-    private static String sortable(String text) {
-        StringBuilder out = new StringBuilder();
-        int digits = 0;
-        for (int i = text.length() - 1; i >= 0; i--) {
-            boolean digit = Character.isDigit(text.charAt(i));
-            if (!digit && digits > 0) {
-                out.append("0".repeat(Math.max(0, 6 - digits)));
-            }
-            digits = digit ? digits + 1 : 0;
-            out.append(text.charAt(i));
-        }
-        return out.append("0".repeat(digits > 0 ? Math.max(0, 6 - digits) : 0))
-                .reverse()
-                .toString();
     }
 }

@@ -77,6 +77,18 @@ final class FakeHost implements NodeOpener {
         Files.writeString(root.resolve("sys/class/input").resolve(file).resolve("device/capabilities/key"), mask);
     }
 
+    /** Says of a device that it has neither keys nor axes nor wheels. */
+    void sendsNothing(String file) throws IOException {
+        for (String set : List.of("key", "abs", "rel")) {
+            Files.writeString(
+                    root.resolve("sys/class/input")
+                            .resolve(file)
+                            .resolve("device/capabilities")
+                            .resolve(set),
+                    "0");
+        }
+    }
+
     /** Plugs in a device that sends raw reports. */
     DeviceNode raw(String file, String name, String usb, String phys) throws IOException {
         Path device = Files.createDirectories(

@@ -12,7 +12,6 @@ import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.HexFormat;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
@@ -21,8 +20,6 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
 
 @Timeout(60)
 class InventoryTest {
@@ -48,7 +45,7 @@ class InventoryTest {
     void listsWhatCouldBeAPedal() throws Exception {
         host.event("event4", "Clay Works Pedal", "1209:2303", "usb-2/input0");
         host.event("event5", "Clay Works Scale", "1209:0005", "usb-3/input0");
-        host.keysOf("event5", "0");
+        host.sendsNothing("event5");
         host.raw("hidraw0", "Clay Works Pedal", "1209:2303", "usb-2/input0");
         Files.createDirectories(root.resolve("sys/class/hidraw/hidraw0/device/input/input7/event4"));
         host.raw("hidraw1", "Clay Works Box", "1209:b0b0", "usb-1/input0");
@@ -82,12 +79,12 @@ class InventoryTest {
             expect("event4 came");
             try (FileChannel device = host.writing("input/event4")) {
                 device.write(ByteBuffer.wrap(EvdevDecoderTest.event(5000, 1, 30, 1)));
-                expect("event4 KEY_A 30 closed 5000");
+                expect("event4 key: KEY_A closed 5000");
                 host.raw("hidraw1", "Clay Works Box", "1209:b0b0", "usb-1/input0");
                 expect("hidraw1 came");
                 try (FileChannel box = host.writing("hidraw1")) {
                     box.write(ByteBuffer.wrap(new byte[] {0, 0x41}));
-                    expect("hidraw1 byte 1 bit 0 closed", "hidraw1 byte 1 bit 6 closed");
+                    expect("hidraw1 byte: 1, bit: 0 closed", "hidraw1 byte: 1, bit: 6 closed");
                     host.remove("hidraw1");
                 }
                 expect("hidraw1 went");
@@ -109,29 +106,17 @@ class InventoryTest {
         }
     }
 
-    // HID 1.11, 6.2.2: items; the first is a vendor page without numbers, the second has Report ID (1)
-    @ParameterizedTest
-    @CsvSource({
-        "06 00 ff 09 01 a1 01 15 00 26 ff 00 75 08 95 08 09 02 81 02 c0, false",
-        "06 00 ff 09 01 a1 01 85 01 15 00 26 ff 00 75 08 95 08 09 02 81 02 c0, true",
-        "27 85 85 85 85 fe 01 85 85 c0, false",
-        "'', false",
-        "fe, false",
-    })
-    void knowsWhetherADeviceNumbersItsReports(String descriptor, boolean numbers) {
-        assertThat(BitReading.numbersReports(HexFormat.of().parseHex(descriptor.replace(" ", ""))))
-                .isEqualTo(numbers);
-    }
-
     @Test
     void comparesANumberedReportWithTheLastOfItsNumber() {
         BitReading reading = new BitReading(
-                true, (index, bit, closed, nanos) -> told.add(index + "." + bit + (closed ? " closed" : " open")));
+                true,
+                (report, index, bit, closed, nanos) ->
+                        told.add(report + "." + index + "." + bit + (closed ? " closed" : " open")));
         for (byte[] report : new byte[][] {{1, 1}, {2, 0}, {1, 1}, {2, 4}, {1, 0}}) {
             reading.buffer().put(0, report);
             reading.received(report.length);
         }
-        assertThat(told).containsExactly("1.0 closed", "1.2 closed", "1.0 open");
+        assertThat(told).containsExactly("1.1.0 closed", "2.1.2 closed", "1.1.0 open");
     }
 
     private void expect(String... texts) throws InterruptedException {
@@ -152,14 +137,19 @@ class InventoryTest {
         }
 
         @Override
-        public void key(Device device, int code, String name, boolean closed, long nanos) {
-            told.add(device.node().getFileName() + " " + name + " " + code + (closed ? " closed " : " open ") + nanos);
+        public void switched(Device device, Signal signal, boolean closed, long nanos) {
+            told.add(device.node().getFileName() + " " + signal.keys() + (closed ? " closed" : " open")
+                    + (signal instanceof Signal.Key ? " " + nanos : ""));
         }
 
         @Override
-        public void bit(Device device, int byteIndex, int bit, boolean closed, long nanos) {
-            told.add(device.node().getFileName() + " byte " + byteIndex + " bit " + bit
-                    + (closed ? " closed" : " open"));
+        public void stands(Device device, Signal signal, double share) {
+            told.add(device.node().getFileName() + " " + signal.keys() + " stands at " + share);
+        }
+
+        @Override
+        public void moved(Device device, Signal signal, double share, long nanos) {
+            told.add(device.node().getFileName() + " " + signal.keys() + " moved to " + share);
         }
     }
 }

@@ -89,7 +89,9 @@ class SysfsTest {
         Capabilities box = new Capabilities("0", "30003", "100");
         assertThat(IntStream.range(0, 64).filter(box::hasAxis)).containsExactly(0, 1, 16, 17);
         assertThat(IntStream.range(0, 16).filter(box::hasWheel)).containsExactly(8);
-        assertThat(box.hasAnyKey()).isFalse();
+        assertThat(box.couldBePedal()).isTrue();
+        assertThat(new Capabilities("0", "0", "0 0").couldBePedal()).isFalse();
+        assertThat(Capabilities.UNKNOWN.couldBePedal()).isFalse();
     }
 
     @ParameterizedTest

@@ -2,6 +2,7 @@ package instep.input.hid;
 
 import java.util.List;
 import java.util.OptionalInt;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Controls that follow each other in an input report: what one Input item describes (HID 1.11, 6.2.2.5).
@@ -33,6 +34,19 @@ public record InputField(
     /** Whether values may be negative (HID 1.11, 6.2.2.7: both bounds from 0 on are unsigned). */
     public boolean isSigned() {
         return minimum < 0;
+    }
+
+    /** The usage of a control, or of an array's value, counted from 0; null where there is none. */
+    public @Nullable Usage usage(int place) {
+        long places = isArray ? maximum - minimum + 1 : count;
+        int left = place;
+        for (UsageRange range : usages) {
+            if (left < range.size()) {
+                return place < places ? new Usage(range.page(), range.first() + left) : null;
+            }
+            left -= range.size();
+        }
+        return null;
     }
 
     /** Which of the usages it is, counted from 0; empty if it is none that a control can have. */

@@ -1,0 +1,72 @@
+package instep.input;
+
+import instep.input.hid.Usage;
+
+/** What a device sends when one of its controls is pressed, turned or moved, as a configuration names it. */
+public sealed interface Signal {
+    /** Its keys in a contact of a configuration: {@code key: KEY_A}. */
+    String keys();
+
+    private static String written(CodeNames names, int code) {
+        String name = names.name(code);
+        return name.indexOf(' ') < 0 ? name : String.valueOf(code);
+    }
+
+    /** A key or button of the kernel's. */
+    record Key(int code) implements Signal {
+        /** What keyboards type has codes below this: BTN_MISC. */
+        private static final int BUTTONS = 0x100;
+
+        @Override
+        public String keys() {
+            return "key: " + name();
+        }
+
+        /** The kernel's name, or the number of one that has none. */
+        public String name() {
+            return written(CodeNames.KEYS, code);
+        }
+
+        /** Whether it types into whatever has the keyboard, where nobody keeps the device to himself. */
+        public boolean types() {
+            return code < BUTTONS;
+        }
+    }
+
+    /** An absolute axis of the kernel's. */
+    record Axis(int code) implements Signal {
+        @Override
+        public String keys() {
+            return "axis: " + written(CodeNames.AXES, code);
+        }
+    }
+
+    /** A detent of a wheel in one direction. */
+    record Step(int code, boolean up) implements Signal {
+        @Override
+        public String keys() {
+            return "wheel: " + written(CodeNames.WHEELS, code) + ", step: " + (up ? "up" : "down");
+        }
+    }
+
+    /** A control in raw reports that the device's own descriptor names. */
+    record Named(Usage usage) implements Signal {
+        @Override
+        public String keys() {
+            return "usage: \"" + usage.words() + "\"";
+        }
+    }
+
+    /**
+     * A bit of raw reports.
+     *
+     * @param report the report's number; 0 if the device does not number them
+     * @param byteIndex counted from 0; of a numbered report that is its number
+     */
+    record Bit(int report, int byteIndex, int bit) implements Signal {
+        @Override
+        public String keys() {
+            return (report > 0 ? "report: " + report + ", " : "") + "byte: " + byteIndex + ", bit: " + bit;
+        }
+    }
+}
