@@ -14,7 +14,7 @@ may_doze() { # from now on nothing is loaded, and waiting costs nothing
 }
 
 collect() { # leaves what was written for those outside
-    for left in journal event-log errors program-status sink onlooker-* pedalsim.log pedalsim.err nodes; do
+    for left in journal event-log errors program-status sink onlooker-* pedalsim.log pedalsim.err nodes identified first.yaml feet.performance; do
         [ ! -e "$left" ] || cp -r "$left" "$OUT/"
     done
 }
@@ -44,9 +44,13 @@ node() { # device of pedalsim's, part of the node's path
         END { print last }' pedalsim.log
 }
 
-program_runs() { # command before java, if any
+java_is_loaded() { # most of it is in memory then
     home=${JAVA%/bin/java}
-    cat "$home"/lib/*.so "$home"/lib/server/* > /dev/null # now most of it is in memory
+    cat "$home"/lib/*.so "$home"/lib/server/* > /dev/null
+}
+
+program_runs() { # command before java, if any
+    java_is_loaded
     mkdir -m 777 journal
     touch event-log errors
     sink line:9701:mixer http:9702:recorder udp:9703:lamp > sink &

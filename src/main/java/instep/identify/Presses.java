@@ -44,6 +44,7 @@ public final class Presses implements Inventory.Listener {
     private final List<Listener> listeners;
     private final Set<Device> present = new LinkedHashSet<>();
     private final Map<Source, FoundContact> contacts = new LinkedHashMap<>();
+    private final Map<BitsOf, Unknown> bytes = new HashMap<>();
     private final Map<Source, Double> rests = new HashMap<>();
 
     public Presses(List<Listener> listeners) {
@@ -72,7 +73,33 @@ public final class Presses implements Inventory.Listener {
 
     @Override
     public void switched(Device device, Signal signal, boolean closed, long nanos) {
-        edge(new Source(device, signal, null), closed, nanos);
+        Source source = new Source(device, signal, null);
+        if (signal instanceof Signal.Bit bit && !contacts.containsKey(source)) {
+            bytes.computeIfAbsent(new BitsOf(device, bit.report(), bit.byteIndex()), of -> new Unknown())
+                    .bit(source, closed, nanos);
+        } else {
+            edge(source, closed, nanos);
+        }
+    }
+
+    /** A byte of raw reports whose bits nobody has named. */
+    private record BitsOf(Device device, int report, int byteIndex) {}
+
+    /** Bits that closed and are no contacts yet: they become some when all of their byte are as they were, which a running number hardly ever is. */
+    private final class Unknown {
+        private final Set<Source> closed = new LinkedHashSet<>();
+        private final Map<Source, Long> since = new LinkedHashMap<>();
+
+        void bit(Source source, boolean closes, long nanos) {
+            if (closes) {
+                closed.add(source);
+                since.putIfAbsent(source, nanos);
+            } else if (closed.remove(source) && closed.isEmpty()) {
+                since.forEach((bit, closing) -> edge(bit, true, closing));
+                since.keySet().forEach(bit -> edge(bit, false, nanos));
+                since.clear();
+            }
+        }
     }
 
     @Override

@@ -38,13 +38,19 @@ final class BitReading implements LoopSource.Reading {
         byte[] before = before(report);
         for (int i = numbered ? 1 : 0; i < length; i++) {
             int now = Byte.toUnsignedInt(buffer.get(i));
-            int changed = now ^ Byte.toUnsignedInt(before[i]);
-            for (int bit = 0; bit < Byte.SIZE; bit++) {
-                if ((changed >> bit & 1) != 0) {
-                    bits.bit(report, i, bit, (now >> bit & 1) != 0, nanos);
-                }
-            }
+            int last = Byte.toUnsignedInt(before[i]);
+            // What closes comes first, so that a running number never seems to be at rest between two values.
+            tell(report, i, now & ~last, true, nanos);
+            tell(report, i, last & ~now, false, nanos);
             before[i] = (byte) now;
+        }
+    }
+
+    private void tell(int report, int byteIndex, int changed, boolean closed, long nanos) {
+        for (int bit = 0; bit < Byte.SIZE; bit++) {
+            if ((changed >> bit & 1) != 0) {
+                bits.bit(report, byteIndex, bit, closed, nanos);
+            }
         }
     }
 

@@ -96,9 +96,15 @@ final class NamedReading implements LoopSource.Reading {
     @Override
     public void received(int length) {
         long nanos = System.nanoTime();
+        // What closes comes first, so that a running number never seems to be at rest between two values.
+        tell(true, length, nanos);
+        tell(false, length, nanos);
+    }
+
+    private void tell(boolean rising, int length, long nanos) {
         for (Watched one : watched) {
             double share = one.contact.share(buffer, length);
-            if (!Double.isNaN(share) && share != one.last) {
+            if (!Double.isNaN(share) && share != one.last && !(share < one.last) == rising) {
                 told(one, share, nanos);
                 one.last = share;
             }

@@ -180,6 +180,28 @@ class PressesTest {
         assertThat(said()).contains("match: { usb: \"1209:b0b1\", name: \"Clay Works Box Consumer\" }");
     }
 
+    /** As of a device that numbers its reports in a byte of its own: none of that byte's bits is a pedal. */
+    @Test
+    void doesNotTakeARunningNumberForPedals() {
+        Device box = device("hidraw1", "Clay Works Box", "1209:b0b0", "usb-2/input0", Reading.REPORTS);
+        presses.came(box);
+        for (int number = 1; number < 8; number++) {
+            long nanos = number * 500L * MILLI;
+            int before = number - 1;
+            for (boolean closing : new boolean[] {true, false}) {
+                for (int bit = 0; bit < 8; bit++) {
+                    boolean is = (number >> bit & 1) != 0;
+                    if (is != ((before >> bit & 1) != 0) && is == closing) {
+                        presses.switched(box, new Signal.Bit(0, 7, bit), is, nanos);
+                    }
+                }
+            }
+            presses.switched(box, new Signal.Bit(0, 0, 2), number % 2 == 1, nanos);
+        }
+        assertThat(said()).contains("first: { byte: 0, bit: 2 }").doesNotContain("byte: 7");
+        assertThat(edges).startsWith("first closed", "first open", "first closed", "first open");
+    }
+
     @Test
     void savesAConfigurationThatIsSoundAndAsksNothing() throws Exception {
         Device pedal = pedal();
