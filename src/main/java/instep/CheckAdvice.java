@@ -34,6 +34,7 @@ final class CheckAdvice {
         CheckAdvice advice = new CheckAdvice(settings);
         advice.states();
         advice.shadows();
+        advice.hidden();
         advice.idle();
         advice.sentences.addAll(HoldAdvice.of(settings.chart()));
         advice.sentences.addAll(GestureAdvice.of(settings.chart(), settings.contacts()));
@@ -79,9 +80,18 @@ final class CheckAdvice {
                 for (TransitionNode transition : chart.state(s).transitions()) {
                     transition.targets().forEach(target -> enter(chart.stateNumber(target), found, open));
                 }
+                detoursTo(chart.state(s).name()).forEach(source -> enter(source, found, open));
             }
         }
         return found;
+    }
+
+    /** From where a detour leads to the state; there it returns to. */
+    private IntStream detoursTo(String state) {
+        return IntStream.range(0, chart.stateCount())
+                .filter(source -> chart.state(source).transitions().stream()
+                        .anyMatch(transition ->
+                                transition.isDetour() && transition.targets().contains(state)));
     }
 
     private void enterAround(int state, BitSet found, Deque<Integer> open) {
@@ -123,6 +133,35 @@ final class CheckAdvice {
                                 + " takes the same event first"));
             }
         }
+    }
+
+    /** What a state around listens to, but never hears, since each of those inside takes it. */
+    private void hidden() {
+        for (int s = 1; s < chart.stateCount(); s++) {
+            int outer = s;
+            List<Integer> inside = IntStream.range(0, chart.stateCount())
+                    .filter(state -> state != outer && chart.around(state).anyMatch(around -> around == outer))
+                    .boxed()
+                    .toList();
+            List<Integer> leaves = inside.stream().filter(this::isLeaf).toList();
+            boolean isPlain = inside.stream().noneMatch(state -> chart.state(state).kind() == StateNode.Kind.PARALLEL);
+            if (leaves.size() > 1 && isPlain && chart.state(s).kind() == StateNode.Kind.STATE) {
+                chart.state(s).transitions().stream()
+                        .filter(transition -> !transition.events().isEmpty())
+                        .filter(transition ->
+                                leaves.stream().allMatch(leaf -> isTakenWithin(leaf, outer, transition)))
+                        .forEach(transition -> sentences.add(transition.place()
+                                + ": this is never taken, since each state inside \"" + chart.state(outer).name()
+                                + "\" takes the same event first"));
+            }
+        }
+    }
+
+    private boolean isTakenWithin(int leaf, int outer, TransitionNode transition) {
+        return chart.around(leaf)
+                .takeWhile(state -> state != outer)
+                .flatMap(state -> chart.state(state).transitions().stream())
+                .anyMatch(inner -> takesAll(inner, transition));
     }
 
     /** A line that does nothing; where one of a state around takes the same event, it keeps that from doing it, and is meant. */

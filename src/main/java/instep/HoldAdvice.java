@@ -30,7 +30,7 @@ final class HoldAdvice {
         words = new EventWords(gestures.contacts());
     }
 
-    /** A hold that something listens to. */
+    /** A hold that something listens to, or a press, which takes no time. */
     private record Hold(TransitionNode transition, int gesture, long nanos) {}
 
     static List<String> of(Chart chart) {
@@ -80,6 +80,11 @@ final class HoldAdvice {
 
     /** A foot that stays down makes the longer hold as well, in the state to which the shorter one has led. */
     private void afterAnother(int state, int contact) {
+        presses(state, contact)
+                .filter(press -> press.transition().afterNanos() < 0)
+                .forEach(press -> entered(state, press.transition()).stream()
+                        .flatMap(inner -> holds(inner, contact))
+                        .forEach(hold -> both(press, hold)));
         holds(state, contact)
                 .filter(first -> first.transition().afterNanos() < 0)
                 .forEach(first -> entered(state, first.transition()).stream()
@@ -89,8 +94,9 @@ final class HoldAdvice {
     }
 
     private void both(Hold first, Hold second) {
-        sentences.add(second.transition().place() + ": one long press does both: after "
-                + Durations.ofNanos(first.nanos()) + " it is " + shortName(first.gesture()) + " (line "
+        String when = first.nanos() == 0 ? "at once" : "after " + Durations.ofNanos(first.nanos());
+        sentences.add(second.transition().place() + ": one long press does both: " + when + " it is "
+                + shortName(first.gesture()) + " (line "
                 + first.transition().place().line() + "), and if the foot stays down, after "
                 + Durations.ofNanos(second.nanos()) + " " + shortName(second.gesture())
                 + " as well. If it is to do one thing, take a tap or another contact for the other");
@@ -121,6 +127,13 @@ final class HoldAdvice {
                         .limit(1);
         return children.map(child -> chart.stateNumber(child.name()))
                 .flatMap(child -> Stream.concat(Stream.of(child), initials(child)));
+    }
+
+    private Stream<Hold> presses(int state, int contact) {
+        int press = gestures.number(contact, GestureKind.PRESS);
+        return chart.state(state).transitions().stream()
+                .filter(transition -> transition.events().contains(chart.eventName(press)))
+                .map(transition -> new Hold(transition, press, 0));
     }
 
     private Stream<Hold> holds(int state, int contact) {

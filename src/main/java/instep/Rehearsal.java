@@ -15,6 +15,8 @@ import instep.machine.Chart;
 import instep.machine.Machine;
 import instep.machine.Values;
 import java.util.BitSet;
+import java.util.EnumSet;
+import java.util.Set;
 import java.util.function.Consumer;
 import java.util.function.LongPredicate;
 import java.util.function.Predicate;
@@ -27,6 +29,16 @@ import org.jspecify.annotations.Nullable;
  * On the thread of its clock.
  */
 final class Rehearsal implements Records, Crew {
+    /** What comes of a gesture, whichever of it comes first. */
+    private static final Set<Line.Kind> FOLLOWS = EnumSet.of(
+            Line.Kind.TRANSITION,
+            Line.Kind.RETURN,
+            Line.Kind.TAKE,
+            Line.Kind.CUT,
+            Line.Kind.MARK,
+            Line.Kind.SEND,
+            Line.Kind.SAY);
+
     private static final String NOTHING = "nothing happens here";
 
     private final Settings settings;
@@ -230,7 +242,7 @@ final class Rehearsal implements Records, Crew {
     }
 
     private void tell(long nanos, Line.Kind kind, String words, String remark) {
-        tellGesture(kind == Line.Kind.TRANSITION);
+        tellGesture(FOLLOWS.contains(kind));
         lines.accept(line(nanos, kind, words, remark));
     }
 

@@ -27,6 +27,9 @@ final class RollingAdvice {
         for (int state = 0; state < chart.stateCount(); state++) {
             for (TransitionNode transition : chart.state(state).transitions()) {
                 advice.hidesTheEnd(state, transition);
+                advice.leavesForADetour(state, transition);
+                advice.nothingToReturnTo(state, transition);
+                advice.staysAfterAShortPress(transition);
                 advice.endsWithTheHold(state, transition);
                 advice.neverDone(transition);
             }
@@ -62,6 +65,62 @@ final class RollingAdvice {
                 && transition.targets().stream()
                         .noneMatch(target ->
                                 chart.around(chart.stateNumber(target)).anyMatch(rolling.get()::equals));
+    }
+
+    private void leavesForADetour(int state, TransitionNode transition) {
+        if (transition.isDetour() && endsTake(state, transition)) {
+            sentences.add(transition.place() + ": this detour leaves \"" + rollingAround(state)
+                    + "\", so that the take ends here and another one begins on return. If the take is to go on, use an angle"
+                    + " in place of the target, or put the target inside");
+        }
+    }
+
+    private String rollingAround(int state) {
+        return chart.around(state)
+                .map(chart::state)
+                .filter(StateNode::rolling)
+                .findFirst()
+                .map(StateNode::name)
+                .orElse("");
+    }
+
+    /** Neither the states that may be active nor a cut that stays put anything on air before. */
+    private void nothingToReturnTo(int state, TransitionNode transition) {
+        if (!transition.isDetour() || transition.angle() == null) {
+            return;
+        }
+        boolean isSomething = IntStream.range(0, chart.stateCount())
+                .filter(other -> chart.state(other).kind() == StateNode.Kind.PARALLEL
+                        || chart.around(other).anyMatch(s -> s == state)
+                        || chart.around(state).anyMatch(s -> s == other))
+                .anyMatch(other -> chart.state(other).kind() == StateNode.Kind.PARALLEL
+                        || chart.state(other).angle() != null
+                        || chart.state(other).transitions().stream()
+                                .anyMatch(t -> t.angle() != null && !t.isDetour()));
+        if (!isSomething) {
+            sentences.add(transition.place() + ": there is nothing to come back to: \"" + transition.angle()
+                    + "\" stays on air, since \"" + chart.state(state).name() + "\" has no angle");
+        }
+    }
+
+    /** A press that is let go soon makes no hold, and so no end of one. */
+    private void staysAfterAShortPress(TransitionNode transition) {
+        if (!transition.isDetour() || transition.untilNanos() >= 0) {
+            return;
+        }
+        for (String event : transition.events()) {
+            int press = chart.event(event);
+            if (isKind(press, GestureKind.PRESS)
+                    && transition.untilEvents().stream()
+                            .map(chart::event)
+                            .allMatch(end -> isKind(end, GestureKind.HOLD_END)
+                                    && chart.gestures().source(end)
+                                            == chart.gestures().source(press))) {
+                sentences.add(transition.place() + ": a short press begins this, too, and does not end it, since there is no "
+                        + words.shortName(transition.untilEvents().get(0)) + " without a hold. "
+                        + words.shortName(event).replaceFirst("[^.]*$", "release") + " ends both");
+            }
+        }
     }
 
     /** The foot is still down on the hold that began the take. */

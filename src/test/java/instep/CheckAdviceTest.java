@@ -303,4 +303,56 @@ class CheckAdviceTest {
         assertThat(advice(raising.replace("y: { raise: x }", "y: { raise: x, cond: { take: { above: 3 } } }")))
                 .isEmpty();
     }
+
+    @Test
+    void seesAPressThatLeadsToAHoldOfTheSameFoot() throws ConfigException {
+        assertThat(advice(LESSON.replace("left.hold: rolling", "right.press: rolling")
+                        .replace("right.hold: standby", "right.hold: standby, left.tap: { mark: a }")))
+                .singleElement()
+                .asString()
+                .contains("at once it is right.press (line 12)", "after 500 ms right.hold as well");
+    }
+
+    @Test
+    void knowsThatADetourToAStateComesBackAndAsksWhetherTheTakeIsToEnd() throws ConfigException {
+        String detour = LESSON.replace(
+                        "right.hold: standby", "right.hold: standby, left.press: { target: peek, until: left.release }")
+                + "    peek: { angle: wide }\n";
+        assertThat(advice(detour))
+                .singleElement()
+                .asString()
+                .contains("this detour leaves \"rolling\", so that the take ends here");
+    }
+
+    @Test
+    void seesADetourWithNothingToComeBackTo() throws ConfigException {
+        String bare = LESSON.replace("      angle: wide\n", "")
+                .replace("right.hold: standby", "right.hold: standby, left.press: { angle: wide, until: left.release }");
+        assertThat(advice(bare)).singleElement().asString().contains("there is nothing to come back to");
+        assertThat(advice(bare.replace("right.hold: standby", "right.hold: standby, right.tap: { angle: wide }")))
+                .as("what is on air before it is not certain")
+                .isEmpty();
+    }
+
+    @Test
+    void seesADetourThatAShortPressLeavesOpen() throws ConfigException {
+        assertThat(advice(LESSON.replace(
+                        "right.hold: standby", "right.hold: standby, left.press: { angle: wide, until: left.hold-end }")))
+                .singleElement()
+                .asString()
+                .contains("a short press begins this, too", "left.release ends both");
+    }
+
+    @Test
+    void seesAnOuterLineThatNoStateInsideLetsThrough() throws ConfigException {
+        String inner = LESSON.replace(
+                "right.hold: standby }",
+                "right.hold: standby, left.tap: { mark: outer } }\n      states: { a: { on: { left.tap: b } }, b: { on: { left.tap: a } } }");
+        assertThat(advice(inner))
+                .singleElement()
+                .asString()
+                .contains(":16:", "never taken, since each state inside \"rolling\" takes the same event first");
+        assertThat(advice(inner.replace("b: { on: { left.tap: a } }", "b: { on: { left.double-tap: a } }")))
+                .isEmpty();
+    }
 }

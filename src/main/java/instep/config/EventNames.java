@@ -4,14 +4,17 @@ import instep.config.Node.Scalar;
 import instep.gesture.Contact;
 import instep.machine.Place;
 import instep.machine.Vocabulary;
+import instep.time.Durations;
 import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.regex.Pattern;
 
 /** Event descriptors: from the short forms that may be written to the full ones, and what is wrong with those that match nothing. */
 final class EventNames {
     private static final String HOLD = "hold ";
+    private static final Pattern NO_SPACE = Pattern.compile("[^:]+:[{\\[].*", Pattern.DOTALL);
 
     private final Vocabulary vocabulary;
     private final Scope scope;
@@ -35,12 +38,43 @@ final class EventNames {
         }
         if (full.isEmpty()) {
             blame(descriptor, text);
+        } else {
+            checkHold(descriptor, full.get());
         }
         return full;
     }
 
+    /** A time of its own that is within the debounce would make a hold of every touch. */
+    private void checkHold(Scalar descriptor, String full) {
+        int dot = Vocabulary.dotBeforeGesture(full);
+        String gesture = full.substring(dot + 1);
+        if (!gesture.startsWith(HOLD)) {
+            return;
+        }
+        long hold = Durations.parse(
+                gesture.substring(HOLD.length()), scope.scalars().rate());
+        List<String> members = List.of(full.substring(0, dot).split("\\+", -1));
+        boolean isBounce = vocabulary.contacts().stream()
+                .filter(contact -> members.contains(contact.fullName()))
+                .anyMatch(contact -> hold <= contact.timing().debounce());
+        if (isBounce) {
+            scope.faults()
+                    .add(
+                            timeOf(descriptor, Vocabulary.dotBeforeGesture(descriptor.text())),
+                            "the hold is not longer than the debounce; expected a longer hold or a shorter debounce");
+        }
+    }
+
     /** Blames the contact rather than the event where it is the contact that does not exist. */
     private void blame(Scalar descriptor, String text) {
+        if (NO_SPACE.matcher(text).matches()) {
+            scope.faults()
+                    .add(
+                            descriptor.place(),
+                            "expected a space after the colon in "
+                                    + Words.quote(text.substring(0, text.indexOf(':') + 2)));
+            return;
+        }
         int dot = Vocabulary.dotBeforeGesture(text);
         List<String> members = Arrays.stream((dot < 0 ? text : text.substring(0, dot)).split("\\+", -1))
                 .map(String::trim)
