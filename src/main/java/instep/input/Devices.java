@@ -187,8 +187,8 @@ public final class Devices implements AutoCloseable {
         Optional<DeviceNode> now = slot.readsEvents()
                 ? host.sysfs().event(device.file())
                 : host.sysfs().raw(device.file());
-        return now.filter(node ->
-                        !node.usb().equals(device.usb()) || !node.phys().equals(device.phys()))
+        return now.filter(
+                        node -> !node.usb().equals(device.usb()) || !node.phys().equals(device.phys()))
                 .isPresent();
     }
 

@@ -49,11 +49,14 @@ final class PlugsLabIT {
         assertThat(told("worn")).as(job::story).containsExactly("WORN down", "WORN up");
     }
 
-    // Documentation/input/event-codes.rst, SYN_DROPPED: 600 reports come while nobody reads, of which a reader's queue in
+    // Documentation/input/event-codes.rst, SYN_DROPPED: 600 reports come while nobody reads, of which a reader's queue
+    // in
     // drivers/input/evdev.c holds the last few; the sole comes up and the heel goes down among those that are dropped
     @Test
     void whatChangedWhileEventsWereDroppedIsMadeGood() {
-        assertThat(played.stream().filter(line -> isIn("flood", line.before()) && line.what().equals("report")))
+        assertThat(played.stream()
+                        .filter(line ->
+                                isIn("flood", line.before()) && line.what().equals("report")))
                 .hasSize(604);
         assertThat(edges("flood"))
                 .as(job::story)
@@ -106,7 +109,8 @@ final class PlugsLabIT {
     void aPressIsServedAmongEightThousandReportsASecond() {
         for (String torrent : List.of("torrent of nothing", "torrent of red")) {
             long lastReport = played.stream()
-                    .filter(line -> isIn(torrent, line.before()) && line.device().equals("box"))
+                    .filter(line ->
+                            isIn(torrent, line.before()) && line.device().equals("box"))
                     .mapToLong(Played::before)
                     .max()
                     .orElseThrow();
@@ -124,12 +128,6 @@ final class PlugsLabIT {
                 .as(job::story)
                 .hasSizeGreaterThan(1_000)
                 .endsWith("box.red open");
-    }
-
-    /** The stranger's a and b, and none of the thousands of presses of the pedals that are grabbed. */
-    @Test
-    void theConsoleSeesNoKeyOfAPedalThatIsGrabbed() {
-        assertThat(job.lines("typed")).as(job::story).containsExactly("ab");
     }
 
     @Test
@@ -151,7 +149,8 @@ final class PlugsLabIT {
     }
 
     private static List<String> told(String scene) {
-        List<Sunk> lines = sunk.stream().filter(line -> isIn(scene, line.nanos())).toList();
+        List<Sunk> lines =
+                sunk.stream().filter(line -> isIn(scene, line.nanos())).toList();
         return new String(Sunk.bytesTo("mixer", lines), ISO_8859_1).lines().toList();
     }
 

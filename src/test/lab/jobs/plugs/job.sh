@@ -15,8 +15,8 @@ replug() { # lines into the script: the plug is pulled while the sole is down; h
     done
 }
 
-torrent() { # lines into the script: 8,000 reports a second, for half a second; byte 0 of one and of the next
-    for _ in $(seq 2000); do printf 'raw box %s00000000000000\nwait 0.125\nraw box %s00000000000001\nwait 0.125\n' "$1" "$2"; done
+torrent() { # lines into the script: 8,000 reports a second, for a quarter of a second; byte 0 of one and of the next
+    for _ in $(seq 1000); do printf 'raw box %s00000000000000\nwait 0.125\nraw box %s00000000000001\nwait 0.125\n' "$1" "$2"; done
 }
 
 while read -r line; do
@@ -35,9 +35,6 @@ descriptors_now() {
 }
 
 stay_awake
-stty -F /dev/tty1 raw -echo
-cat /dev/tty1 > typed &
-console=$!
 program_runs
 feet_play
 until_there plugged
@@ -48,6 +45,5 @@ until_there replugged
 sleep 1
 descriptors_now
 until_there played
-kill $console
 terminate_program
 feet_end
