@@ -2,7 +2,6 @@ package instep.input;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import com.code_intelligence.jazzer.junit.FuzzTest;
 import instep.gesture.Moves;
 import instep.gesture.Scale;
 import instep.gesture.Threshold;
@@ -20,18 +19,12 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.TreeSet;
 
-/**
- * What devices and files say, whatever they say: no exception, no edge twice, nothing left closed. The profile {@code fuzz}
- * searches for inputs that break it, beginning with those in {@code InputFuzzTestInputs}; {@link InputSeedsTest} plays
- * those again in every build.
- */
-class InputFuzzTest {
-    private static final int RUNS = 200_000;
+/** What devices and files say, whatever they say: no exception, no edge twice, nothing left closed. */
+final class Readers {
     private static final int LONGEST_REPORT = 64;
     private static final DeviceMatch ANY = new DeviceMatch("1209:b0b0", null, null, null, null, 1);
     private static final Moves SENT = new Moves(0, Scale.PERCENT, 1);
 
-    @FuzzTest(maxExecutions = RUNS, maxDuration = "60s")
     void descriptorsOfReports(byte[] bytes) {
         ReportDescriptor descriptor = ReportDescriptor.parse(bytes);
         if (!descriptor.fault().isEmpty()) {
@@ -45,7 +38,6 @@ class InputFuzzTest {
     }
 
     /** The first byte says how long the descriptor is, in pairs of bytes; reports follow it, each after its length. */
-    @FuzzTest(maxExecutions = RUNS, maxDuration = "60s")
     void reportsOfADeviceThatDescribesItself(byte[] bytes) {
         int end = bytes.length == 0 ? 0 : Math.min(bytes.length, 1 + 2 * Byte.toUnsignedInt(bytes[0]));
         byte[] descriptor = Arrays.copyOfRange(bytes, Math.min(1, end), end);
@@ -63,7 +55,6 @@ class InputFuzzTest {
     }
 
     /** Bytes in place of {@code struct input_event}s, in reads of any length. */
-    @FuzzTest(maxExecutions = RUNS, maxDuration = "60s")
     void eventsOfTheKernel(byte[] bytes) {
         TreeSet<Integer> down = new TreeSet<>();
         long[] state = new long[EvdevDecoder.WORDS];
@@ -87,7 +78,6 @@ class InputFuzzTest {
         assertThat(down).isEmpty();
     }
 
-    @FuzzTest(maxExecutions = RUNS, maxDuration = "60s")
     void performances(byte[] bytes) throws PerformanceException {
         Performance read;
         try {
