@@ -67,8 +67,8 @@ class InputsTest {
     }
 
     static List<Path> inputs() throws IOException, URISyntaxException {
-        Path folder = Path.of(Objects.requireNonNull(InputsTest.class.getResource("inputs"))
-                .toURI());
+        Path folder = Path.of(
+                Objects.requireNonNull(InputsTest.class.getResource("inputs")).toURI());
         try (Stream<Path> files = Files.walk(folder)) {
             List<Path> inputs = files.filter(Files::isRegularFile).sorted().toList();
             assertThat(inputs).hasSizeGreaterThan(20);
