@@ -169,6 +169,10 @@ public final class Devices implements AutoCloseable {
             int descriptor = slot.settings instanceof PedalSettings.Events events
                     ? host.opener().keys(device, events.grab(), down)
                     : host.opener().reports(device);
+            if (isAnother(slot, device)) {
+                Libc.close(descriptor);
+                throw NodeException.opening(device.node(), Libc.ENODEV);
+            }
             Slot.Reader reader = slot.reader(device, host.opener().state(descriptor), down);
             slot.up(source(slot, descriptor, reader), device, slot.reads(device, reader));
         } catch (NodeException e) {
@@ -176,6 +180,21 @@ public final class Devices implements AutoCloseable {
         } catch (IOException e) {
             deny(slot, "cannot read " + device.words() + ": " + e.getMessage(), patient);
         }
+    }
+
+    /** Whether the node, between being looked at and being opened, became another device's: it is not read then. */
+    private boolean isAnother(Slot slot, DeviceNode device) {
+        Optional<DeviceNode> now = slot.readsEvents()
+                ? host.sysfs().event(device.file())
+                : host.sysfs().raw(device.file());
+        return now.filter(
+                        node -> !node.usb().equals(device.usb()) || !node.phys().equals(device.phys()))
+                .isPresent();
+    }
+
+    /** How many event nodes it knows of; loop thread only. */
+    int known() {
+        return events.size();
     }
 
     private LoopSource source(Slot slot, int descriptor, Slot.Reader reader) throws IOException {

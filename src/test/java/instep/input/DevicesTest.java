@@ -2,6 +2,7 @@ package instep.input;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatExceptionOfType;
+import static org.awaitility.Awaitility.await;
 
 import instep.input.PedalSettings.Events;
 import instep.input.PedalSettings.ReportBits;
@@ -268,6 +269,53 @@ class DevicesTest {
         host.hid = List::of;
         host.raw("hidraw4", "Clay Works Box", "1209:b0b0", "usb-3/input0");
         told.expect("device 0 UP: reads " + host.dev().resolve("hidraw4") + " (Clay Works Box, usb 1209:b0b0)");
+    }
+
+    @Test
+    void doesNotReadAnotherDeviceThatTookTheNodeWhileItWasOpened() throws Exception {
+        start(keys("floor", PEDAL, false));
+        told.expect("device 0 ABSENT: waiting for usb 1209:2303");
+        host.meanwhile.put("event3", () -> {
+            host.remove("input/event3");
+            return host.event("event3", "Clay Works Lamp", "1209:0001", "usb-1/input0");
+        });
+        long before = openFiles();
+        plugPedal("event3", "usb-2/input0");
+        await().until(host.meanwhile::isEmpty);
+        OnLoop.run(loop, () -> {});
+        told.expectNothingMore();
+        assertThat(openFiles()).isEqualTo(before);
+        plugPedal("event4", "usb-2/input0");
+        told.expect("device 0 UP: reads " + words("event4"));
+    }
+
+    @Test
+    void takesUpADeviceThatCameBackWhileItWasOpened() throws Exception {
+        start(keys("floor", PEDAL, false));
+        told.expect("device 0 ABSENT: waiting for usb 1209:2303");
+        host.meanwhile.put("event3", () -> {
+            host.remove("input/event3");
+            return plugPedal("event5", "usb-2/input0");
+        });
+        plugPedal("event3", "usb-2/input0");
+        told.expect("device 0 UP: reads " + words("event5"));
+    }
+
+    @Test
+    void holdsNoMoreAfterTenThousandPlugsThanAfterOne() throws Exception {
+        plugPedal("event3", "usb-2/input0");
+        start(keys("floor", PEDAL, false));
+        told.expect("device 0 UP: reads " + words("event3"));
+        long before = openFiles();
+        for (int i = 0; i < 10_000; i++) {
+            FileChannel device = host.writing("input/event3");
+            host.replug("input/event3");
+            device.close();
+            assertThat(told.next()).startsWith("device 0 ABSENT: ");
+            assertThat(told.next()).startsWith("device 0 UP: ");
+        }
+        OnLoop.run(loop, () -> assertThat(devices.known()).isEqualTo(1));
+        await().until(() -> openFiles() == before); // descriptors are closed in the background
     }
 
     @Test

@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.concurrent.Callable;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Stream;
 
@@ -33,6 +34,8 @@ final class FakeHost implements NodeOpener {
 
     final Map<String, long[]> down = new ConcurrentHashMap<>();
     volatile HidListing hid = List::of;
+    /** What happens once, after a node of that name was found and before it is opened. */
+    final Map<String, Callable<DeviceNode>> meanwhile = new ConcurrentHashMap<>();
 
     FakeHost(Path root) throws IOException {
         this.root = root;
@@ -146,11 +149,29 @@ final class FakeHost implements NodeOpener {
         if (errno != 0) {
             throw NodeException.opening(device.node(), errno);
         }
+        Callable<DeviceNode> happening = meanwhile.remove(device.file());
+        if (happening != null) {
+            call(happening);
+        }
         int fd = Libc.open(device.node().toString(), Libc.O_RDONLY | Libc.O_NONBLOCK | Libc.O_CLOEXEC);
         if (fd < 0) {
             throw NodeException.opening(device.node(), Libc.errno());
         }
         return fd;
+    }
+
+    private static void call(Callable<DeviceNode> happening) {
+        try {
+            happening.call();
+        } catch (Exception e) {
+            throw new AssertionError(e);
+        }
+    }
+
+    /** Takes the node away and puts it back, with all that sysfs says of it as it was. */
+    void replug(String node) throws IOException {
+        Files.delete(dev().resolve(node));
+        fifo(dev().resolve(node));
     }
 
     @Override
