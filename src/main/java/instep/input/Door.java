@@ -26,6 +26,7 @@ import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.Executor;
@@ -105,7 +106,7 @@ final class Door {
     /** Closes it; no edges and no states are told any more. */
     void close() {
         closed = true;
-        peers.forEach(Door::drop);
+        List.copyOf(peers).forEach(Door::drop); // each leaves the set as it goes
         if (silence != null) {
             silence.cancel(false);
         }
