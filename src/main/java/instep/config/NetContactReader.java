@@ -17,13 +17,12 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads the contacts of one port: what is said of each of them. */
 final class NetContactReader {
-    private static final List<String> OF_OSC =
-            Stream.concat(Stream.of("osc"), Stream.concat(ThresholdReader.KEYS.stream(), Stream.of("moves")))
-                    .toList();
-    private static final List<String> OF_LINES = List.of("closed", "open");
-    static final List<String> KEYS = Stream.of(OF_OSC, OF_LINES, TimingReader.KEYS)
-            .flatMap(List::stream)
+    private static final List<String> OF_OSC = Stream.concat(
+                    Stream.of("osc"), Stream.concat(ThresholdReader.KEYS.stream(), Stream.of("moves")))
             .toList();
+    private static final List<String> OF_LINES = List.of("closed", "open");
+    static final List<String> KEYS =
+            Stream.of(OF_OSC, OF_LINES, TimingReader.KEYS).flatMap(List::stream).toList();
 
     private final Carrier carrier;
     private final Scalars scalars;

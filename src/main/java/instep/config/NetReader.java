@@ -25,8 +25,7 @@ final class NetReader {
     private static final Pattern PORT = Pattern.compile("[0-9]{1,5}");
     private static final Pattern ADDRESS = Pattern.compile("(?:\\[([0-9a-fA-F:.]+)]|([0-9.]+|localhost)):([0-9]{1,5})");
     private static final String LOOPBACK = "127.0.0.1";
-    private static final String FORM =
-            "a port, such as 9100, or address:port, such as 192.0.2.5:9100, from 1 to 65535";
+    private static final String FORM = "a port, such as 9100, or address:port, such as 192.0.2.5:9100, from 1 to 65535";
     private static final long SHORTEST_SILENCE = 100_000_000L;
 
     private final Fields fields;
@@ -51,7 +50,9 @@ final class NetReader {
             return Optional.empty();
         }
         String carrier = given.get(0);
-        given.stream().skip(1).forEach(other -> fields.refuse(other, carrier + " is given, and a pedal unit has one port"));
+        given.stream()
+                .skip(1)
+                .forEach(other -> fields.refuse(other, carrier + " is given, and a pedal unit has one port"));
         if (!carrier.equals("http")) {
             fields.refuse("token", "only a request over http bears one");
         }

@@ -91,8 +91,9 @@ final class PedalReader {
             claim(port, listen.place());
             return network(entry.name(), port, section);
         }
-        Node wanted =
-                fields.require("match", "expected the device, such as { usb: \"1209:2303\" }, performance: FILE, or listen: { osc: 9100 }");
+        Node wanted = fields.require(
+                "match",
+                "expected the device, such as { usb: \"1209:2303\" }, performance: FILE, or listen: { osc: 9100 }");
         DeviceMatch match = wanted == null ? MatchReader.ANY : MatchReader.read(wanted, scalars);
         if (wanted != null && !match.equals(MatchReader.ANY)) {
             Optional.ofNullable(devices.putIfAbsent(match, wanted.place()))

@@ -248,8 +248,10 @@ final class Door {
     private void up(Channel bound) {
         channel = bound;
         retryMillis = FIRST_RETRY_MILLIS;
-        tell(DeviceState.UP, "listens at " + settings.port().where() + " for "
-                + settings.port().carrier().words());
+        tell(
+                DeviceState.UP,
+                "listens at " + settings.port().where() + " for "
+                        + settings.port().carrier().words());
         bound.closeFuture().addListener(gone -> {
             if (!closed) {
                 channel = null;

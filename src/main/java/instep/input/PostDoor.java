@@ -10,9 +10,9 @@ import io.netty.handler.codec.http.FullHttpRequest;
 import io.netty.handler.codec.http.FullHttpResponse;
 import io.netty.handler.codec.http.HttpHeaderNames;
 import io.netty.handler.codec.http.HttpHeaderValues;
+import io.netty.handler.codec.http.HttpMessage;
 import io.netty.handler.codec.http.HttpMethod;
 import io.netty.handler.codec.http.HttpObjectAggregator;
-import io.netty.handler.codec.http.HttpMessage;
 import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.HttpUtil;
 import io.netty.handler.codec.http.HttpVersion;
@@ -63,7 +63,10 @@ final class PostDoor extends SimpleChannelInboundHandler<FullHttpRequest> {
     @Override
     protected void channelRead0(ChannelHandlerContext ctx, FullHttpRequest request) {
         long nanos = System.nanoTime();
-        say(ctx, answer(ctx, request, nanos), HttpUtil.isKeepAlive(request) && request.decoderResult().isSuccess());
+        say(
+                ctx,
+                answer(ctx, request, nanos),
+                HttpUtil.isKeepAlive(request) && request.decoderResult().isSuccess());
         door.watchSilence();
     }
 
@@ -76,14 +79,16 @@ final class PostDoor extends SimpleChannelInboundHandler<FullHttpRequest> {
             return response(HttpResponseStatus.BAD_REQUEST, "expected one Host");
         }
         if (request.headers().contains(HttpHeaderNames.ORIGIN)) {
-            return response(HttpResponseStatus.FORBIDDEN, "web pages may not press contacts (the request has an Origin)");
+            return response(
+                    HttpResponseStatus.FORBIDDEN, "web pages may not press contacts (the request has an Origin)");
         }
         if (!isOurs(hosts.get(0), (InetSocketAddress) ctx.channel().localAddress())) {
             return response(
                     HttpResponseStatus.FORBIDDEN, "expected the address of this machine or localhost as the host");
         }
         if (!bearsToken(request)) {
-            FullHttpResponse answer = response(HttpResponseStatus.UNAUTHORIZED, "expected the token: Authorization: Bearer …");
+            FullHttpResponse answer =
+                    response(HttpResponseStatus.UNAUTHORIZED, "expected the token: Authorization: Bearer …");
             answer.headers().set(HttpHeaderNames.WWW_AUTHENTICATE, "Bearer"); // RFC 6750, section 3
             return answer;
         }
@@ -138,8 +143,7 @@ final class PostDoor extends SimpleChannelInboundHandler<FullHttpRequest> {
         String given = request.headers().get(HttpHeaderNames.AUTHORIZATION, "");
         boolean bearer = given.regionMatches(true, 0, BEARER, 0, BEARER.length());
         String text = bearer ? given.substring(BEARER.length()).strip() : "";
-        return MessageDigest.isEqual(
-                text.getBytes(StandardCharsets.UTF_8), token.getBytes(StandardCharsets.UTF_8));
+        return MessageDigest.isEqual(text.getBytes(StandardCharsets.UTF_8), token.getBytes(StandardCharsets.UTF_8));
     }
 
     /** The name as it was before it was made fit for a path (RFC 3986, section 2.1); a plus is a plus. */
@@ -155,7 +159,8 @@ final class PostDoor extends SimpleChannelInboundHandler<FullHttpRequest> {
         FullHttpResponse response = new DefaultFullHttpResponse(
                 HttpVersion.HTTP_1_1, status, Unpooled.copiedBuffer(words + "\n", StandardCharsets.UTF_8));
         response.headers().set(HttpHeaderNames.CONTENT_TYPE, "text/plain; charset=utf-8");
-        response.headers().setInt(HttpHeaderNames.CONTENT_LENGTH, response.content().readableBytes());
+        response.headers()
+                .setInt(HttpHeaderNames.CONTENT_LENGTH, response.content().readableBytes());
         return response;
     }
 

@@ -7,8 +7,8 @@ import instep.gear.Message;
 import instep.gear.Payload;
 import instep.gear.Payload.Argument;
 import instep.gear.SerialLine;
-import instep.gesture.Timing;
 import instep.gesture.Threshold;
+import instep.gesture.Timing;
 import instep.input.NetContact;
 import instep.input.NetPort;
 import instep.input.PedalSettings;
@@ -162,24 +162,24 @@ class GoodFilesTest {
 
     @Test
     void readsPortsThatContactsComeTo() {
-        PedalSettings.Network osc =
-                (PedalSettings.Network) everything.pedals().get(6);
+        PedalSettings.Network osc = (PedalSettings.Network) everything.pedals().get(6);
         assertThat(osc.port().socket()).isEqualTo("udp 192.0.2.5:9100");
         assertThat(osc.port().from())
                 .extracting(Prefix::toString)
                 .containsExactly(
                         "Prefix[address=/192.0.2.7, bits=32]", "Prefix[address=/2001:db8:0:0:0:0:0:0, bits=32]");
         assertThat(osc.port().silentNanos()).isEqualTo(2_000 * MILLIS);
-        assertThat(osc.contacts()).containsExactly(
-                NetContact.named(14, "/near"),
-                new NetContact(15, "/foot/far", null, null, new Threshold(0.6, 0.4), null));
+        assertThat(osc.contacts())
+                .containsExactly(
+                        NetContact.named(14, "/near"),
+                        new NetContact(15, "/foot/far", null, null, new Threshold(0.6, 0.4), null));
         PedalSettings.Network lines =
                 (PedalSettings.Network) everything.pedals().get(7);
         assertThat(lines.port().socket()).isEqualTo("tcp 127.0.0.1:9101");
-        assertThat(lines.contacts()).containsExactly(
-                new NetContact(16, "BELL 1", "BELL 0", null, null, null), NetContact.named(17, "KNOCK"));
-        PedalSettings.Network web =
-                (PedalSettings.Network) everything.pedals().get(8);
+        assertThat(lines.contacts())
+                .containsExactly(
+                        new NetContact(16, "BELL 1", "BELL 0", null, null, null), NetContact.named(17, "KNOCK"));
+        PedalSettings.Network web = (PedalSettings.Network) everything.pedals().get(8);
         assertThat(web.port().carrier()).isEqualTo(NetPort.Carrier.HTTP);
         assertThat(web.port().token()).isNotNull();
         // A message does not bounce.

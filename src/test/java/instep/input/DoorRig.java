@@ -34,7 +34,8 @@ final class DoorRig implements AutoCloseable {
 
     static NetPort port(Carrier carrier, List<Prefix> from, long silent, NetPort.@Nullable Token token)
             throws IOException {
-        return new NetPort(carrier, new InetSocketAddress(InetAddress.getByName("127.0.0.1"), free()), from, silent, token);
+        return new NetPort(
+                carrier, new InetSocketAddress(InetAddress.getByName("127.0.0.1"), free()), from, silent, token);
     }
 
     /** A port that is free for both transports, or was a moment ago. */

@@ -37,7 +37,8 @@ class LineDoorTest {
             say(peer, "left down\r\nleft up\n\nFS 2");
             rig.told.expect("edge 0 closed", "edge 0 open");
             say(peer, " 1\nFS 2 0\nKNOCK\nleft\n");
-            rig.told.expect("edge 1 closed", "edge 1 open", "edge 2 closed", "edge 2 open", "edge 0 closed", "edge 0 open");
+            rig.told.expect(
+                    "edge 1 closed", "edge 1 open", "edge 2 closed", "edge 2 open", "edge 0 closed", "edge 0 open");
         }
     }
 
@@ -112,6 +113,7 @@ class LineDoorTest {
     }
 
     @Test
+    @SuppressWarnings("try") // the other program ends in the middle
     void waitsForAPortThatIsAnotherPrograms() throws Exception {
         NetPort port = DoorRig.port(Carrier.TCP);
         int number = port.address().getPort();

@@ -51,7 +51,8 @@ class OscDoorTest {
             oscsend(rig, "/foot/right", "F");
             oscsend(rig, "/foot/right", "T");
             oscsend(rig, "/foot/right", "d", "0");
-            rig.told.expect("edge 0 closed", "edge 0 open", "edge 1 closed", "edge 1 open", "edge 1 closed", "edge 1 open");
+            rig.told.expect(
+                    "edge 0 closed", "edge 0 open", "edge 1 closed", "edge 1 open", "edge 1 closed", "edge 1 open");
         }
     }
 
@@ -124,7 +125,8 @@ class OscDoorTest {
             rig.opened("OSC over UDP");
             send(rig, "ffff");
             send(rig, "");
-            rig.told.expect("odd 0: stage: 127.0.0.1 sends what is no OSC that a contact could follow: it ends too soon");
+            rig.told.expect(
+                    "odd 0: stage: 127.0.0.1 sends what is no OSC that a contact could follow: it ends too soon");
             send(rig, "2f666f6f742f6c65667400002c540000");
             rig.told.expect("edge 0 closed");
         }

@@ -66,7 +66,8 @@ class PostDoorTest {
             assertThat(post(rig, "/contacts/right", "down").statusCode()).isEqualTo(404);
             assertThat(post(rig, "/", "down").statusCode()).isEqualTo(404);
             assertThat(post(rig, "/contacts/left", "sideways").statusCode()).isEqualTo(400);
-            assertThat(post(rig, "/contacts/left", "x".repeat(5_000)).statusCode()).isEqualTo(413);
+            assertThat(post(rig, "/contacts/left", "x".repeat(5_000)).statusCode())
+                    .isEqualTo(413);
             HttpResponse<String> got =
                     CLIENT.send(to(rig, "/contacts/left").GET().build(), BodyHandlers.ofString());
             assertThat(got.statusCode()).isEqualTo(405);
@@ -89,7 +90,8 @@ class PostDoorTest {
             assertThat(raw(rig, start + "\r\n")).startsWith("HTTP/1.1 400");
             assertThat(raw(rig, "nonsense\r\n\r\n")).startsWith("HTTP/1.1 400");
             rig.told.expectNothingMore();
-            assertThat(raw(rig, start + "Host: localhost:" + rig.port + "\r\n\r\n")).startsWith("HTTP/1.1 204");
+            assertThat(raw(rig, start + "Host: localhost:" + rig.port + "\r\n\r\n"))
+                    .startsWith("HTTP/1.1 204");
             rig.told.expect("edge 0 closed", "edge 0 open");
         }
     }

@@ -70,18 +70,17 @@ public final class OscPacket {
         if (tags.length() == 1) {
             return NONE;
         }
-        double value =
-                switch (tags.charAt(1)) {
-                    case 'i' -> in.getInt();
-                    case 'h' -> in.getLong();
-                    case 'f' -> in.getFloat();
-                    case 'd' -> in.getDouble();
-                    case 'T' -> 1;
-                    case 'F', 'N' -> 0;
-                    // The impulse of OSC 1.1: it is told that something happens, and that is all.
-                    case 'I' -> NONE;
-                    default -> throw new IllegalArgumentException("its argument of type " + tags.charAt(1) + " is no number");
-                };
+        double value = switch (tags.charAt(1)) {
+            case 'i' -> in.getInt();
+            case 'h' -> in.getLong();
+            case 'f' -> in.getFloat();
+            case 'd' -> in.getDouble();
+            case 'T' -> 1;
+            case 'F', 'N' -> 0;
+            // The impulse of OSC 1.1: it is told that something happens, and that is all.
+            case 'I' -> NONE;
+            default -> throw new IllegalArgumentException("its argument of type " + tags.charAt(1) + " is no number");
+        };
         if (Double.isNaN(value) && tags.charAt(1) != 'I') {
             throw new IllegalArgumentException("its argument is not a number");
         }
@@ -95,9 +94,7 @@ public final class OscPacket {
             // only where it ends is looked for
         }
         int length = in.position() - 1 - start;
-        String text = StandardCharsets.UTF_8
-                .decode(in.slice(start, length))
-                .toString();
+        String text = StandardCharsets.UTF_8.decode(in.slice(start, length)).toString();
         int end = start + length + 4 - length % 4;
         if (end > in.limit()) {
             throw new BufferUnderflowException();

@@ -14,7 +14,8 @@ import java.util.regex.Pattern;
  * @param bits how many bits count
  */
 public record Prefix(InetAddress address, int bits) {
-    private static final Pattern FORM = Pattern.compile("([0-9]{1,3}(?:\\.[0-9]{1,3}){3}|[0-9a-fA-F:]*:[0-9a-fA-F:.]*)(?:/([0-9]{1,3}))?");
+    private static final Pattern FORM =
+            Pattern.compile("([0-9]{1,3}(?:\\.[0-9]{1,3}){3}|[0-9a-fA-F:]*:[0-9a-fA-F:.]*)(?:/([0-9]{1,3}))?");
 
     /** Reads {@code 192.0.2.7}, {@code 192.0.2.0/24} or {@code 2001:db8::/32}; empty if it is none. */
     public static Optional<Prefix> parse(String text) {
@@ -48,7 +49,7 @@ public record Prefix(InetAddress address, int bits) {
         for (int bit = 0; bit < bits; bit += Byte.SIZE) {
             int left = Math.min(Byte.SIZE, bits - bit);
             int differs = (ours[bit / Byte.SIZE] ^ theirs[bit / Byte.SIZE]) & 0xff;
-            if (differs >>> Byte.SIZE - left != 0) {
+            if (differs >>> (Byte.SIZE - left) != 0) {
                 return false;
             }
         }

@@ -48,8 +48,7 @@ class OscPacketTest {
     void readsBundlesInBundlesInTheirOrder() {
         String inner = "2362756e646c6500" + "0000000000000001" + "00000008" + "2f6200002c540000";
         String outer = "2362756e646c6500" + "e000000000000000" + "00000020" + FREQUENCY + "0000001c" + inner;
-        assertThat(read(outer))
-                .containsExactly(new Message("/oscillator/4/frequency", 440), new Message("/b", 1));
+        assertThat(read(outer)).containsExactly(new Message("/oscillator/4/frequency", 440), new Message("/b", 1));
     }
 
     @ParameterizedTest
@@ -69,7 +68,9 @@ class OscPacketTest {
                 "2362756e646c65000000000000000001fffffffc2f610000",
             })
     void refusesWhatIsNoOsc(String hex) {
-        assertThatIllegalArgumentException().isThrownBy(() -> read(hex)).withMessageMatching("it.*|an element of its.*");
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> read(hex))
+                .withMessageMatching("it.*|an element of its.*");
     }
 
     @Test

@@ -88,6 +88,7 @@ class OscPatternTest {
         String pattern = "/" + "*a".repeat(2_000) + "b";
         String address = "/" + "a".repeat(250);
         Assertions.assertTimeoutPreemptively(
-                Duration.ofSeconds(20), () -> assertThat(OscPattern.matches(pattern, address)).isFalse());
+                Duration.ofSeconds(20),
+                () -> assertThat(OscPattern.matches(pattern, address)).isFalse());
     }
 }

@@ -30,7 +30,8 @@ class PrefixTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"", "studio", "192.0.2", "192.0.2.0/33", "192.0.2.256", "::1/129", "192.0.2.0/", ":", "cafe"})
+    @ValueSource(
+            strings = {"", "studio", "192.0.2", "192.0.2.0/33", "192.0.2.256", "::1/129", "192.0.2.0/", ":", "cafe"})
     void isNoName(String text) {
         assertThat(Prefix.parse(text)).isEmpty();
     }
