@@ -118,7 +118,7 @@ final class PedalReader {
         Place before = port.address().getPort() == 0 ? null : ports.putIfAbsent(port.socket(), place);
         if (before != null) {
             String at = Words.at(before, place);
-            scalars.faults().add(place, "this port is already listened at " + at + "; expected another");
+            scalars.faults().add(place, "this port is already taken " + at + "; expected another");
         }
     }
 

@@ -28,14 +28,14 @@ final class OscDoor extends SimpleChannelInboundHandler<DatagramPacket> {
         if (!door.admits(sender, nanos)) {
             return;
         }
+        List<OscPacket.Message> messages;
         try {
-            for (OscPacket.Message message :
-                    OscPacket.read(datagram.content().nioBuffer().slice())) {
-                take(message, sender, nanos);
-            }
+            messages = OscPacket.read(datagram.content().nioBuffer().slice());
         } catch (IllegalArgumentException e) {
             door.odd(sender, "sends what is no OSC that a contact could follow: " + e.getMessage(), nanos);
+            return;
         }
+        messages.forEach(message -> take(message, sender, nanos));
     }
 
     private void take(OscPacket.Message message, InetAddress sender, long nanos) {

@@ -35,7 +35,7 @@ final class DoorRig implements AutoCloseable {
     static NetPort port(Carrier carrier, List<Prefix> from, long silent, NetPort.@Nullable Token token)
             throws IOException {
         return new NetPort(
-                carrier, new InetSocketAddress(InetAddress.getByName("127.0.0.1"), free()), from, silent, token);
+                carrier, new InetSocketAddress(InetAddress.getLoopbackAddress(), free()), from, silent, token);
     }
 
     /** A port that is free for both transports, or was a moment ago. */

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import instep.input.NetPort.Carrier;
+import instep.input.net.Prefix;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.ServerSocket;
@@ -23,7 +24,7 @@ class LineDoorTest {
     private static final NetContact KNOCK = NetContact.named(2, "KNOCK");
 
     private static Socket connect(DoorRig rig) throws Exception {
-        return new Socket("127.0.0.1", rig.port);
+        return new Socket(InetAddress.getLoopbackAddress(), rig.port);
     }
 
     private static void say(Socket socket, String text) throws Exception {
@@ -117,7 +118,7 @@ class LineDoorTest {
     void waitsForAPortThatIsAnotherPrograms() throws Exception {
         NetPort port = DoorRig.port(Carrier.TCP);
         int number = port.address().getPort();
-        try (ServerSocket other = new ServerSocket(number, 1, InetAddress.getByName("127.0.0.1"));
+        try (ServerSocket other = new ServerSocket(number, 1, InetAddress.getLoopbackAddress());
                 DoorRig rig = new DoorRig(port, LEFT)) {
             rig.told.expect("device 0 DENIED: another program listens at 127.0.0.1:" + number
                     + "; end it, or choose another port");
@@ -128,7 +129,7 @@ class LineDoorTest {
 
     @Test
     void waitsForAnAddressThatThisMachineDoesNotHaveYet() throws Exception {
-        NetPort away = new NetPort(Carrier.TCP, new InetSocketAddress("192.0.2.5", 9101), List.of(), 0, null);
+        NetPort away = new NetPort(Carrier.TCP, new InetSocketAddress(Prefix.parse("192.0.2.5").orElseThrow().address(), 9101), List.of(), 0, null);
         try (DoorRig rig = new DoorRig(away, LEFT)) {
             rig.told.expect("device 0 DENIED: 192.0.2.5:9101 is no address of this machine; is its network cable in?");
         }

@@ -37,7 +37,7 @@ class OscDoorTest {
     private static void send(DoorRig rig, String hex) throws Exception {
         byte[] bytes = HexFormat.of().parseHex(hex);
         try (DatagramSocket socket = new DatagramSocket()) {
-            socket.send(new DatagramPacket(bytes, bytes.length, InetAddress.getByName("127.0.0.1"), rig.port));
+            socket.send(new DatagramPacket(bytes, bytes.length, InetAddress.getLoopbackAddress(), rig.port));
         }
     }
 

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.input.NetPort.Carrier;
 import java.io.IOException;
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.Socket;
 import java.net.URI;
@@ -42,7 +43,7 @@ class PostDoorTest {
 
     /** All that comes back until the other side closes. */
     private static String raw(DoorRig rig, String request) throws Exception {
-        try (Socket socket = new Socket("127.0.0.1", rig.port)) {
+        try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), rig.port)) {
             socket.getOutputStream().write(request.getBytes(StandardCharsets.ISO_8859_1));
             return new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
         }
@@ -110,7 +111,7 @@ class PostDoorTest {
         ":9102, false"
     })
     void knowsItsOwnAddress(String host, boolean ours) {
-        assertThat(PostDoor.isOurs(host, new InetSocketAddress("127.0.0.1", 9102)))
+        assertThat(PostDoor.isOurs(host, new InetSocketAddress(InetAddress.getLoopbackAddress(), 9102)))
                 .isEqualTo(ours);
     }
 
