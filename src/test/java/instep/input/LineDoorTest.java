@@ -129,7 +129,12 @@ class LineDoorTest {
 
     @Test
     void waitsForAnAddressThatThisMachineDoesNotHaveYet() throws Exception {
-        NetPort away = new NetPort(Carrier.TCP, new InetSocketAddress(Prefix.parse("192.0.2.5").orElseThrow().address(), 9101), List.of(), 0, null);
+        NetPort away = new NetPort(
+                Carrier.TCP,
+                new InetSocketAddress(Prefix.parse("192.0.2.5").orElseThrow().address(), 9101),
+                List.of(),
+                0,
+                null);
         try (DoorRig rig = new DoorRig(away, LEFT)) {
             rig.told.expect("device 0 DENIED: 192.0.2.5:9101 is no address of this machine; is its network cable in?");
         }
