@@ -110,6 +110,13 @@ final class Switchboard implements InputListener {
         turns.end();
     }
 
+    @Override
+    public void oddity(int pedal, String sentence, long nanos) {
+        turns.beginAside();
+        chronicle.note(nanos, Happening.fault(sentence));
+        turns.end();
+    }
+
     private void position(int contact, int message, String text, long at) {
         long record = chronicle.note(at, Happening.position(contactNames[contact], text));
         subject.issue(record, at);

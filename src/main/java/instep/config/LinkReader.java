@@ -202,16 +202,17 @@ final class LinkReader {
             if (user.indexOf(':') >= 0 || user.chars().anyMatch(Character::isISOControl)) {
                 scalars.faults().add(login.placeOf("user"), "expected the name of a user without a colon"); // RFC 7617
             }
-            return secret(login).map(s -> new Login.Basic(user, s));
+            return secret(login, scalars).map(s -> new Login.Basic(user, s));
         }
         if (bearer == null) {
             return Optional.empty();
         }
         Fields login = Fields.of(fields.placeOf("bearer"), "bearer", bearer, BEARER, scalars);
-        return secret(login).map(Login.Bearer::new);
+        return secret(login, scalars).map(Login.Bearer::new);
     }
 
-    private Optional<Secret> secret(Fields login) {
+    /** The secret that a map names. */
+    static Optional<Secret> secret(Fields login, Scalars scalars) {
         @Nullable Node node = login.require("secret", "expected the name of a secret");
         if (node == null) {
             return Optional.empty();

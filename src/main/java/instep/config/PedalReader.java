@@ -7,6 +7,7 @@ import instep.config.Node.Sequence;
 import instep.gesture.Contact;
 import instep.gesture.Timing;
 import instep.input.DeviceMatch;
+import instep.input.NetPort;
 import instep.input.PedalSettings;
 import instep.machine.Place;
 import java.util.ArrayList;
@@ -18,7 +19,7 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code pedals}: the devices, and which of their signals is which contact. */
 final class PedalReader {
-    static final List<String> KEYS = List.of("match", "grab", "contacts", "performance");
+    static final List<String> KEYS = List.of("match", "grab", "contacts", "performance", "listen");
 
     private final Scope scope;
     private final Scalars scalars;
@@ -27,6 +28,7 @@ final class PedalReader {
     private final MessageReader messages;
     private final List<Contact> contacts = new ArrayList<>();
     private final Map<DeviceMatch, Place> devices = new HashMap<>();
+    private final Map<String, Place> ports = new HashMap<>();
 
     /**
      * Reads pedals.
@@ -78,10 +80,20 @@ final class PedalReader {
         if (performance != null) {
             fields.refuse("match", "a performance takes the place of the device");
             fields.refuse("grab", "a performance takes the place of the device");
+            fields.refuse("listen", "a performance takes the place of the device");
             return performed(entry.name(), performance, section);
         }
-        Node wanted =
-                fields.require("match", "expected the device, such as { usb: \"1209:2303\" }, or performance: FILE");
+        Node listen = fields.get("listen");
+        if (listen != null) {
+            fields.refuse("match", "the contacts come over the network");
+            fields.refuse("grab", "the contacts come over the network");
+            NetPort port = NetReader.read(listen, scalars).orElse(NetPort.NOWHERE);
+            claim(port, listen.place());
+            return network(entry.name(), port, section);
+        }
+        Node wanted = fields.require(
+                "match",
+                "expected the device, such as { usb: \"1209:2303\" }, performance: FILE, or listen: { osc: 9100 }");
         DeviceMatch match = wanted == null ? MatchReader.ANY : MatchReader.read(wanted, scalars);
         if (wanted != null && !match.equals(MatchReader.ANY)) {
             Optional.ofNullable(devices.putIfAbsent(match, wanted.place()))
@@ -94,11 +106,32 @@ final class PedalReader {
         return device(entry.name(), match, fields, section);
     }
 
-    private PedalSettings device(String name, DeviceMatch match, Fields fields, @Nullable Node section) {
+    private List<Entry> entries(@Nullable Node section) {
         List<Entry> entries = section == null ? List.of() : Fields.named("contact", section, scalars);
         if (section instanceof Mapping && entries.isEmpty()) {
             scalars.faults().add(section.place(), "this pedal has no contacts; expected a name for each");
         }
+        return entries;
+    }
+
+    private void claim(NetPort port, Place place) {
+        Place before = port.address().getPort() == 0 ? null : ports.putIfAbsent(port.socket(), place);
+        if (before != null) {
+            String at = Words.at(before, place);
+            scalars.faults().add(place, "this port is already taken " + at + "; expected another");
+        }
+    }
+
+    private PedalSettings network(String name, NetPort port, @Nullable Node section) {
+        NetContactReader reader = new NetContactReader(port.carrier(), scalars, messages, timing);
+        for (Entry entry : entries(section)) {
+            add(name, entry.name(), entry.place(), reader.read(contacts.size(), entry));
+        }
+        return new PedalSettings.Network(name, port, reader.contacts());
+    }
+
+    private PedalSettings device(String name, DeviceMatch match, Fields fields, @Nullable Node section) {
+        List<Entry> entries = entries(section);
         ContactReader reader = new ContactReader(scalars, codes, messages);
         for (Entry entry : entries) {
             add(name, entry.name(), entry.place(), reader.read(contacts.size(), entry, timing));

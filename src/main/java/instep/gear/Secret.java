@@ -24,7 +24,7 @@ public record Secret(String name, Path folder) {
             PosixFilePermission.OTHERS_WRITE);
 
     /** The text, without the line end after it; blocks on the file. */
-    String read() throws UnfitException {
+    public String read() throws UnfitException {
         return read(Optional.ofNullable(System.getenv("CREDENTIALS_DIRECTORY")).map(Path::of));
     }
 

@@ -31,6 +31,7 @@ public final class Devices implements AutoCloseable {
     private final IoEventLoop loop;
     private final Host host;
     private final List<Slot> slots = new ArrayList<>();
+    private final List<Door> doors = new ArrayList<>();
     private final ExecutorService background;
     private final RawNodes rawNodes;
     private final Map<String, DeviceNode> events = new HashMap<>();
@@ -53,20 +54,23 @@ public final class Devices implements AutoCloseable {
     Devices(IoEventLoop loop, List<PedalSettings> pedals, InputListener listener, Host host) {
         this.loop = loop;
         this.host = host;
+        background = Background.thread();
         for (int i = 0; i < pedals.size(); i++) {
             if (pedals.get(i) instanceof PedalSettings.Events events) {
                 slots.add(new Slot(i, events, events.match(), host.sysfs(), listener));
             } else if (pedals.get(i) instanceof PedalSettings.Reports reports) {
                 slots.add(new Slot(i, reports, reports.match(), host.sysfs(), listener));
+            } else if (pedals.get(i) instanceof PedalSettings.Network network) {
+                doors.add(new Door(i, network, loop, background, listener));
             }
         }
-        background = Background.thread();
         rawNodes = new RawNodes(loop, background, host, this::rawsFound);
     }
 
     /** Opens what is there, says of what is not, and watches for devices that come. */
     public void start() {
         OnLoop.run(loop, () -> {
+            doors.forEach(Door::open);
             if (slots.isEmpty()) {
                 return;
             }
@@ -105,6 +109,7 @@ public final class Devices implements AutoCloseable {
                 closed = true;
                 rawNodes.close();
                 slots.forEach(Slot::close);
+                doors.forEach(Door::close);
                 if (hotplug != null) {
                     hotplug.close();
                 }

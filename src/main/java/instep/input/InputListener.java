@@ -36,4 +36,11 @@ public interface InputListener {
      * @param detail a sentence for a person
      */
     void device(int pedal, DeviceState state, String detail, long nanos);
+
+    /**
+     * Somebody who may not send, or something that nobody understands; the pedal unit goes on as it was.
+     *
+     * @param sentence for a person
+     */
+    default void oddity(int pedal, String sentence, long nanos) {}
 }

@@ -38,6 +38,13 @@ public sealed interface PedalSettings {
         }
     }
 
+    /** A port to which contacts come over the network. */
+    record Network(String name, NetPort port, List<NetContact> contacts) implements PedalSettings {
+        public Network {
+            contacts = List.copyOf(contacts);
+        }
+    }
+
     /**
      * A key or button.
      *

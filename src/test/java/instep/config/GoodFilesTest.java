@@ -7,8 +7,12 @@ import instep.gear.Message;
 import instep.gear.Payload;
 import instep.gear.Payload.Argument;
 import instep.gear.SerialLine;
+import instep.gesture.Threshold;
 import instep.gesture.Timing;
+import instep.input.NetContact;
+import instep.input.NetPort;
 import instep.input.PedalSettings;
+import instep.input.net.Prefix;
 import instep.journal.Durability;
 import instep.journal.Keeping;
 import instep.machine.Template;
@@ -141,13 +145,13 @@ class GoodFilesTest {
     void givesUnnamedMessagesTheLineThatTheyStandOn() {
         assertThat(everything.messages())
                 .extracting(Message::name)
-                .containsExactly("roll", "stop", "ask", "slow", "line 94", "line 126", "line 117");
-        assertThat(step("line 117", 0)).isEqualTo(text("IDLE"));
+                .containsExactly("roll", "stop", "ask", "slow", "line 94", "line 138", "line 129");
+        assertThat(step("line 129", 0)).isEqualTo(text("IDLE"));
     }
 
     @Test
     void readsEachKindOfPedal() {
-        assertThat(everything.pedals()).hasSize(6);
+        assertThat(everything.pedals()).hasSize(9);
         PedalSettings.Events floor = (PedalSettings.Events) everything.pedals().get(0);
         assertThat(floor.grab()).isFalse();
         assertThat(floor.match().which()).isEqualTo(2);
@@ -162,6 +166,33 @@ class GoodFilesTest {
                 (PedalSettings.Performed) everything.pedals().get(2);
         assertThat(played.contacts())
                 .containsExactly(new PedalSettings.Named(5, "one"), new PedalSettings.Named(6, "two"));
+    }
+
+    @Test
+    void readsPortsThatContactsComeTo() {
+        PedalSettings.Network osc = (PedalSettings.Network) everything.pedals().get(6);
+        assertThat(osc.port().socket()).isEqualTo("udp 192.0.2.5:9100");
+        assertThat(osc.port().from())
+                .extracting(Prefix::toString)
+                .containsExactly(
+                        "Prefix[address=/192.0.2.7, bits=32]", "Prefix[address=/2001:db8:0:0:0:0:0:0, bits=32]");
+        assertThat(osc.port().silentNanos()).isEqualTo(2_000 * MILLIS);
+        assertThat(osc.contacts())
+                .containsExactly(
+                        NetContact.named(14, "/near"),
+                        new NetContact(15, "/foot/far", null, null, new Threshold(0.6, 0.4), null));
+        PedalSettings.Network lines =
+                (PedalSettings.Network) everything.pedals().get(7);
+        assertThat(lines.port().socket()).isEqualTo("tcp 127.0.0.1:9101");
+        assertThat(lines.contacts())
+                .containsExactly(
+                        new NetContact(16, "BELL 1", "BELL 0", null, null, null), NetContact.named(17, "KNOCK"));
+        PedalSettings.Network web = (PedalSettings.Network) everything.pedals().get(8);
+        assertThat(web.port().carrier()).isEqualTo(NetPort.Carrier.HTTP);
+        assertThat(web.port().token()).isNotNull();
+        // A message does not bounce.
+        assertThat(everything.contacts().get(18).timing())
+                .isEqualTo(new Timing(0, 1_000 * MILLIS, 250 * MILLIS, MILLIS));
     }
 
     @Test

@@ -117,6 +117,10 @@ class LanguageTablesTest {
         assertThat(keys("### pedals", "| key ")).containsExactlyInAnyOrderElementsOf(PedalReader.KEYS);
         assertThat(keys("### pedals", "| key in `match` ")).containsExactlyInAnyOrderElementsOf(MatchReader.KEYS);
         assertThat(keys("### pedals", "| key of a contact ")).containsExactlyInAnyOrderElementsOf(ContactReader.KEYS);
+        assertThat(keys("#### Contacts over the network", "| key of `listen` "))
+                .containsExactlyInAnyOrderElementsOf(NetReader.KEYS);
+        assertThat(keys("#### Contacts over the network", "| key of a contact "))
+                .containsExactlyInAnyOrderElementsOf(NetContactReader.KEYS);
         assertThat(keys("#### Positions", "| key of `moves` ")).containsExactlyInAnyOrderElementsOf(MovesReader.KEYS);
     }
 

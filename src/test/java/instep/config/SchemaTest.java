@@ -39,6 +39,7 @@ class SchemaTest {
     private static final String TOLD = START + MACHINE
             + "gear: { mixer: { tcp: \"192.0.2.10:9701\" }, desk: { http: \"http://192.0.2.11\" }, lamp: { osc: udp"
             + " 192.0.2.12:9703 } }\n";
+    private static final String LISTEN = START + MACHINE + "pedals: { floor: { listen: ";
     private static final String PEDAL = START + MACHINE + "pedals: { floor: { match: { name: a }, contacts: { a: ";
 
     private JsonNode text;
@@ -76,6 +77,9 @@ class SchemaTest {
         readers.put("/$defs/request/properties/expect", joined(HttpReader.EXPECT, StepReader.OF_BODY));
         readers.put("/$defs/pedal", PedalReader.KEYS);
         readers.put("/$defs/match", MatchReader.KEYS);
+        readers.put("/$defs/listen", NetReader.KEYS);
+        readers.put("/$defs/listen/properties/token", NetReader.TOKEN);
+        readers.put("/$defs/netContact", NetContactReader.KEYS);
         readers.put("/$defs/signal", ContactReader.KEYS);
         readers.put("/$defs/moves", MovesReader.KEYS);
         readers.put("/$defs/timing", TimingReader.KEYS);
@@ -225,6 +229,16 @@ class SchemaTest {
                 START + MACHINE + "pedals: { floor: { match: { name: a }, contacts: { left: { key: A, bit: 1 } } } }",
                 START + MACHINE + "pedals: { floor: { match: { name: a }, performance: f, contacts: [a] } }",
                 START + MACHINE + "pedals: { floor: { performance: f, contacts: { a: { key: KEY_A } } } }",
+                LISTEN + "{ osc: 9100, tcp: 9101 }, contacts: { a: } } }",
+                LISTEN + "{ osc: 0 }, contacts: { a: } } }",
+                LISTEN + "{ osc: studio:9100 }, contacts: { a: } } }",
+                LISTEN + "{ osc: 9100, from: [studio] }, contacts: { a: } } }",
+                LISTEN + "{ osc: 9100, token: { secret: a } }, contacts: { a: } } }",
+                LISTEN + "{ from: [192.0.2.7] }, contacts: { a: } } }",
+                LISTEN + "{ osc: 9100 }, match: { name: a }, contacts: { a: } } }",
+                LISTEN + "{ osc: 9100 }, contacts: { a: { osc: \"/a*\" } } } }",
+                LISTEN + "{ osc: 9100 }, contacts: { a: { key: KEY_A } } } }",
+                LISTEN + "{ tcp: 9101 }, contacts: { a: { open: b } } } }",
                 PEDAL + "{ axis: ABS_Z, press-above: 60% } } } }",
                 PEDAL + "{ axis: ABS_Z, press-above: 60, release-below: 40 } } } }",
                 PEDAL + "{ axis: ABS_Z, press-above: 60%, release-above: 40% } } } }",

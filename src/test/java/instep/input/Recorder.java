@@ -23,6 +23,16 @@ final class Recorder implements InputListener {
         told.add("device " + pedal + " " + state + ": " + detail);
     }
 
+    @Override
+    public void moved(int contact, double share, long at) {
+        told.add("moved " + contact + " " + share);
+    }
+
+    @Override
+    public void oddity(int pedal, String sentence, long at) {
+        told.add("odd " + pedal + ": " + sentence);
+    }
+
     /** The next that is told, waited for. */
     String next() throws InterruptedException {
         @Nullable String text = told.poll(10, TimeUnit.SECONDS);
