@@ -176,7 +176,10 @@ final class CheckAdvice {
                                         .anyMatch(axis -> axis.contact() == contact && axis.moves() != null))
                         || (pedal instanceof PedalSettings.Reports reports
                                 && reports.usages().stream()
-                                        .anyMatch(usage -> usage.contact() == contact && usage.moves() != null)));
+                                        .anyMatch(usage -> usage.contact() == contact && usage.moves() != null))
+                        || (pedal instanceof PedalSettings.Midi midi
+                                && midi.contacts().stream()
+                                        .anyMatch(one -> one.contact() == contact && one.moves() != null)));
     }
 
     private boolean isInChord(int contact) {

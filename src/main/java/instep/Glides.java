@@ -31,6 +31,8 @@ final class Glides {
                 events.axes().forEach(axis -> add(axis.contact(), axis.moves()));
             } else if (pedal instanceof PedalSettings.Reports reports) {
                 reports.usages().forEach(usage -> add(usage.contact(), usage.moves()));
+            } else if (pedal instanceof PedalSettings.Midi midi) {
+                midi.contacts().forEach(contact -> add(contact.contact(), contact.moves()));
             }
         }
     }

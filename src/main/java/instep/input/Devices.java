@@ -55,9 +55,11 @@ public final class Devices implements AutoCloseable {
         this.host = host;
         for (int i = 0; i < pedals.size(); i++) {
             if (pedals.get(i) instanceof PedalSettings.Events events) {
-                slots.add(new Slot(i, events, events.match(), host.sysfs(), listener));
+                slots.add(new Slot(i, events, events.match(), host.sysfs(), listener, this::after));
             } else if (pedals.get(i) instanceof PedalSettings.Reports reports) {
-                slots.add(new Slot(i, reports, reports.match(), host.sysfs(), listener));
+                slots.add(new Slot(i, reports, reports.match(), host.sysfs(), listener, this::after));
+            } else if (pedals.get(i) instanceof PedalSettings.Midi midi) {
+                slots.add(new Slot(i, midi, midi.match(), host.sysfs(), listener, this::after));
             }
         }
         background = Background.thread();
@@ -80,8 +82,8 @@ public final class Devices implements AutoCloseable {
     }
 
     /**
-     * Reads a descriptor in place of a pedal's device: {@code struct input_event}s for one with keys, and for one with
-     * reports one report a read. For rigs, and to warm the path.
+     * Reads a descriptor in place of a pedal's device: {@code struct input_event}s for one with keys, for one with
+     * reports one report a read, for one that speaks MIDI its bytes. For rigs, and to warm the path.
      *
      * @param descriptor must not block; belongs to this object from now on
      */
@@ -121,7 +123,8 @@ public final class Devices implements AutoCloseable {
         events.clear();
         host.sysfs().events().forEach(node -> events.put(node.file(), node));
         settleEvents(patient);
-        if (slots.stream().anyMatch(slot -> !slot.readsEvents() && !slot.isUp())) {
+        settleMidi(patient);
+        if (slots.stream().anyMatch(slot -> slot.readsReports() && !slot.isUp())) {
             rawNodes.refresh();
         }
     }
@@ -130,9 +133,19 @@ public final class Devices implements AutoCloseable {
         slots.stream().filter(Slot::readsEvents).forEach(slot -> settle(slot, events.values(), patient));
     }
 
+    private void settleMidi(boolean patient) {
+        List<Slot> waiting = slots.stream()
+                .filter(slot -> slot.readsMidi() && !slot.isUp())
+                .toList();
+        if (!waiting.isEmpty()) {
+            List<DeviceNode> nodes = host.sysfs().midis();
+            waiting.forEach(slot -> settle(slot, nodes, patient));
+        }
+    }
+
     private void rawsFound(RawNodes.Found found) {
         List<Slot> reporting =
-                slots.stream().filter(slot -> !slot.readsEvents()).toList();
+                slots.stream().filter(slot -> slot.readsReports()).toList();
         if (!closed && !found.fault().isEmpty() && !rawFaultTold) {
             rawFaultTold = true;
             String words = found.fault() + "; looking for it in " + host.sysfs().sys() + " alone";
@@ -168,7 +181,7 @@ public final class Devices implements AutoCloseable {
         try {
             int descriptor = slot.settings instanceof PedalSettings.Events events
                     ? host.opener().keys(device, events.grab(), down)
-                    : host.opener().reports(device);
+                    : slot.readsMidi() ? host.opener().midi(device) : host.opener().reports(device);
             Slot.Reader reader = slot.reader(device, host.opener().state(descriptor), down);
             slot.up(source(slot, descriptor, reader), device, slot.reads(device, reader));
         } catch (NodeException e) {
@@ -189,6 +202,8 @@ public final class Devices implements AutoCloseable {
             if (slot.readsEvents()) {
                 refresh(device.file());
                 settleEvents(true);
+            } else if (slot.readsMidi()) {
+                settleMidi(true);
             } else {
                 rawNodes.refresh();
             }
@@ -238,6 +253,10 @@ public final class Devices implements AutoCloseable {
                 TimeUnit.MILLISECONDS);
     }
 
+    private void after(long nanos, Runnable task) {
+        Future<?> unused = loop.schedule(task, nanos, TimeUnit.NANOSECONDS);
+    }
+
     /** What inotify says. */
     private final class Changes implements Hotplug.Listener {
         @Override
@@ -252,9 +271,14 @@ public final class Devices implements AutoCloseable {
 
         @Override
         public void rawNode(String file, boolean gone) {
-            if (slots.stream().anyMatch(slot -> !slot.readsEvents() && !slot.isUp())) {
+            if (slots.stream().anyMatch(slot -> slot.readsReports() && !slot.isUp())) {
                 rawNodes.refresh();
             }
+        }
+
+        @Override
+        public void midiNode(String file, boolean gone) {
+            settleMidi(true);
         }
 
         @Override
