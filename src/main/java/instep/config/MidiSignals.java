@@ -34,6 +34,7 @@ final class MidiSignals {
     }
 
     void note(int number, Fields fields, Entry entry) {
+        fields.require("note", "expected the number of the note beside channel, or a controller or program");
         int note = fields.integer("note", 0, LAST, 0);
         take(new MidiContact(number, MidiSignal.NOTE, channel(fields), note, Threshold.DEFAULT, null), "note", entry);
     }

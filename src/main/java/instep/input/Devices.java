@@ -227,7 +227,11 @@ public final class Devices implements AutoCloseable {
             slot.isRetried = true;
             later(GRAB_RETRY_MILLIS, () -> {
                 slot.isRetried = false;
-                settle(slot, events.values(), false);
+                if (slot.readsMidi()) {
+                    settleMidi(false);
+                } else {
+                    settle(slot, events.values(), false);
+                }
             });
         }
     }

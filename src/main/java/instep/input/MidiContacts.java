@@ -1,6 +1,7 @@
 package instep.input;
 
 import instep.input.PedalSettings.MidiContact;
+import java.util.Arrays;
 import java.util.List;
 
 /** From MIDI messages to contacts; all are open at first. Allocates nothing after it is made. Not thread-safe. */
@@ -19,7 +20,7 @@ final class MidiContacts {
         this.contacts = contacts.toArray(MidiContact[]::new);
         closed = new boolean[this.contacts.length];
         values = new int[this.contacts.length];
-        java.util.Arrays.fill(values, -1);
+        Arrays.fill(values, -1);
         this.listener = listener;
     }
 

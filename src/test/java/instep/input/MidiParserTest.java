@@ -2,6 +2,7 @@ package instep.input;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.ByteBuffer;
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
@@ -112,9 +113,9 @@ class MidiParserTest {
         int from = 0;
         for (int cut : cuts) {
             int to = from + Math.floorMod(cut, bytes.length - from + 1);
-            parser.bytes(java.nio.ByteBuffer.wrap(bytes, from, to - from).slice(), to - from);
+            parser.bytes(ByteBuffer.wrap(bytes, from, to - from).slice(), to - from);
             from = to;
         }
-        parser.bytes(java.nio.ByteBuffer.wrap(bytes, from, bytes.length - from).slice(), bytes.length - from);
+        parser.bytes(ByteBuffer.wrap(bytes, from, bytes.length - from).slice(), bytes.length - from);
     }
 }
