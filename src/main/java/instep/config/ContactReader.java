@@ -56,8 +56,9 @@ final class ContactReader {
             }
         });
         boolean isStep = kind.equals(Optional.of(SignalKind.WHEEL)) || kind.equals(Optional.of(SignalKind.PROGRAM));
+        String step = kind.equals(Optional.of(SignalKind.PROGRAM)) ? "change of program" : "step of a wheel";
         return isStep
-                ? stepTiming(fields, kind.get() == SignalKind.WHEEL ? "step of a wheel" : "change of program", otherwise)
+                ? stepTiming(fields, step, otherwise)
                 : TimingReader.read(fields, otherwise, scalars);
     }
 
