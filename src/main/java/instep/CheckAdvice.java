@@ -221,6 +221,9 @@ final class CheckAdvice {
                                         .anyMatch(usage -> usage.contact() == contact && usage.moves() != null))
                         || (pedal instanceof PedalSettings.Network network
                                 && network.contacts().stream()
+                                        .anyMatch(one -> one.contact() == contact && one.moves() != null))
+                        || (pedal instanceof PedalSettings.Midi midi
+                                && midi.contacts().stream()
                                         .anyMatch(one -> one.contact() == contact && one.moves() != null)));
     }
 

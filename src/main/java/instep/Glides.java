@@ -33,6 +33,8 @@ final class Glides {
                 reports.usages().forEach(usage -> add(usage.contact(), usage.moves()));
             } else if (pedal instanceof PedalSettings.Network network) {
                 network.contacts().forEach(contact -> add(contact.contact(), contact.moves()));
+            } else if (pedal instanceof PedalSettings.Midi midi) {
+                midi.contacts().forEach(contact -> add(contact.contact(), contact.moves()));
             }
         }
     }

@@ -17,6 +17,7 @@ final class ContactReader {
     private final Signals signals;
     private final EventSignals events;
     private final ReportSignals reports;
+    private final MidiSignals midi;
 
     ContactReader(Scalars scalars, KeyCodes codes, MessageReader messages) {
         this.scalars = scalars;
@@ -24,6 +25,7 @@ final class ContactReader {
         MovesReader moves = new MovesReader(scalars, messages);
         events = new EventSignals(scalars, codes, signals, moves);
         reports = new ReportSignals(scalars, signals, moves);
+        midi = new MidiSignals(scalars, signals, moves);
     }
 
     EventSignals events() {
@@ -34,13 +36,18 @@ final class ContactReader {
         return reports;
     }
 
+    MidiSignals midi() {
+        return midi;
+    }
+
     /** Reads a contact that bears the number; gives its own thresholds of time. */
     Timing read(int number, Entry entry, Timing otherwise) {
         String what = "contact " + Words.quote(entry.name());
         Fields fields = Fields.of(entry.place(), what, asMap(entry), KEYS, scalars);
         Optional<SignalKind> kind = SignalKind.of(fields);
         if (kind.isEmpty() && !fields.isBroken()) {
-            scalars.faults().add(entry.place(), what + " has no signal; expected key, axis, wheel, usage or byte");
+            scalars.faults().add(entry.place(), what + " has no signal; expected key, axis, wheel, usage, byte, note,"
+                                    + " controller or program");
         }
         kind.ifPresent(known -> {
             known.refuseOthers(fields);
@@ -48,8 +55,10 @@ final class ContactReader {
                 read(known, number, fields, entry);
             }
         });
-        return kind.equals(Optional.of(SignalKind.WHEEL))
-                ? stepTiming(fields, otherwise)
+        boolean isStep = kind.equals(Optional.of(SignalKind.WHEEL)) || kind.equals(Optional.of(SignalKind.PROGRAM));
+        String step = kind.equals(Optional.of(SignalKind.PROGRAM)) ? "change of program" : "step of a wheel";
+        return isStep
+                ? stepTiming(fields, step, otherwise)
                 : TimingReader.read(fields, otherwise, scalars);
     }
 
@@ -60,13 +69,16 @@ final class ContactReader {
             case WHEEL -> events.wheel(number, fields, entry);
             case USAGE -> reports.usage(number, fields, entry);
             case BYTE -> reports.bits(number, fields, entry);
+            case NOTE -> midi.note(number, fields, entry);
+            case CONTROLLER -> midi.controller(number, fields, entry);
+            case PROGRAM -> midi.program(number, fields, entry);
         }
     }
 
     /** A step closes and opens in the same instant: what waits for a bounce would swallow the next one. */
-    private Timing stepTiming(Fields fields, Timing otherwise) {
+    private Timing stepTiming(Fields fields, String what, Timing otherwise) {
         Stream.of("debounce", "hold", "lift-grace")
-                .forEach(key -> fields.refuse(key, "a step of a wheel lasts no time"));
+                .forEach(key -> fields.refuse(key, "a " + what + " lasts no time"));
         return new Timing(0, otherwise.hold(), fields.nanos("double-tap", otherwise.doubleTap()), 0);
     }
 

@@ -138,12 +138,16 @@ final class PedalReader {
         }
         EventSignals events = reader.events();
         ReportSignals reports = reader.reports();
-        if (reports.bits().isEmpty() && reports.usages().isEmpty()) {
+        boolean isMidi = !reader.midi().contacts().isEmpty();
+        if (!isMidi && reports.bits().isEmpty() && reports.usages().isEmpty()) {
             boolean grab = fields.flag("grab", true);
             return new PedalSettings.Events(name, match, grab, events.keys(), events.axes(), events.steps());
         }
         if (fields.has("grab") && fields.flag("grab", false)) {
             fields.refuse("grab", "only a device whose contacts are events can be grabbed");
+        }
+        if (isMidi) {
+            return new PedalSettings.Midi(name, match, reader.midi().contacts());
         }
         return new PedalSettings.Reports(name, match, reports.bits(), reports.usages());
     }

@@ -7,20 +7,30 @@ import java.util.stream.Stream;
 
 /** What the signal of a contact can be: the key that names it, and those that may stand beside it. */
 enum SignalKind {
-    KEY("key", "a key", true),
-    AXIS("axis", "an axis", true),
-    WHEEL("wheel", "a wheel", true),
-    USAGE("usage", "a usage", false),
-    BYTE("byte", "a byte", false);
+    KEY("key", "a key", Way.EVENTS),
+    AXIS("axis", "an axis", Way.EVENTS),
+    WHEEL("wheel", "a wheel", Way.EVENTS),
+    USAGE("usage", "a usage", Way.REPORTS),
+    BYTE("byte", "a byte", Way.REPORTS),
+    NOTE("note", "a note", Way.MIDI),
+    CONTROLLER("controller", "a controller", Way.MIDI),
+    PROGRAM("program", "a program", Way.MIDI);
+
+    /** How a device is read. */
+    enum Way {
+        EVENTS,
+        REPORTS,
+        MIDI
+    }
 
     private final String key;
     private final String words;
-    private final boolean isEvent;
+    private final Way way;
 
-    SignalKind(String key, String words, boolean isEvent) {
+    SignalKind(String key, String words, Way way) {
         this.key = key;
         this.words = words;
-        this.isEvent = isEvent;
+        this.way = way;
     }
 
     private List<String> beside() {
@@ -30,6 +40,8 @@ enum SignalKind {
             case WHEEL -> List.of("step");
             case USAGE -> joined(List.of("report"), joined(ThresholdReader.KEYS, List.of("moves")));
             case BYTE -> List.of("report", "bit", "mask", "equals");
+            case NOTE, PROGRAM -> List.of("channel");
+            case CONTROLLER -> joined(List.of("channel"), joined(ThresholdReader.KEYS, List.of("moves")));
         };
     }
 
@@ -52,7 +64,7 @@ enum SignalKind {
                 Arrays.stream(values()).filter(kind -> fields.has(kind.key)).findFirst();
         return named.isPresent()
                 ? named
-                : Stream.of(BYTE, WHEEL, AXIS)
+                : Stream.of(BYTE, WHEEL, AXIS, NOTE)
                         .filter(kind -> kind.beside().stream().anyMatch(fields::has))
                         .findFirst();
     }
@@ -61,9 +73,9 @@ enum SignalKind {
         return key;
     }
 
-    /** Whether it comes as a kernel event; else it is in a raw report. */
-    boolean isEvent() {
-        return isEvent;
+    /** How the device is read that has it. */
+    Way way() {
+        return way;
     }
 
     /** Notes the keys that make no sense beside this one. */

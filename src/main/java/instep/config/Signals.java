@@ -23,13 +23,13 @@ final class Signals {
         if (first == null) {
             first = kind;
         }
-        boolean fits = first.isEvent() == kind.isEvent();
+        boolean fits = first.way() == kind.way();
         if (!fits) {
             scalars.faults()
                     .add(
                             entry.place(),
-                            "the contacts of one device are all events (key, axis, wheel) or all in its reports"
-                                    + " (usage, byte); expected the same as above");
+                            "the contacts of one device are all events (key, axis, wheel), all in its reports"
+                                    + " (usage, byte) or all MIDI (note, controller, program); expected the same as above");
         }
         return fits;
     }

@@ -57,9 +57,11 @@ public final class Devices implements AutoCloseable {
         background = Background.thread();
         for (int i = 0; i < pedals.size(); i++) {
             if (pedals.get(i) instanceof PedalSettings.Events events) {
-                slots.add(new Slot(i, events, events.match(), host.sysfs(), listener));
+                slots.add(new Slot(i, events, events.match(), host.sysfs(), listener, this::after));
             } else if (pedals.get(i) instanceof PedalSettings.Reports reports) {
-                slots.add(new Slot(i, reports, reports.match(), host.sysfs(), listener));
+                slots.add(new Slot(i, reports, reports.match(), host.sysfs(), listener, this::after));
+            } else if (pedals.get(i) instanceof PedalSettings.Midi midi) {
+                slots.add(new Slot(i, midi, midi.match(), host.sysfs(), listener, this::after));
             } else if (pedals.get(i) instanceof PedalSettings.Network network) {
                 doors.add(new Door(i, network, loop, background, listener));
             }
@@ -84,8 +86,8 @@ public final class Devices implements AutoCloseable {
     }
 
     /**
-     * Reads a descriptor in place of a pedal's device: {@code struct input_event}s for one with keys, and for one with
-     * reports one report a read. For rigs, and to warm the path.
+     * Reads a descriptor in place of a pedal's device: {@code struct input_event}s for one with keys, for one with
+     * reports one report a read, for one that speaks MIDI its bytes. For rigs, and to warm the path.
      *
      * @param descriptor must not block; belongs to this object from now on
      */
@@ -126,7 +128,8 @@ public final class Devices implements AutoCloseable {
         events.clear();
         host.sysfs().events().forEach(node -> events.put(node.file(), node));
         settleEvents(patient);
-        if (slots.stream().anyMatch(slot -> !slot.readsEvents() && !slot.isUp())) {
+        settleMidi(patient);
+        if (slots.stream().anyMatch(slot -> slot.readsReports() && !slot.isUp())) {
             rawNodes.refresh();
         }
     }
@@ -135,9 +138,19 @@ public final class Devices implements AutoCloseable {
         slots.stream().filter(Slot::readsEvents).forEach(slot -> settle(slot, events.values(), patient));
     }
 
+    private void settleMidi(boolean patient) {
+        List<Slot> waiting = slots.stream()
+                .filter(slot -> slot.readsMidi() && !slot.isUp())
+                .toList();
+        if (!waiting.isEmpty()) {
+            List<DeviceNode> nodes = host.sysfs().midis();
+            waiting.forEach(slot -> settle(slot, nodes, patient));
+        }
+    }
+
     private void rawsFound(RawNodes.Found found) {
         List<Slot> reporting =
-                slots.stream().filter(slot -> !slot.readsEvents()).toList();
+                slots.stream().filter(slot -> slot.readsReports()).toList();
         if (!closed && !found.fault().isEmpty() && !rawFaultTold) {
             rawFaultTold = true;
             String words = found.fault() + "; looking for it in " + host.sysfs().sys() + " alone";
@@ -173,7 +186,7 @@ public final class Devices implements AutoCloseable {
         try {
             int descriptor = slot.settings instanceof PedalSettings.Events events
                     ? host.opener().keys(device, events.grab(), down)
-                    : host.opener().reports(device);
+                    : slot.readsMidi() ? host.opener().midi(device) : host.opener().reports(device);
             if (isAnother(slot, device)) {
                 Libc.close(descriptor);
                 throw NodeException.opening(device.node(), Libc.ENODEV);
@@ -213,6 +226,8 @@ public final class Devices implements AutoCloseable {
             if (slot.readsEvents()) {
                 refresh(device.file());
                 settleEvents(true);
+            } else if (slot.readsMidi()) {
+                settleMidi(true);
             } else {
                 rawNodes.refresh();
             }
@@ -236,7 +251,11 @@ public final class Devices implements AutoCloseable {
             slot.isRetried = true;
             later(GRAB_RETRY_MILLIS, () -> {
                 slot.isRetried = false;
-                settle(slot, events.values(), false);
+                if (slot.readsMidi()) {
+                    settleMidi(false);
+                } else {
+                    settle(slot, events.values(), false);
+                }
             });
         }
     }
@@ -262,6 +281,10 @@ public final class Devices implements AutoCloseable {
                 TimeUnit.MILLISECONDS);
     }
 
+    private void after(long nanos, Runnable task) {
+        Future<?> unused = loop.schedule(task, nanos, TimeUnit.NANOSECONDS);
+    }
+
     /** What inotify says. */
     private final class Changes implements Hotplug.Listener {
         @Override
@@ -276,9 +299,14 @@ public final class Devices implements AutoCloseable {
 
         @Override
         public void rawNode(String file, boolean gone) {
-            if (slots.stream().anyMatch(slot -> !slot.readsEvents() && !slot.isUp())) {
+            if (slots.stream().anyMatch(slot -> slot.readsReports() && !slot.isUp())) {
                 rawNodes.refresh();
             }
+        }
+
+        @Override
+        public void midiNode(String file, boolean gone) {
+            settleMidi(true);
         }
 
         @Override

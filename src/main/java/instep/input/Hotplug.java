@@ -17,6 +17,9 @@ final class Hotplug implements Inotify.Listener {
         /** The same for a raw node, such as {@code hidraw0}. */
         void rawNode(String file, boolean gone);
 
+        /** The same for a raw MIDI node, such as {@code midiC1D0}. */
+        default void midiNode(String file, boolean gone) {}
+
         /** Anything may have changed. */
         void everything();
     }
@@ -38,6 +41,7 @@ final class Hotplug implements Inotify.Listener {
         this.listener = listener;
         directories.add(sysfs.dev());
         directories.add(sysfs.input());
+        directories.add(sysfs.sound());
         for (Path link : links) {
             Path parent = link.getParent();
             if (parent != null) {
@@ -60,6 +64,8 @@ final class Hotplug implements Inotify.Listener {
             listener.eventNode(name, gone);
         } else if (directory.equals(sysfs.dev()) && name.matches(Sysfs.RAW)) {
             listener.rawNode(name, gone);
+        } else if (directory.equals(sysfs.sound()) && name.matches(Sysfs.MIDI)) {
+            listener.midiNode(name, gone);
         }
         if (directories.contains(path)) {
             inotify.forget(path);

@@ -16,6 +16,9 @@ final class KernelNodes implements NodeOpener {
 
     private static final int ABSINFO_BYTES = 24;
     private static final long HIDIOCGRAWINFO = 0x80084803L;
+    /** sound/asound.h. */
+    private static final long SNDRV_RAWMIDI_IOCTL_PVERSION = 0x80045700L;
+
     private static final int CLOCK_MONOTONIC = 1;
 
     @Override
@@ -53,6 +56,19 @@ final class KernelNodes implements NodeOpener {
         try (Memory info = new Memory(8)) {
             if (Libc.ioctl(fd, HIDIOCGRAWINFO, info) < 0) {
                 NodeException fault = NodeException.unfit(device.node(), "a raw HID device", Libc.errno());
+                Libc.close(fd);
+                throw fault;
+            }
+        }
+        return fd;
+    }
+
+    @Override
+    public int midi(DeviceNode device) throws NodeException {
+        int fd = open(device.node());
+        try (Memory version = new Memory(Integer.BYTES)) {
+            if (Libc.ioctl(fd, SNDRV_RAWMIDI_IOCTL_PVERSION, version) < 0) {
+                NodeException fault = NodeException.unfit(device.node(), "a raw MIDI device", Libc.errno());
                 Libc.close(fd);
                 throw fault;
             }

@@ -27,6 +27,9 @@ final class LoopSource implements EpollIoHandle {
 
         /** Nothing will come any more. */
         void vanished(long nanos);
+
+        /** The source was closed: nothing may be told any more. */
+        default void ended() {}
     }
 
     /** EPOLLERR and EPOLLHUP, which the kernel reports without being asked. */
@@ -110,6 +113,7 @@ final class LoopSource implements EpollIoHandle {
     @Override
     public void close() {
         stop();
+        reading.ended();
         closeDescriptor();
     }
 

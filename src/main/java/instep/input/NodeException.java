@@ -25,6 +25,7 @@ final class NodeException extends Exception {
                     case Libc.EPERM ->
                         "not allowed to open " + node
                                 + ": the service's sandbox forbids it; allow the device there (DeviceAllow=)";
+                    case Libc.EBUSY -> "another program holds " + node + "; end that program";
                     case Libc.ENOENT, Libc.ENXIO, Libc.ENODEV -> node + " is gone";
                     default -> "cannot open " + node + ": " + Libc.words(errno);
                 });

@@ -12,6 +12,9 @@ interface NodeOpener {
     /** Opens a raw HID node. */
     int reports(DeviceNode device) throws NodeException;
 
+    /** Opens a raw MIDI node. */
+    int midi(DeviceNode device) throws NodeException;
+
     /** What a descriptor from {@link #keys} says of its keys and axes. */
     EvdevDecoder.State state(int descriptor);
 }

@@ -31,6 +31,13 @@ public sealed interface PedalSettings {
         }
     }
 
+    /** A device read as raw MIDI. */
+    record Midi(String name, DeviceMatch match, List<MidiContact> contacts) implements PedalSettings {
+        public Midi {
+            contacts = List.copyOf(contacts);
+        }
+    }
+
     /** A recorded list of timed edges in place of a device. */
     record Performed(String name, Path file, List<Named> contacts) implements PedalSettings {
         public Performed {
@@ -106,6 +113,36 @@ public sealed interface PedalSettings {
             int contact,
             int report,
             Usage usage,
+            Threshold threshold,
+            @Nullable Moves moves) {}
+
+    /** Stands for the channel where any is meant. */
+    int ANY_CHANNEL = 0;
+
+    /** Which MIDI messages a contact is made of. */
+    enum MidiSignal {
+        /** Closed from note-on to note-off. */
+        NOTE,
+        /** Closed beyond a threshold; gives positions. */
+        CONTROLLER,
+        /** Each change to the program closes and opens it in the same instant. */
+        PROGRAM
+    }
+
+    /**
+     * A MIDI note, controller or program as a contact.
+     *
+     * @param contact the number of the contact
+     * @param channel 1 to 16, or {@link #ANY_CHANNEL}
+     * @param number of the note, controller or program as it is on the wire, from 0
+     * @param threshold of a controller; for others without meaning
+     * @param moves what a controller's positions are sent as; null: they are not
+     */
+    record MidiContact(
+            int contact,
+            MidiSignal signal,
+            int channel,
+            int number,
             Threshold threshold,
             @Nullable Moves moves) {}
 

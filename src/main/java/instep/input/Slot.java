@@ -20,6 +20,7 @@ final class Slot {
     private final Sysfs sysfs;
     private final InputListener listener;
 
+    private final MidiReading.Timer timer;
     private @Nullable LoopSource source;
     private @Nullable DeviceNode device;
     /** Where its last device was plugged in: there it is looked for first, and others leave that place alone. */
@@ -30,16 +31,25 @@ final class Slot {
     /** What keeps its device from being opened; empty if nothing is known to. */
     private String denial = "";
 
-    Slot(int pedal, PedalSettings settings, DeviceMatch match, Sysfs sysfs, InputListener listener) {
+    Slot(int pedal, PedalSettings settings, DeviceMatch match, Sysfs sysfs, InputListener listener, MidiReading.Timer timer) {
         this.pedal = pedal;
         this.settings = settings;
         this.match = match;
         this.sysfs = sysfs;
         this.listener = listener;
+        this.timer = timer;
     }
 
     boolean readsEvents() {
         return settings instanceof PedalSettings.Events;
+    }
+
+    boolean readsReports() {
+        return settings instanceof PedalSettings.Reports;
+    }
+
+    boolean readsMidi() {
+        return settings instanceof PedalSettings.Midi;
     }
 
     boolean isUp() {
@@ -57,6 +67,9 @@ final class Slot {
             return reports.usages().isEmpty()
                     ? Optional.empty()
                     : layout(reports, node).lacking();
+        }
+        if (settings instanceof PedalSettings.Midi) {
+            return Optional.empty(); // a raw MIDI device does not say what it can send
         }
         PedalSettings.Events events = (PedalSettings.Events) settings;
         Capabilities has = node.capabilities();
@@ -92,7 +105,7 @@ final class Slot {
 
     private boolean isFree(DeviceNode node, List<Slot> all) {
         return all.stream()
-                .filter(other -> other != this && other.readsEvents() == readsEvents())
+                .filter(other -> other != this && other.settings.getClass() == settings.getClass())
                 .noneMatch(other -> other.claims(node));
     }
 
@@ -117,6 +130,10 @@ final class Slot {
     Reader reader(@Nullable DeviceNode node, EvdevDecoder.State state, long[] down) {
         if (settings instanceof PedalSettings.Reports reports) {
             return new Reader(new ReportReading(layout(reports, node), listener), "");
+        }
+        if (settings instanceof PedalSettings.Midi midi) {
+            return new Reader(
+                    new MidiReading(new MidiContacts(midi.contacts(), listener), timer, System::nanoTime), "");
         }
         EventContacts contacts = new EventContacts((PedalSettings.Events) settings, listener, state);
         String words =

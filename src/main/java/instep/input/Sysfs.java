@@ -21,6 +21,8 @@ record Sysfs(Path sys, Path dev) {
     static final String EVENT = "event[0-9]+";
     static final String RAW = "hidraw[0-9]+";
 
+    static final String MIDI = "midiC[0-9]+D[0-9]+";
+
     Path input() {
         return dev.resolve("input");
     }
@@ -31,6 +33,45 @@ record Sysfs(Path sys, Path dev) {
 
     private Path rawClass() {
         return sys.resolve("class/hidraw");
+    }
+
+    Path sound() {
+        return dev.resolve("snd");
+    }
+
+    private Path soundClass() {
+        return sys.resolve("class/sound");
+    }
+
+    /** All raw MIDI nodes. */
+    List<DeviceNode> midis() {
+        return list(soundClass(), MIDI).stream()
+                .flatMap(file -> midi(file).stream())
+                .toList();
+    }
+
+    /**
+     * The raw MIDI node of that name, such as {@code midiC1D0}; empty if there is none. The card is in the directory
+     * {@code sound} of the USB interface, which is in that of the USB device; another card has a name only.
+     */
+    Optional<DeviceNode> midi(String file) {
+        try {
+            Path card = soundClass().resolve(file).resolve("device").toRealPath();
+            Path port = card.resolve("../..").normalize();
+            Path device = port.resolve("..").normalize();
+            String vendor = text(device.resolve("idVendor"));
+            boolean usb = !vendor.isEmpty();
+            String product = text(device.resolve("product"));
+            return Optional.of(new DeviceNode(
+                    sound().resolve(file),
+                    usb && !product.isEmpty() ? product : text(card.resolve("id")),
+                    usb ? (vendor + ":" + text(device.resolve("idProduct"))).toLowerCase(Locale.ROOT) : "",
+                    port.getFileName() + "/midi" + file.substring(file.indexOf('D') + 1),
+                    usb ? text(device.resolve("serial")) : "",
+                    Capabilities.UNKNOWN));
+        } catch (IOException e) {
+            return Optional.empty();
+        }
     }
 
     /** All event nodes. */

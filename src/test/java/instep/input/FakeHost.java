@@ -105,6 +105,20 @@ final class FakeHost implements NodeOpener {
         return sysfs().raw(file).orElseThrow();
     }
 
+    /** Plugs in a USB MIDI device: its card is in the interface's directory, where the class has a link to. */
+    DeviceNode midi(String file, String name, String usb, String port) throws IOException {
+        Path device = Files.createDirectories(root.resolve("sys/devices/usb1").resolve(port));
+        Files.writeString(device.resolve("idVendor"), usb.substring(0, 4) + "\n");
+        Files.writeString(device.resolve("idProduct"), usb.substring(5) + "\n");
+        Files.writeString(device.resolve("product"), name + "\n");
+        Path card = Files.createDirectories(device.resolve(port + ":1.0/sound/card1"));
+        Files.writeString(card.resolve("id"), "Board\n");
+        Path entry = Files.createDirectories(root.resolve("sys/class/sound").resolve(file));
+        Files.createSymbolicLink(entry.resolve("device"), card);
+        fifo(Files.createDirectories(root.resolve("dev/snd")).resolve(file));
+        return sysfs().midi(file).orElseThrow();
+    }
+
     /** What is written there the device sends; closing it is unplugging if {@link #remove} came before. */
     FileChannel writing(String node) throws IOException {
         return FileChannel.open(dev().resolve(node), StandardOpenOption.WRITE);
@@ -112,7 +126,7 @@ final class FakeHost implements NodeOpener {
 
     /** Takes a device out of the tree; its node stays open for who has it open. */
     void remove(String node) throws IOException {
-        String kind = node.startsWith("hidraw") ? "hidraw" : "input";
+        String kind = node.startsWith("hidraw") ? "hidraw" : node.startsWith("snd/") ? "sound" : "input";
         Path entry =
                 root.resolve("sys/class").resolve(kind).resolve(Path.of(node).getFileName());
         List<Path> all = new ArrayList<>();
@@ -172,6 +186,11 @@ final class FakeHost implements NodeOpener {
     void replug(String node) throws IOException {
         Files.delete(dev().resolve(node));
         fifo(dev().resolve(node));
+    }
+
+    @Override
+    public int midi(DeviceNode device) throws NodeException {
+        return reports(device);
     }
 
     @Override

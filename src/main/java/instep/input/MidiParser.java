@@ -1,0 +1,110 @@
+package instep.input;
+
+import java.nio.ByteBuffer;
+
+/**
+ * From the bytes of a MIDI 1.0 wire to whole messages: running status, real-time bytes anywhere, exclusive messages
+ * skipped. Any bytes are taken; what makes no message is dropped. Allocates nothing. Not thread-safe.
+ */
+final class MidiParser {
+    /** Who is told. */
+    interface Listener {
+        /**
+         * A message.
+         *
+         * @param status with the channel in its low bits where it has one; a note-on of velocity 0 comes as note-off
+         * @param first 0 if it has no data
+         * @param second 0 if it has one byte of data at most
+         */
+        void message(int status, int first, int second);
+    }
+
+    static final int NOTE_OFF = 0x80;
+    static final int NOTE_ON = 0x90;
+    static final int CONTROL_CHANGE = 0xb0;
+    static final int PROGRAM_CHANGE = 0xc0;
+    static final int ACTIVE_SENSING = 0xfe;
+    static final int SYSTEM_RESET = 0xff;
+    private static final int SYSTEM = 0xf0;
+    private static final int REAL_TIME = 0xf8;
+    private static final int KIND = 0xf0;
+    /** No message to which data could belong; data of exclusive messages go the same way. */
+    private static final int NONE = 0;
+
+    private static final int NO_DATA = -1;
+
+    private final Listener listener;
+    private int status = NONE;
+    private int first = NO_DATA;
+
+    MidiParser(Listener listener) {
+        this.listener = listener;
+    }
+
+    /** Takes the first bytes of the buffer, which begin at index 0. */
+    void bytes(ByteBuffer buffer, int length) {
+        for (int i = 0; i < length; i++) {
+            octet(Byte.toUnsignedInt(buffer.get(i)));
+        }
+    }
+
+    /** Takes one byte, 0 to 255. */
+    void octet(int octet) {
+        if (octet >= REAL_TIME) {
+            realTime(octet);
+        } else if (octet >= NOTE_OFF) {
+            begin(octet);
+        } else if (status != NONE) {
+            data(octet);
+        }
+    }
+
+    private void realTime(int octet) {
+        if (octet == SYSTEM_RESET) {
+            forget();
+        }
+        if (octet != 0xf9 && octet != 0xfd) { // these two are undefined
+            listener.message(octet, 0, 0);
+        }
+    }
+
+    /** A new status is adopted also if the message before it was not complete. */
+    private void begin(int octet) {
+        forget();
+        if (octet == 0xf6) { // tune request, which has no data
+            listener.message(octet, 0, 0);
+        } else if (length(octet) > 0) {
+            status = octet;
+        }
+    }
+
+    private void data(int octet) {
+        if (length(status) == 2 && first == NO_DATA) {
+            first = octet;
+            return;
+        }
+        int whole = status;
+        int one = first == NO_DATA ? octet : first;
+        int two = first == NO_DATA ? 0 : octet;
+        first = NO_DATA;
+        if (whole >= SYSTEM) {
+            status = NONE;
+        }
+        boolean off = (whole & KIND) == NOTE_ON && two == 0;
+        listener.message(off ? NOTE_OFF | whole & ~KIND : whole, one, two);
+    }
+
+    private void forget() {
+        status = NONE;
+        first = NO_DATA;
+    }
+
+    /** How many bytes of data belong to it; 0 also for what is skipped. */
+    private static int length(int status) {
+        return switch (status & KIND) {
+            case NOTE_OFF, NOTE_ON, 0xa0, CONTROL_CHANGE, 0xe0 -> 2;
+            case PROGRAM_CHANGE, 0xd0 -> 1;
+            default -> status == 0xf1 || status == 0xf3 ? 1 : status == 0xf2 ? 2 : 0;
+        };
+    }
+}
