@@ -144,14 +144,15 @@ final class CheckAdvice {
                     .boxed()
                     .toList();
             List<Integer> leaves = inside.stream().filter(this::isLeaf).toList();
-            boolean isPlain = inside.stream().noneMatch(state -> chart.state(state).kind() == StateNode.Kind.PARALLEL);
+            boolean isPlain =
+                    inside.stream().noneMatch(state -> chart.state(state).kind() == StateNode.Kind.PARALLEL);
             if (leaves.size() > 1 && isPlain && chart.state(s).kind() == StateNode.Kind.STATE) {
                 chart.state(s).transitions().stream()
                         .filter(transition -> !transition.events().isEmpty())
-                        .filter(transition ->
-                                leaves.stream().allMatch(leaf -> isTakenWithin(leaf, outer, transition)))
+                        .filter(transition -> leaves.stream().allMatch(leaf -> isTakenWithin(leaf, outer, transition)))
                         .forEach(transition -> sentences.add(transition.place()
-                                + ": this is never taken, since each state inside \"" + chart.state(outer).name()
+                                + ": this is never taken, since each state inside \""
+                                + chart.state(outer).name()
                                 + "\" takes the same event first"));
             }
         }

@@ -95,8 +95,7 @@ final class RollingAdvice {
                         || chart.around(state).anyMatch(s -> s == other))
                 .anyMatch(other -> chart.state(other).kind() == StateNode.Kind.PARALLEL
                         || chart.state(other).angle() != null
-                        || chart.state(other).transitions().stream()
-                                .anyMatch(t -> t.angle() != null && !t.isDetour()));
+                        || chart.state(other).transitions().stream().anyMatch(t -> t.angle() != null && !t.isDetour()));
         if (!isSomething) {
             sentences.add(transition.place() + ": there is nothing to come back to: \"" + transition.angle()
                     + "\" stays on air, since \"" + chart.state(state).name() + "\" has no angle");
@@ -116,9 +115,10 @@ final class RollingAdvice {
                             .allMatch(end -> isKind(end, GestureKind.HOLD_END)
                                     && chart.gestures().source(end)
                                             == chart.gestures().source(press))) {
-                sentences.add(transition.place() + ": a short press begins this, too, and does not end it, since there is no "
-                        + words.shortName(transition.untilEvents().get(0)) + " without a hold. "
-                        + words.shortName(event).replaceFirst("[^.]*$", "release") + " ends both");
+                sentences.add(
+                        transition.place() + ": a short press begins this, too, and does not end it, since there is no "
+                                + words.shortName(transition.untilEvents().get(0)) + " without a hold. "
+                                + words.shortName(event).replaceFirst("[^.]*$", "release") + " ends both");
             }
         }
     }

@@ -327,7 +327,8 @@ class CheckAdviceTest {
     @Test
     void seesADetourWithNothingToComeBackTo() throws ConfigException {
         String bare = LESSON.replace("      angle: wide\n", "")
-                .replace("right.hold: standby", "right.hold: standby, left.press: { angle: wide, until: left.release }");
+                .replace(
+                        "right.hold: standby", "right.hold: standby, left.press: { angle: wide, until: left.release }");
         assertThat(advice(bare)).singleElement().asString().contains("there is nothing to come back to");
         assertThat(advice(bare.replace("right.hold: standby", "right.hold: standby, right.tap: { angle: wide }")))
                 .as("what is on air before it is not certain")
@@ -337,7 +338,8 @@ class CheckAdviceTest {
     @Test
     void seesADetourThatAShortPressLeavesOpen() throws ConfigException {
         assertThat(advice(LESSON.replace(
-                        "right.hold: standby", "right.hold: standby, left.press: { angle: wide, until: left.hold-end }")))
+                        "right.hold: standby",
+                        "right.hold: standby, left.press: { angle: wide, until: left.hold-end }")))
                 .singleElement()
                 .asString()
                 .contains("a short press begins this, too", "left.release ends both");

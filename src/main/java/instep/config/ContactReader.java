@@ -46,7 +46,10 @@ final class ContactReader {
         Fields fields = Fields.of(entry.place(), what, asMap(entry), KEYS, scalars);
         Optional<SignalKind> kind = SignalKind.of(fields);
         if (kind.isEmpty() && !fields.isBroken()) {
-            scalars.faults().add(entry.place(), what + " has no signal; expected key, axis, wheel, usage, byte, note,"
+            scalars.faults()
+                    .add(
+                            entry.place(),
+                            what + " has no signal; expected key, axis, wheel, usage, byte, note,"
                                     + " controller or program");
         }
         kind.ifPresent(known -> {
@@ -57,9 +60,7 @@ final class ContactReader {
         });
         boolean isStep = kind.equals(Optional.of(SignalKind.WHEEL)) || kind.equals(Optional.of(SignalKind.PROGRAM));
         String step = kind.equals(Optional.of(SignalKind.PROGRAM)) ? "change of program" : "step of a wheel";
-        return isStep
-                ? stepTiming(fields, step, otherwise)
-                : TimingReader.read(fields, otherwise, scalars);
+        return isStep ? stepTiming(fields, step, otherwise) : TimingReader.read(fields, otherwise, scalars);
     }
 
     private void read(SignalKind kind, int number, Fields fields, Entry entry) {
@@ -77,8 +78,7 @@ final class ContactReader {
 
     /** A step closes and opens in the same instant: what waits for a bounce would swallow the next one. */
     private Timing stepTiming(Fields fields, String what, Timing otherwise) {
-        Stream.of("debounce", "hold", "lift-grace")
-                .forEach(key -> fields.refuse(key, "a " + what + " lasts no time"));
+        Stream.of("debounce", "hold", "lift-grace").forEach(key -> fields.refuse(key, "a " + what + " lasts no time"));
         return new Timing(0, otherwise.hold(), fields.nanos("double-tap", otherwise.doubleTap()), 0);
     }
 

@@ -139,9 +139,8 @@ public final class Devices implements AutoCloseable {
     }
 
     private void settleMidi(boolean patient) {
-        List<Slot> waiting = slots.stream()
-                .filter(slot -> slot.readsMidi() && !slot.isUp())
-                .toList();
+        List<Slot> waiting =
+                slots.stream().filter(slot -> slot.readsMidi() && !slot.isUp()).toList();
         if (!waiting.isEmpty()) {
             List<DeviceNode> nodes = host.sysfs().midis();
             waiting.forEach(slot -> settle(slot, nodes, patient));
@@ -186,7 +185,9 @@ public final class Devices implements AutoCloseable {
         try {
             int descriptor = slot.settings instanceof PedalSettings.Events events
                     ? host.opener().keys(device, events.grab(), down)
-                    : slot.readsMidi() ? host.opener().midi(device) : host.opener().reports(device);
+                    : slot.readsMidi()
+                            ? host.opener().midi(device)
+                            : host.opener().reports(device);
             if (isAnother(slot, device)) {
                 Libc.close(descriptor);
                 throw NodeException.opening(device.node(), Libc.ENODEV);
@@ -204,7 +205,9 @@ public final class Devices implements AutoCloseable {
     private boolean isAnother(Slot slot, DeviceNode device) {
         Optional<DeviceNode> now = slot.readsEvents()
                 ? host.sysfs().event(device.file())
-                : host.sysfs().raw(device.file());
+                : slot.readsMidi()
+                        ? host.sysfs().midi(device.file())
+                        : host.sysfs().raw(device.file());
         return now.filter(
                         node -> !node.usb().equals(device.usb()) || !node.phys().equals(device.phys()))
                 .isPresent();

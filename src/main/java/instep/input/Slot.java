@@ -31,7 +31,13 @@ final class Slot {
     /** What keeps its device from being opened; empty if nothing is known to. */
     private String denial = "";
 
-    Slot(int pedal, PedalSettings settings, DeviceMatch match, Sysfs sysfs, InputListener listener, MidiReading.Timer timer) {
+    Slot(
+            int pedal,
+            PedalSettings settings,
+            DeviceMatch match,
+            Sysfs sysfs,
+            InputListener listener,
+            MidiReading.Timer timer) {
         this.pedal = pedal;
         this.settings = settings;
         this.match = match;

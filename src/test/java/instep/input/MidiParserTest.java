@@ -14,8 +14,8 @@ import org.junit.jupiter.api.Test;
 /** The rules are those of the MIDI 1.0 Detailed Specification (MIDI Manufacturers Association); its headings stand beside. */
 class MidiParserTest {
     private final List<String> messages = new ArrayList<>();
-    private final MidiParser parser = new MidiParser((status, first, second) ->
-            messages.add(Integer.toHexString(status) + " " + first + " " + second));
+    private final MidiParser parser = new MidiParser(
+            (status, first, second) -> messages.add(Integer.toHexString(status) + " " + first + " " + second));
 
     private List<String> parsed(String hex) {
         messages.clear();
@@ -47,7 +47,8 @@ class MidiParserTest {
     /** System Real Time Messages: may be sent at any time, also between the bytes of a message. */
     @Test
     void takesRealTimeBytesInTheMiddleOfAMessage() {
-        assertThat(parsed("90 f8 3c fe 40 fa 3e 40")).containsExactly("f8 0 0", "fe 0 0", "90 60 64", "fa 0 0", "90 62 64");
+        assertThat(parsed("90 f8 3c fe 40 fa 3e 40"))
+                .containsExactly("f8 0 0", "fe 0 0", "90 60 64", "fa 0 0", "90 62 64");
     }
 
     /** System Exclusive Messages: skipped up to EOX, real time within them is heard, running status is over after them. */
