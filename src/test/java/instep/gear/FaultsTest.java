@@ -69,7 +69,9 @@ class FaultsTest {
     private static String line(Socket peer) throws IOException {
         peer.setSoTimeout(20_000);
         StringBuilder line = new StringBuilder();
-        for (int b = peer.getInputStream().read(); b >= 0 && b != '\n'; b = peer.getInputStream().read()) {
+        for (int b = peer.getInputStream().read();
+                b >= 0 && b != '\n';
+                b = peer.getInputStream().read()) {
             line.append((char) b);
         }
         return line.toString();
@@ -82,8 +84,8 @@ class FaultsTest {
                 ServerSocket server = new ServerSocket(0, 50, InetAddress.getLoopbackAddress())) {
             deaf.setReceiveBufferSize(4_096);
             deaf.bind(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 50);
-            List<GearSettings> both = List.of(
-                    Say.mixer(deaf.getLocalPort(), LineEnd.LF), Say.mixer(server.getLocalPort(), LineEnd.LF));
+            List<GearSettings> both =
+                    List.of(Say.mixer(deaf.getLocalPort(), LineEnd.LF), Say.mixer(server.getLocalPort(), LineEnd.LF));
             rack = new Rack(hand.loop, both, told);
             rack.start();
             hand.until(() -> rack.isUp(0) && rack.isUp(1));

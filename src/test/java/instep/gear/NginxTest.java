@@ -3,6 +3,7 @@ package instep.gear;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
@@ -15,6 +16,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -59,6 +61,7 @@ class NginxTest {
     private final StringBuilder tapped = new StringBuilder();
     private Rack rack = new Rack(hand.loop, List.of(), told);
     private Path trusted = Path.of("");
+    private @Nullable Peer server;
     private int port;
 
     @BeforeEach
@@ -82,10 +85,9 @@ class NginxTest {
     void close() {
         rack.close();
         hand.close();
-    }
-
-    private Peer nginx() throws IOException {
-        return Peer.start(NGINX, "-p", folder.toString(), "-e", "stderr", "-c", folder.resolve("nginx.conf") + "");
+        if (server != null) {
+            server.close();
+        }
     }
 
     /** It has begun: no time passes for us while it does, so that none runs out. */
@@ -100,8 +102,7 @@ class NginxTest {
     private void start(String secret, boolean follow) throws IOException {
         Path file = folder.resolve("recorder");
         Files.deleteIfExists(file);
-        Files.createFile(
-                file, PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------")));
+        Files.createFile(file, PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------")));
         Files.writeString(file, secret);
         Login login = new Login.Basic("potter", new Secret("recorder", folder));
         Access access = new Access(Optional.of(new Tls(Optional.of(trusted))), Optional.of(login), follow);
@@ -113,6 +114,14 @@ class NginxTest {
                 Collections.nCopies(1, Listening.PLAIN),
                 told,
                 (out, bytes) -> tapped.append(new String(bytes, StandardCharsets.US_ASCII)));
+        server = Peer.start(
+                NGINX,
+                "-p",
+                folder.toString(),
+                "-e",
+                "stderr",
+                "-c",
+                folder.resolve("nginx.conf").toString());
         hand.until(this::accepts);
         rack.start();
         hand.until(() -> rack.isUp(0));
@@ -123,29 +132,32 @@ class NginxTest {
         hand.until(() -> told.has("0 reply " + ticket) || told.has("0 refused " + ticket));
     }
 
+    private List<String> logged() {
+        try {
+            return Files.readAllLines(folder.resolve("access.log"));
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
     /** nginx ends each connection after three requests, in good order, and nothing is lost by it. */
     @Test
     void answersAllThatIsAskedOverTls() throws IOException {
-        try (Peer server = nginx()) {
-            start(PASSWORD, false);
-            for (int i = 1; i <= 10; i++) {
-                ask("/status", i);
-            }
+        start(PASSWORD, false);
+        for (int i = 1; i <= 10; i++) {
+            ask("/status", i);
         }
         assertThat(told.count("0 reply")).isEqualTo(10);
         assertThat(told.lines).contains("0 reply 10 200 OK");
         assertThat(told.has("0 LOST")).isFalse();
-        assertThat(Files.readAllLines(folder.resolve("access.log")))
-                .hasSize(10)
-                .allMatch(line -> line.contains("potter") && line.contains("\"GET /status HTTP/1.1\" 200"));
+        hand.until(() -> logged().size() == 10);
+        assertThat(logged()).allMatch(line -> line.contains("potter") && line.contains("\"GET /status HTTP/1.1\" 200"));
     }
 
     @Test
     void showsWithinTlsWhatIsSaidAndNeverTheSecret() throws IOException {
-        try (Peer server = nginx()) {
-            start(PASSWORD, false);
-            ask("/status", 1);
-        }
+        start(PASSWORD, false);
+        ask("/status", 1);
         assertThat(tapped)
                 .contains("GET /status HTTP/1.1\r\n", "Authorization: Basic ****", "200 OK", "{\"mode\":\"record\"}")
                 .doesNotContain(PASSWORD, "cG90dGVyOm");
@@ -153,10 +165,8 @@ class NginxTest {
 
     @Test
     void isRefusedWithAnotherPassword() throws IOException {
-        try (Peer server = nginx()) {
-            start("glaze", false);
-            ask("/status", 1);
-        }
+        start("glaze", false);
+        ask("/status", 1);
         assertThat(told.lines).anyMatch(line -> line.startsWith("0 refused 1 401 Unauthorized"));
     }
 
@@ -169,19 +179,15 @@ class NginxTest {
         "/empty, 0 reply 1 204 No Content"
     })
     void tellsWhatTheServerMakesOfIt(String target, String outcome) throws IOException {
-        try (Peer server = nginx()) {
-            start(PASSWORD, false);
-            ask(target, 1);
-        }
+        start(PASSWORD, false);
+        ask(target, 1);
         assertThat(told.lines).last().asString().startsWith(outcome.replace("PORT", "" + port));
     }
 
     @Test
     void followsWhereItIsAskedTo() throws IOException {
-        try (Peer server = nginx()) {
-            start(PASSWORD, true);
-            ask("/old", 1);
-        }
+        start(PASSWORD, true);
+        ask("/old", 1);
         assertThat(told.lines).last().isEqualTo("0 reply 1 200 OK");
     }
 }

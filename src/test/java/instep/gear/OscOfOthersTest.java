@@ -47,8 +47,7 @@ class OscOfOthersTest {
         OSCMessage read = (OSCMessage) javaosc().buildParser().convert(ByteBuffer.wrap(bytes));
 
         assertThat(read.getAddress()).isEqualTo(address);
-        assertThat(comparable(read.getArguments()))
-                .isEqualTo(comparable(theirs(arguments)));
+        assertThat(comparable(read.getArguments())).isEqualTo(comparable(theirs(arguments)));
     }
 
     @Property
@@ -68,7 +67,10 @@ class OscOfOthersTest {
     private static List<Said> blobAtTheEnd(List<Said> any) {
         List<Said> sorted = new ArrayList<>(any);
         sorted.removeIf(said -> said.ours() instanceof Argument.Blob);
-        any.stream().filter(said -> said.ours() instanceof Argument.Blob).limit(1).forEach(sorted::add);
+        any.stream()
+                .filter(said -> said.ours() instanceof Argument.Blob)
+                .limit(1)
+                .forEach(sorted::add);
         return sorted;
     }
 
