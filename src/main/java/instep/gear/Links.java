@@ -7,7 +7,7 @@ final class Links {
     /** A link that has not begun to connect; blocks on files that the settings name. */
     static Link to(GearSettings settings, Net net, Report report) {
         try {
-            return fit(settings, net, report);
+            return fit(settings, net.hiding(report), report);
         } catch (UnfitException e) {
             return new BrokenLink(settings.name(), e.why(), report);
         }

@@ -26,11 +26,14 @@ public sealed interface Login {
         static Spoken of(Login login) throws UnfitException {
             String secret = login.secret().read();
             if (login instanceof Basic basic) {
-                byte[] pair = (basic.user() + ":" + secret).getBytes(StandardCharsets.UTF_8);
-                String encoded = Base64.getEncoder().encodeToString(pair);
-                return new Spoken("Basic " + encoded, List.of(encoded, secret));
+                String encoded = base64(basic.user() + ":" + secret);
+                return new Spoken("Basic " + encoded, List.of(encoded, secret, base64(secret)));
             }
-            return new Spoken("Bearer " + secret, List.of(secret));
+            return new Spoken("Bearer " + secret, List.of(secret, base64(secret)));
+        }
+
+        private static String base64(String text) {
+            return Base64.getEncoder().encodeToString(text.getBytes(StandardCharsets.UTF_8));
         }
 
         /** Says nothing of what it holds. */

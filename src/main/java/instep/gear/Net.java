@@ -2,6 +2,7 @@ package instep.gear;
 
 import io.netty.bootstrap.Bootstrap;
 import io.netty.channel.Channel;
+import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.ChannelOption;
 import io.netty.channel.EventLoop;
 import io.netty.channel.FixedRecvByteBufAllocator;
@@ -12,6 +13,7 @@ import io.netty.channel.epoll.EpollIoHandle;
 import io.netty.channel.epoll.EpollSocketChannel;
 import io.netty.channel.socket.nio.NioDatagramChannel;
 import io.netty.channel.socket.nio.NioSocketChannel;
+import io.netty.handler.ssl.SslHandler;
 import io.netty.util.concurrent.AbstractScheduledEventExecutor;
 import io.netty.util.concurrent.ScheduledFuture;
 import io.netty.util.concurrent.Ticker;
@@ -60,10 +62,21 @@ record Net(
         return new Net(loop, ticker, epoll, names, seeing);
     }
 
-    /** Puts the tap into a connection that has just been made, if there is one. */
+    /** The same, and the tap sees nothing of what that report hides. */
+    Net hiding(Report report) {
+        return tap == null ? this : with((out, bytes) -> tap.bytes(out, report.shown(bytes)));
+    }
+
+    /** Puts the tap into a connection that has just been made, if there is one: what TLS makes of the bytes would tell nobody anything. */
     void tap(Channel channel) {
-        if (tap != null) {
+        if (tap == null) {
+            return;
+        }
+        ChannelHandlerContext tls = channel.pipeline().context(SslHandler.class);
+        if (tls == null) {
             channel.pipeline().addFirst(new TapHandler(tap));
+        } else {
+            channel.pipeline().addAfter(tls.name(), null, new TapHandler(tap));
         }
     }
 

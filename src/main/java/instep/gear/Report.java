@@ -1,5 +1,7 @@
 package instep.gear;
 
+import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -31,6 +33,20 @@ final class Report {
         String shown = text;
         for (String secret : hidden) {
             shown = shown.replace(secret, "(secret)");
+        }
+        return shown;
+    }
+
+    /** The bytes with an asterisk for each byte of those texts. */
+    byte[] shown(byte[] bytes) {
+        byte[] shown = bytes.clone();
+        for (String secret : hidden) {
+            byte[] text = secret.getBytes(StandardCharsets.UTF_8);
+            for (int at = 0; at + text.length <= shown.length; at++) {
+                if (Arrays.equals(shown, at, at + text.length, text, 0, text.length)) {
+                    Arrays.fill(shown, at, at + text.length, (byte) '*');
+                }
+            }
         }
         return shown;
     }
@@ -84,7 +100,7 @@ final class Report {
 
     void answer(long ticket, String body) {
         if (!ended) {
-            listener.answer(gear, ticket, body, System.nanoTime());
+            listener.answer(gear, ticket, shown(body), System.nanoTime());
         }
     }
 

@@ -5,9 +5,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import instep.gear.GearSettings.LineEnd;
 import java.io.IOException;
 import java.net.InetAddress;
+import java.net.InetSocketAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.net.UnknownHostException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -29,31 +31,79 @@ class FaultsTest {
         hand.close();
     }
 
+    /** Each time in the middle of a line. A cut said meanwhile goes out on the next connection, in time, and what is told as sent has arrived. */
     @Test
     void leavesNothingBehindWhenAPeerRestartsAThousandTimes() throws IOException {
         try (ServerSocket server = new ServerSocket(0, 50, InetAddress.getLoopbackAddress())) {
             rack = new Rack(hand.loop, List.of(Say.mixer(server.getLocalPort(), LineEnd.LF)), told);
             rack.start();
             long descriptors = 0;
+            long threads = 0;
             for (int i = 1; i <= 1_000; i++) {
                 int times = i;
                 hand.until(() -> told.count("0 UP") == 1);
+                assertThat(told.has("0 missed")).isFalse();
+                assertThat(told.has("0 sent")).isEqualTo(i > 1);
                 told.lines.clear();
                 try (Socket peer = server.accept()) {
+                    if (i > 1) {
+                        assertThat(line(peer)).isEqualTo("CUT " + (i - 1));
+                    }
                     peer.setSoLinger(true, 0); // in the middle of whatever it was saying
-                    peer.getOutputStream().write("ONAI".getBytes(java.nio.charset.StandardCharsets.US_ASCII));
+                    peer.getOutputStream().write("ONAI".getBytes(StandardCharsets.US_ASCII));
                 }
                 hand.until(() -> told.has("0 LOST"));
                 rack.send(Say.text(0, "CUT " + times), Say.NOTHING, times);
-                hand.pass(100);
+                hand.pass(100); // of the 300 ms after which it is stale
                 if (i == 10) {
-                    descriptors = descriptors();
+                    descriptors = entries("/proc/self/fd");
+                    threads = entries("/proc/self/task");
                 }
             }
             hand.until(() -> told.has("0 sent 1000"));
-            assertThat(descriptors()).isLessThanOrEqualTo(descriptors + 3);
-            assertThat(told.has("0 missed")).isFalse();
+            assertThat(entries("/proc/self/fd")).isLessThanOrEqualTo(descriptors + 3);
+            assertThat(entries("/proc/self/task")).isLessThanOrEqualTo(threads + 3);
         }
+    }
+
+    private static String line(Socket peer) throws IOException {
+        peer.setSoTimeout(20_000);
+        StringBuilder line = new StringBuilder();
+        for (int b = peer.getInputStream().read();
+                b >= 0 && b != '\n';
+                b = peer.getInputStream().read()) {
+            line.append((char) b);
+        }
+        return line.toString();
+    }
+
+    /** A peer that takes the connection and then never reads fills its socket, is given up, and costs the other nothing. */
+    @Test
+    void bringsEveryCutToOneGearWhileAnotherNeverReads() throws IOException {
+        try (ServerSocket deaf = new ServerSocket();
+                ServerSocket server = new ServerSocket(0, 50, InetAddress.getLoopbackAddress())) {
+            deaf.setReceiveBufferSize(4_096);
+            deaf.bind(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 50);
+            List<GearSettings> both =
+                    List.of(Say.mixer(deaf.getLocalPort(), LineEnd.LF), Say.mixer(server.getLocalPort(), LineEnd.LF));
+            rack = new Rack(hand.loop, both, told);
+            rack.start();
+            hand.until(() -> rack.isUp(0) && rack.isUp(1));
+            try (Socket listening = server.accept()) {
+                for (int i = 1; i <= 500; i++) {
+                    String words = "CUT " + i + " ".repeat(1_000) + ".";
+                    Message.Step step = Say.text(0, words).steps().get(0);
+                    Message.Step same = Say.text(1, words).steps().get(0);
+                    rack.send(new Message("both", List.of(step, same)), Say.NOTHING, i);
+                    assertThat(told.lines).last().asString().startsWith("1 sent " + i + " "); // at once
+                    assertThat(line(listening)).isEqualTo(words);
+                    hand.pass(2);
+                }
+            }
+        }
+        assertThat(told.count("1 sent")).isEqualTo(500);
+        assertThat(told.has("0 missed")).isTrue();
+        assertThat(told.has("0 LOST")).isTrue();
     }
 
     /** However many connections are lost while the name server is silent: one question is open, and its last answer counts. */
@@ -112,9 +162,9 @@ class FaultsTest {
         }
     }
 
-    private static long descriptors() throws IOException {
-        try (Stream<Path> open = Files.list(Path.of("/proc/self/fd"))) {
-            return open.count();
+    private static long entries(String folder) throws IOException {
+        try (Stream<Path> entries = Files.list(Path.of(folder))) {
+            return entries.count();
         }
     }
 }
