@@ -1,5 +1,6 @@
 package instep;
 
+import instep.identify.DeviceLines;
 import instep.identify.PressedLines;
 import instep.identify.Presses;
 import instep.identify.RecordedEdges;
@@ -72,7 +73,9 @@ final class IdentifyCommand implements Callable<Integer> {
         Inventory inventory = Inventory.ofThisMachine();
         List<Inventory.Device> devices = inventory.devices();
         System.out.println(devices.isEmpty() ? "No device that could be a pedal is here yet." : "Devices:");
-        devices.forEach(device -> System.out.println("  " + line(device)));
+        devices.stream()
+                .flatMap(device -> DeviceLines.of(device).stream())
+                .forEach(line -> System.out.println("  " + line));
         return listOnly ? Main.FINE : listen(inventory, nanos);
     }
 
@@ -103,12 +106,5 @@ final class IdentifyCommand implements Callable<Integer> {
     private static int isThere(Path file) {
         System.err.println("instep: " + file + " is there already, and nothing is written over. Name another file.");
         return Main.WRONG;
-    }
-
-    private static String line(Inventory.Device device) {
-        String reading = device.reading() == Inventory.Reading.KEYS ? "keys and axes" : "raw reports";
-        String usb = device.usb().isEmpty() ? "" : "usb " + device.usb() + ", ";
-        String line = device.name() + " (" + usb + reading + ", " + device.node() + ")";
-        return device.isReadable() ? line : line + "\n    cannot be read: " + device.missing();
     }
 }

@@ -34,7 +34,9 @@ public final class PressedLines implements Presses.Listener {
     public void found(FoundPedals pedals, FoundContact contact) {
         told = true;
         Device device = contact.device();
-        out.printf("%n# %s: %s%n", device.name(), contact.signal().keys());
+        out.printf(
+                "%n# %s: %s%n",
+                device.name().replaceAll("\\p{Cntrl}", "?"), contact.signal().keys());
         if (contact.signal() instanceof Signal.Key key && key.types() && typing.add(device)) {
             out.println(
                     "# It types into whatever has the keyboard now. While instep runs, grab: true keeps that away.");

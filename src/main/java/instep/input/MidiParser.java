@@ -91,7 +91,7 @@ final class MidiParser {
             status = NONE;
         }
         boolean off = (whole & KIND) == NOTE_ON && two == 0;
-        listener.message(off ? NOTE_OFF | whole & ~KIND : whole, one, two);
+        listener.message(off ? NOTE_OFF | (whole & ~KIND) : whole, one, two);
     }
 
     private void forget() {

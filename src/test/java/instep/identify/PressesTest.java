@@ -263,4 +263,21 @@ class PressesTest {
                 .isInstanceOf(java.nio.file.FileAlreadyExistsException.class);
         assertThat(file).hasContent("precious");
     }
+
+    @Test
+    void givesTheUdevLineForADeviceThatMayNotBeRead() {
+        Device box = new Device(
+                Path.of("/dev/hidraw1"),
+                "Clay\u0007Box",
+                "1209:b0b0",
+                "usb-2/input0",
+                "",
+                Reading.REPORTS,
+                "no permission on it");
+        assertThat(DeviceLines.of(box))
+                .contains("Clay?Box (usb 1209:b0b0, raw reports, /dev/hidraw1)")
+                .contains("    SUBSYSTEM==\"hidraw\", KERNELS==\"*:1209:B0B0.*\", GROUP=\"input\", MODE=\"0660\"");
+        assertThat(DeviceLines.of(device("event4", "Clay Works Pedal", "1209:2303", "usb-1", Reading.KEYS)))
+                .noneMatch(line -> line.contains("udev"));
+    }
 }

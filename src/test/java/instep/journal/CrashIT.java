@@ -11,9 +11,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
-import java.util.Set;
 import java.util.concurrent.CopyOnWriteArrayList;
-import java.util.stream.Collectors;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -37,26 +35,12 @@ class CrashIT {
             Path place = Files.createDirectory(folder.resolve("kill-" + kill));
             List<String> shown = KillTest.shownBefore(1 + random.nextInt(3_000), place);
             torn += Files.exists(TestJournal.file(place)) ? tear(place) : 0;
-            assertThat(marks(place)).as("kill %d", kill).containsAll(steps(shown));
+            assertThat(KillTest.marks(place)).as("kill %d", kill).containsAll(KillTest.steps(shown));
             List<String> faults = new ArrayList<>();
             JournalScan.of(place, new Audit(faults::add));
             assertThat(faults).as("kill %d", kill).isEmpty();
         }
         System.out.println(KILLS + " kills, " + torn + " torn tails");
-    }
-
-    private static Set<String> marks(Path place) throws IOException {
-        return TestJournal.read(TestJournal.file(place)).stream()
-                .flatMap(entry -> entry.text(Key.TEXT).stream())
-                .collect(Collectors.toSet());
-    }
-
-    /** The numbers in lines such as {@code 00:00:00:00  -  MARK  step  "7"}. */
-    private static List<String> steps(List<String> shown) {
-        return shown.stream()
-                .filter(line -> line.contains("MARK"))
-                .map(line -> line.replaceFirst(".*\"([0-9]+)\".*", "$1"))
-                .toList();
     }
 
     /** Opens it again, as a restart does; 1 if there was something to cut off. */

@@ -7,8 +7,9 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import java.util.function.Consumer;
-import java.util.stream.LongStream;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -38,14 +39,25 @@ class KillTest {
         List<String> shown = shownBefore(3_000, folder);
 
         TestJournal.open(folder).close();
-        List<Entry> entries = TestJournal.read(TestJournal.file(folder));
-        assertThat(entries).hasSizeGreaterThanOrEqualTo(shown.size() - 1).hasSizeGreaterThan(2_900);
-        List<Entry> marks = entries.stream().filter(e -> e.kind() == Kind.MARK).toList();
-        assertThat(marks).isNotEmpty();
-        assertThat(entries).extracting(Entry::seq).isSorted().doesNotHaveDuplicates();
-        assertThat(entries.stream().limit(1_000).mapToLong(Entry::seq))
-                .containsExactlyElementsOf(
-                        LongStream.rangeClosed(1, 1_000).boxed().toList());
+        assertThat(marks(folder)).containsAll(steps(shown)).hasSizeGreaterThan(100);
+        List<String> faults = new ArrayList<>();
+        JournalScan.of(folder, new Audit(faults::add));
+        assertThat(faults).isEmpty();
+    }
+
+    /** The texts of the marks that the journal has. */
+    static Set<String> marks(Path place) throws IOException {
+        return TestJournal.read(TestJournal.file(place)).stream()
+                .flatMap(entry -> entry.text(Key.TEXT).stream())
+                .collect(Collectors.toSet());
+    }
+
+    /** The numbers in lines such as {@code 00:00:00:00  -  MARK  step  "7"}. */
+    static List<String> steps(List<String> shown) {
+        return shown.stream()
+                .filter(line -> line.contains("MARK"))
+                .map(line -> line.replaceFirst(".*\"([0-9]+)\".*", "$1"))
+                .toList();
     }
 
     /** Starts a process and kills it when it has shown so many lines; returns all that it has shown. */

@@ -1,0 +1,48 @@
+package instep.identify;
+
+import instep.input.Inventory.Device;
+import instep.input.Inventory.Reading;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+
+/** What a person is told of a device that is there. */
+public final class DeviceLines {
+    private DeviceLines() {}
+
+    /** Its name and how it is read, then, indented, where it is, and what is in the way. */
+    public static List<String> of(Device device) {
+        List<String> lines = new ArrayList<>();
+        String usb = device.usb().isEmpty() ? "" : "usb " + device.usb() + ", ";
+        String reading = device.reading() == Reading.KEYS ? "keys and axes" : "raw reports";
+        lines.add(shown(device.name()) + " (" + usb + reading + ", " + device.node() + ")");
+        if (!device.phys().isEmpty()) {
+            String serial = device.serial().isEmpty() ? "" : ", serial " + shown(device.serial());
+            lines.add("    plugged in at " + device.phys() + serial);
+        }
+        if (!device.isReadable()) {
+            lines.add("    cannot be read: " + device.missing());
+            if (device.missing().startsWith("no permission") && device.usb().matches("[0-9a-f]{4}:[0-9a-f]{4}")) {
+                lines.add("    the line for /etc/udev/rules.d/70-instep.rules:");
+                lines.add("    " + udevRule(device));
+                lines.add("    then: sudo udevadm control --reload && sudo udevadm trigger");
+            }
+        }
+        return lines;
+    }
+
+    /** Lets the group input read the device, and it alone: vendor and product stand in the name of a raw node's parent, and as attributes of an event node's. */
+    static String udevRule(Device device) {
+        String[] usb = device.usb().split(":", 2);
+        return device.reading() == Reading.KEYS
+                ? "SUBSYSTEM==\"input\", KERNEL==\"event*\", ATTRS{id/vendor}==\"" + usb[0]
+                        + "\", ATTRS{id/product}==\"" + usb[1] + "\", GROUP=\"input\", MODE=\"0660\""
+                : "SUBSYSTEM==\"hidraw\", KERNELS==\"*:" + device.usb().toUpperCase(Locale.ROOT)
+                        + ".*\", GROUP=\"input\", MODE=\"0660\"";
+    }
+
+    /** Of what a device calls itself, nothing reaches a terminal but text. */
+    private static String shown(String text) {
+        return text.isEmpty() ? "no name" : text.replaceAll("\\p{Cntrl}", "?");
+    }
+}
