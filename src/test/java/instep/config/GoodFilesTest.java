@@ -145,13 +145,13 @@ class GoodFilesTest {
     void givesUnnamedMessagesTheLineThatTheyStandOn() {
         assertThat(everything.messages())
                 .extracting(Message::name)
-                .containsExactly("roll", "stop", "ask", "slow", "line 94", "line 138", "line 129");
-        assertThat(step("line 129", 0)).isEqualTo(text("IDLE"));
+                .containsExactly("roll", "stop", "ask", "slow", "line 94", "line 144", "line 135");
+        assertThat(step("line 135", 0)).isEqualTo(text("IDLE"));
     }
 
     @Test
     void readsEachKindOfPedal() {
-        assertThat(everything.pedals()).hasSize(9);
+        assertThat(everything.pedals()).hasSize(10);
         PedalSettings.Events floor = (PedalSettings.Events) everything.pedals().get(0);
         assertThat(floor.grab()).isFalse();
         assertThat(floor.match().which()).isEqualTo(2);
