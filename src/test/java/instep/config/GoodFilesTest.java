@@ -145,8 +145,8 @@ class GoodFilesTest {
     void givesUnnamedMessagesTheLineThatTheyStandOn() {
         assertThat(everything.messages())
                 .extracting(Message::name)
-                .containsExactly("roll", "stop", "ask", "slow", "line 94", "line 144", "line 135");
-        assertThat(step("line 135", 0)).isEqualTo(text("IDLE"));
+                .containsExactly("roll", "stop", "ask", "slow", "line 94", "line 143", "line 134");
+        assertThat(step("line 134", 0)).isEqualTo(text("IDLE"));
     }
 
     @Test
