@@ -26,7 +26,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class ConfigReader {
     static final List<String> KEYS = List.of(
-            "instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "data", "machine", "journal");
+            "instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "data", "machine", "journal", "cutlist");
     static final List<String> JOURNAL_KEYS = List.of("folder");
     private static final String VERSION = "1";
 
@@ -165,6 +165,7 @@ public final class ConfigReader {
         List<PedalSettings> units = pedals.read(root.get("pedals"));
         Path journal = journal(root.entry("journal"), scope.scalars());
         List<Variable> data = new DataReader(scope).read(root.get("data"));
+        CutlistSettings cutlist = new CutlistReader(scope).read(root.entry("cutlist"));
         Entry machine = root.entry("machine");
         if (machine == null) {
             scope.leaveOpen();
@@ -195,6 +196,7 @@ public final class ConfigReader {
                 pedals.contacts(),
                 vocabulary,
                 c,
+                cutlist,
                 journal,
                 overlay.overridden()));
     }

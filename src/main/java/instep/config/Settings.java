@@ -18,6 +18,7 @@ import org.jspecify.annotations.Nullable;
  * @param file as the user named it; several with " + " between
  * @param text the whole text as read; {@link ConfigReader#parse} reads it again, also when it is that of several files
  * @param overridden what later files gave in place of earlier ones
+ * @param cutlist what becomes of a journal
  * @param journalFolder where the journal is kept; null: nothing was said
  */
 public record Settings(
@@ -32,6 +33,7 @@ public record Settings(
         List<Contact> contacts,
         Vocabulary vocabulary,
         Chart chart,
+        CutlistSettings cutlist,
         @Nullable Path journalFolder,
         List<Overridden> overridden) {
     public Settings {
@@ -58,6 +60,7 @@ public record Settings(
                 contacts,
                 vocabulary,
                 chart,
+                cutlist,
                 journalFolder,
                 overridden);
     }
