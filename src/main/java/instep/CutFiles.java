@@ -54,7 +54,7 @@ final class CutFiles {
                 put(target, document.text());
                 files.add(target);
             }
-            all.losses().forEach(loss -> losses.add(format.suffix() + ": " + loss));
+            all.losses().forEach(loss -> losses.add("the " + format.suffix() + " file: " + loss));
         }
         return files;
     }

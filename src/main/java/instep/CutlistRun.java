@@ -73,7 +73,7 @@ final class CutlistRun implements TakeScan.Visitor {
         } else {
             System.out.println("No take was recorded.");
         }
-        files.losses().forEach(loss -> tell("not in " + loss));
+        files.losses().forEach(loss -> tell("about " + loss));
         return code;
     }
 

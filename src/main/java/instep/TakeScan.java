@@ -14,6 +14,8 @@ import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.EnumSet;
+import java.util.Set;
 
 /** Goes through a journal take by take. It holds one take at a time, so memory does not grow with the journal. */
 final class TakeScan implements JournalScan.Visitor {
@@ -27,6 +29,12 @@ final class TakeScan implements JournalScan.Visitor {
     }
 
     private record Circumstances(FrameRate rate, String day, String timecode, String config, String file) {}
+
+    private static final Set<Kind> KINDS = EnumSet.of(Kind.CONFIG);
+
+    static {
+        KINDS.addAll(TakeEvents.KINDS);
+    }
 
     private final Visitor visitor;
     private final Takes takes = new Takes(this::found);
@@ -47,7 +55,7 @@ final class TakeScan implements JournalScan.Visitor {
     static void of(Path place, Visitor visitor) throws IOException {
         TakeScan scan = new TakeScan(visitor);
         try {
-            JournalScan.of(place, scan);
+            JournalScan.of(place, KINDS, scan);
             scan.events.end();
             scan.takes.end();
         } catch (UncheckedIOException e) {
@@ -78,6 +86,11 @@ final class TakeScan implements JournalScan.Visitor {
 
     private static String day(Entry entry) {
         return entry.at().substring(0, Math.min(10, entry.at().length()));
+    }
+
+    @Override
+    public void passed(long mono) {
+        events.passed(mono);
     }
 
     @Override

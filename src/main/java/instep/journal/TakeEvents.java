@@ -4,10 +4,13 @@ import instep.cutlist.Mark;
 import instep.cutlist.TakeEvent;
 import instep.time.FrameRate;
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.Consumer;
 
 /**
@@ -16,6 +19,17 @@ import java.util.function.Consumer;
  * journal. Not thread-safe.
  */
 public final class TakeEvents {
+    /** The kinds of records that say something about takes. */
+    public static final Set<Kind> KINDS = Collections.unmodifiableSet(EnumSet.of(
+            Kind.START,
+            Kind.TRANSITION,
+            Kind.TAKE_OPEN,
+            Kind.TAKE_CLOSE,
+            Kind.CUT,
+            Kind.CONFIRMED,
+            Kind.MARK,
+            Kind.SYNC));
+
     private final List<TakeEvent> kept = new ArrayList<>();
     private final Consumer<TakeEvent> sink;
     private final List<TakeEvent> events = new ArrayList<>();
@@ -62,6 +76,11 @@ public final class TakeEvents {
             taken = Optional.of(entry);
         }
         entry.number(Key.FRAME).ifPresent(frame -> framed(entry, frame));
+    }
+
+    /** Time has come so far, as records tell that say nothing about takes. */
+    public void passed(long mono) {
+        lastMono = Math.max(lastMono, mono);
     }
 
     /** What was found, ended with the end of the last run. */
