@@ -51,8 +51,9 @@ final class CutlistCommand implements Callable<Integer> {
             names = {"-w", "--write"},
             paramLabel = "FILE",
             split = ",",
-            description = "Files to write; the end of the name says how: .edl (CMX 3600), .otio (OpenTimelineIO), .vtt (WebVTT), .csv,"
-                    + " .ffconcat (FFmpeg). With several takes the name gets the number of each.")
+            description =
+                    "Files to write; the end of the name says how: .edl (CMX 3600), .otio (OpenTimelineIO), .vtt (WebVTT), .csv,"
+                            + " .ffconcat (FFmpeg). With several takes the name gets the number of each.")
     private List<Path> write = List.of();
 
     @Option(names = "--replace", description = "Writes over files that are there.")
@@ -61,7 +62,8 @@ final class CutlistCommand implements Callable<Integer> {
     @Option(
             names = "--config",
             paramLabel = "FILE",
-            description = "A configuration in place of the one in the journal. Given again: another file that lies over it.")
+            description =
+                    "A configuration in place of the one in the journal. Given again: another file that lies over it.")
     private List<Path> config = List.of();
 
     @Mixin
@@ -101,7 +103,8 @@ final class CutlistCommand implements Callable<Integer> {
 
     private void checkOptions() {
         if (!take.equals(ALL) && !take.matches("[0-9]{1,9}")) {
-            throw new ParameterException(spec.commandLine(), "--take " + take + ": expected the number of a take, or all");
+            throw new ParameterException(
+                    spec.commandLine(), "--take " + take + ": expected the number of a take, or all");
         }
         if (day != null && !day.matches("[0-9]{4}-[0-9]{2}-[0-9]{2}")) {
             throw new ParameterException(spec.commandLine(), "--day " + day + ": expected a date such as 2026-03-02");

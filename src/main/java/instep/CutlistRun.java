@@ -98,7 +98,8 @@ final class CutlistRun implements TakeScan.Visitor {
         System.out.print(RefinedTable.of(take, refined, timeline));
         tellAbout(name, timeline);
         if (timeline.clips().isEmpty()) {
-            tell(name + (take.take().frames() == 0 ? " has no frames" : " has nothing left") + ": no file is written of it");
+            tell(name + (take.take().frames() == 0 ? " has no frames" : " has nothing left")
+                    + ": no file is written of it");
             return;
         }
         for (Path file : files.write(timeline, several)) {
@@ -119,7 +120,8 @@ final class CutlistRun implements TakeScan.Visitor {
                 tell("the angle " + source.angle() + " of " + name + " has no reel in the configuration");
             }
         }
-        if (!timeline.sound().isEmpty() && timeline.sound().get(0).source().reel().isEmpty()) {
+        if (!timeline.sound().isEmpty()
+                && timeline.sound().get(0).source().reel().isEmpty()) {
             String angle = timeline.sound().get(0).source().angle();
             if (!angle.isEmpty()) {
                 tell("the sound of " + name + " is that of " + angle + ", which has no reel in the configuration");
@@ -148,8 +150,9 @@ final class CutlistRun implements TakeScan.Visitor {
             try {
                 recorded = Optional.of(ConfigReader.parse(take.file(), text));
             } catch (ConfigException e) {
-                fail("the configuration in the journal cannot be read, so there are no reels and no refinements of it; give one with"
-                        + " --config: " + e.faults().get(0));
+                fail(
+                        "the configuration in the journal cannot be read, so there are no reels and no refinements of it; give one with"
+                                + " --config: " + e.faults().get(0));
             }
         }
         return recorded;

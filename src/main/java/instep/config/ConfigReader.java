@@ -26,7 +26,17 @@ import org.jspecify.annotations.Nullable;
  */
 public final class ConfigReader {
     static final List<String> KEYS = List.of(
-            "instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "data", "machine", "journal", "cutlist");
+            "instep",
+            "timecode",
+            "gear",
+            "angles",
+            "messages",
+            "pedals",
+            "timing",
+            "data",
+            "machine",
+            "journal",
+            "cutlist");
     static final List<String> JOURNAL_KEYS = List.of("folder");
     private static final String VERSION = "1";
 

@@ -73,7 +73,9 @@ final class CutlistReader {
         Node start = fields.get("start");
         Layout layout = new Layout(
                 rate,
-                start == null ? none.layout().start() : label(start, none.layout().start()),
+                start == null
+                        ? none.layout().start()
+                        : label(start, none.layout().start()),
                 frames(fields, "handles"),
                 fields.word("media", MEDIA, Media.ORIGINAL),
                 sound(fields.get("sound")));

@@ -72,8 +72,7 @@ public record Timeline(
 
     private static Placed placed(Mark mark, long frames, int at, List<Clip> clips) {
         Clip clip = clips.get(at);
-        return new Placed(
-                mark.name(), mark.text(), mark.frame(), clip.record() + mark.frame() - clip.in(), frames, at);
+        return new Placed(mark.name(), mark.text(), mark.frame(), clip.record() + mark.frame() - clip.in(), frames, at);
     }
 
     /** One angle's sound goes on over cuts and is cut only where something was left out. */

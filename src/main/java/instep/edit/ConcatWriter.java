@@ -28,8 +28,12 @@ final class ConcatWriter {
             }
             long first = timeline.take().in();
             out.append("file ").append(quoted(name)).append('\n');
-            out.append("inpoint ").append(seconds(clip.in() - first, timeline.rate())).append('\n');
-            out.append("outpoint ").append(seconds(clip.out() - first, timeline.rate())).append('\n');
+            out.append("inpoint ")
+                    .append(seconds(clip.in() - first, timeline.rate()))
+                    .append('\n');
+            out.append("outpoint ")
+                    .append(seconds(clip.out() - first, timeline.rate()))
+                    .append('\n');
         }
         return Written.of(out.toString(), losses(timeline, unnamed, left));
     }
@@ -41,13 +45,14 @@ final class ConcatWriter {
         losses.add("FFmpeg begins a shot at the key frame before it unless every frame of the file is one");
         losses.add("marks, timecode and handles have no place in it");
         if (unnamed) {
-            losses.add("the files of the sort " + media + " are not known: the reel's name stands for them (see cutlist: "
-                    + media + ")");
+            losses.add("the files of the sort " + media
+                    + " are not known: the reel's name stands for them (see cutlist: " + media + ")");
         }
         if (left > 0) {
             losses.add(left + (left == 1 ? " shot has" : " shots have") + " neither file nor reel and were left out");
         }
-        boolean other = !timeline.sound().isEmpty() && !timeline.layout().sound().follows();
+        boolean other =
+                !timeline.sound().isEmpty() && !timeline.layout().sound().follows();
         if (other) {
             losses.add("the sound of one angle all through has no place in it: each shot has its own");
         }

@@ -143,7 +143,8 @@ final class EdlWriter {
             losses.add("handles have no place in it");
         }
         if (files > 1) {
-            losses.add("it holds " + MOST_EVENTS + " events at most: there are " + files + " files, which go on one another");
+            losses.add("it holds " + MOST_EVENTS + " events at most: there are " + files
+                    + " files, which go on one another");
         }
         for (String reel : reelsOf(timeline)) {
             if (!reels.of(reel).equals(reel)) {
@@ -161,7 +162,8 @@ final class EdlWriter {
         long day = timeline.rate().framesPerDay();
         long last = timeline.take().out() - 1;
         if (Math.floorDiv(timeline.take().in(), day) != Math.floorDiv(last, day)) {
-            losses.add("the source timecode passes midnight, where its labels begin again: some readers cannot go on counting");
+            losses.add(
+                    "the source timecode passes midnight, where its labels begin again: some readers cannot go on counting");
         }
         if (timeline.layout().start() + timeline.frames() > day) {
             losses.add("the record timecode passes midnight, where its labels begin again: begin earlier");

@@ -47,7 +47,8 @@ final class OtioWriter {
             losses.add("that labels are counted in drop-frame is only in its metadata");
         }
         for (Media media : Media.values()) {
-            if (timeline.clips().stream().anyMatch(clip -> clip.source().file(media).isEmpty())) {
+            if (timeline.clips().stream()
+                    .anyMatch(clip -> clip.source().file(media).isEmpty())) {
                 losses.add("the files of the sort " + media.word()
                         + " are not known: their clips have the reel's name and no file (see cutlist: "
                         + media.word() + ")");
@@ -121,7 +122,9 @@ final class OtioWriter {
     }
 
     private void reference(Clip clip, String file) throws IOException {
-        begin(file.isEmpty() ? "MissingReference.1" : "ExternalReference.1", clip.source().reel());
+        begin(
+                file.isEmpty() ? "MissingReference.1" : "ExternalReference.1",
+                clip.source().reel());
         if (!file.isEmpty()) {
             out.writeStringField("target_url", Urls.of(file));
         }

@@ -33,9 +33,7 @@ final class LineHead {
             return Optional.empty();
         }
         int word = at;
-        return text()
-                ? Kind.named(new String(bytes, word, at - word, StandardCharsets.US_ASCII))
-                : Optional.empty();
+        return text() ? Kind.named(new String(bytes, word, at - word, StandardCharsets.US_ASCII)) : Optional.empty();
     }
 
     /** The monotonic time of the line that was read last. */
