@@ -19,8 +19,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** From a journal on disk to what a person sees and the files that they get. */
 class CutlistCommandTest {
     private static final String DAY = "2026-03-02";
-    private static final String CONFIG =
-            """
+    private static final String CONFIG = """
             instep: 1
             timecode: { rate: 25 }
             angles: { wide: { reel: WIDE }, wheel: { reel: WHEEL }, hands: { reel: HANDS } }
@@ -107,7 +106,8 @@ class CutlistCommandTest {
     @Test
     void refinesByOptionsAndNamesWhatEachHasDone() throws IOException {
         lesson().into(folder);
-        Said said = cutlist("--lead", "6f", "--lead-returning", "2f", "--retake", "drop", "--head", "1s", "--start", "02:00:00:00");
+        Said said = cutlist(
+                "--lead", "6f", "--lead-returning", "2f", "--retake", "drop", "--head", "1s", "--start", "02:00:00:00");
         assertThat(said.code()).isZero();
         assertThat(said.out())
                 .containsPattern("head +0 cuts taken away, 1 passage left out, 00:01.000")
@@ -168,7 +168,15 @@ class CutlistCommandTest {
     @Test
     void writesEachFormatAndTellsWhatItCannotSay() throws IOException {
         lesson().into(folder);
-        Said said = cutlist("--write", file("a.edl") + "," + file("a.otio"), "-w", file("a.vtt"), "-w", file("a.csv"), "-w", file("a.ffconcat"));
+        Said said = cutlist(
+                "--write",
+                file("a.edl") + "," + file("a.otio"),
+                "-w",
+                file("a.vtt"),
+                "-w",
+                file("a.csv"),
+                "-w",
+                file("a.ffconcat"));
         assertThat(said.code()).isZero();
         assertThat(files())
                 .containsExactly("a-marks.csv", "a-marks.vtt", "a.csv", "a.edl", "a.ffconcat", "a.otio", "a.vtt");
@@ -205,7 +213,13 @@ class CutlistCommandTest {
     @Test
     void tellsTakesOfTwoDaysApart() throws IOException {
         takes().into(folder);
-        new WrittenJournal("2026-03-03").start(CONFIG).open(0, 1).cut(0, "hands").close(50, 1).stop(60).into(folder);
+        new WrittenJournal("2026-03-03")
+                .start(CONFIG)
+                .open(0, 1)
+                .cut(0, "hands")
+                .close(50, 1)
+                .stop(60)
+                .into(folder);
         assertThat(cutlist("--take", "1", "-w", file("a.edl")).code()).isZero();
         assertThat(files()).containsExactly("a-take1-2.edl", "a-take1.edl");
         Said said = cutlist("--take", "1", "--day", "2026-03-03");
@@ -231,7 +245,9 @@ class CutlistCommandTest {
         lesson().into(folder);
         Said said = cutlist("-w", file("none/a.edl"));
         assertThat(said.code()).isEqualTo(1);
-        assertThat(said.err()).contains("cannot write", "there is no such folder").doesNotContain("\tat ");
+        assertThat(said.err())
+                .contains("cannot write", "there is no such folder")
+                .doesNotContain("\tat ");
     }
 
     @Test
@@ -273,7 +289,13 @@ class CutlistCommandTest {
 
     @Test
     void writesNothingOfATakeWithoutFrames() throws IOException {
-        new WrittenJournal(DAY).start(CONFIG).open(50, 1).cut(50, "wide").close(50, 1).stop(60).into(folder);
+        new WrittenJournal(DAY)
+                .start(CONFIG)
+                .open(50, 1)
+                .cut(50, "wide")
+                .close(50, 1)
+                .stop(60)
+                .into(folder);
         Said said = cutlist("-w", file("a.edl"));
         assertThat(said.code()).isZero();
         assertThat(said.out()).contains("Nothing is left of it.");
@@ -293,7 +315,9 @@ class CutlistCommandTest {
         Said said = cutlist("-w", file("a.edl"));
         assertThat(said.code()).isZero();
         assertThat(said.err())
-                .contains("the angle glaze of take 1 has no reel", "does not tell what was on air at the beginning of take 1");
+                .contains(
+                        "the angle glaze of take 1 has no reel",
+                        "does not tell what was on air at the beginning of take 1");
         assertThat(Files.readString(folder.resolve("a.edl"))).contains("001  AX       V", "002  AX       V");
     }
 
@@ -318,7 +342,12 @@ class CutlistCommandTest {
 
     @Test
     void cutsWithoutReelsWhereTheConfigurationCannotBeRead() throws IOException {
-        new WrittenJournal(DAY).start("instep: 7\n").open(0, 1).cut(0, "wide").close(100, 1).into(folder);
+        new WrittenJournal(DAY)
+                .start("instep: 7\n")
+                .open(0, 1)
+                .cut(0, "wide")
+                .close(100, 1)
+                .into(folder);
         Said said = cutlist();
         assertThat(said.code()).isEqualTo(1);
         assertThat(said.err()).contains("the configuration in the journal cannot be read", "--config");
@@ -327,7 +356,12 @@ class CutlistCommandTest {
 
     @Test
     void leavesOutATakeAtAnotherRateThanItsConfiguration() throws IOException {
-        new WrittenJournal(DAY).start(CONFIG, "50").open(0, 1).cut(0, "wide").close(100, 1).into(folder);
+        new WrittenJournal(DAY)
+                .start(CONFIG, "50")
+                .open(0, 1)
+                .cut(0, "wide")
+                .close(100, 1)
+                .into(folder);
         Said said = cutlist();
         assertThat(said.code()).isEqualTo(1);
         assertThat(said.err()).contains("take 1 was recorded at 50, but the configuration says 25");

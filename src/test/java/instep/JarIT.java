@@ -55,7 +55,20 @@ class JarIT {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"run", "check", "rehearse", "replay", "demo", "gear", "try", "identify", "tail", "journal", "cutlist"})
+    @ValueSource(
+            strings = {
+                "run",
+                "check",
+                "rehearse",
+                "replay",
+                "demo",
+                "gear",
+                "try",
+                "identify",
+                "tail",
+                "journal",
+                "cutlist"
+            })
     void helpsWithEveryCommandByAnExample(String command) throws Exception {
         Ran ran = instep(command, "--help");
         assertThat(ran.code()).isZero();
@@ -164,7 +177,18 @@ class JarIT {
         Ran ran = instep();
         assertThat(ran.code()).isEqualTo(2);
         assertThat(ran.err())
-                .contains("run", "check", "rehearse", "replay", "demo", "gear", "try", "identify", "tail", "journal", "cutlist");
+                .contains(
+                        "run",
+                        "check",
+                        "rehearse",
+                        "replay",
+                        "demo",
+                        "gear",
+                        "try",
+                        "identify",
+                        "tail",
+                        "journal",
+                        "cutlist");
     }
 
     @Test

@@ -28,8 +28,7 @@ final class WrittenJournal {
         seq = 0;
         add(0, "start", false, "\"version\":\"0.1.0\",\"file\":\"lesson.yaml\",\"pid\":1,\"rate\":\"" + rate + "\"");
         String text = config.replace("\\", "\\\\").replace("\"", "\\\"").replace("\n", "\\n");
-        return add(
-                0, "config", false, "\"file\":\"lesson.yaml\",\"sha256\":\"00\",\"text\":\"" + text + "\"");
+        return add(0, "config", false, "\"file\":\"lesson.yaml\",\"sha256\":\"00\",\"text\":\"" + text + "\"");
     }
 
     WrittenJournal open(long frame, int take) {

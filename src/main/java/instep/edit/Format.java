@@ -4,27 +4,24 @@ import instep.cutlist.Timeline;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.function.Function;
 
 /** The formats in which a timeline can be written; the end of a file's name says which is meant. */
 public enum Format {
     /** An edit decision list of CMX 3600. */
-    EDL(".edl", EdlWriter::write),
+    EDL(".edl"),
     /** OpenTimelineIO in JSON. */
-    OTIO(".otio", OtioWriter::write),
+    OTIO(".otio"),
     /** WebVTT: a file of chapters, and one of marks. */
-    VTT(".vtt", VttWriter::write),
+    VTT(".vtt"),
     /** RFC 4180: a table of shots, and one of marks. */
-    CSV(".csv", CsvWriter::write),
+    CSV(".csv"),
     /** A script for FFmpeg's concat demuxer. */
-    FFCONCAT(".ffconcat", ConcatWriter::write);
+    FFCONCAT(".ffconcat");
 
     private final String suffix;
-    private final Function<Timeline, Written> writer;
 
-    Format(String suffix, Function<Timeline, Written> writer) {
+    Format(String suffix) {
         this.suffix = suffix;
-        this.writer = writer;
     }
 
     /** The format of a file of that name; empty if there is none. */
@@ -46,6 +43,12 @@ public enum Format {
 
     /** Writes a timeline that is not empty. */
     public Written write(Timeline timeline) {
-        return writer.apply(timeline);
+        return switch (this) {
+            case EDL -> EdlWriter.write(timeline);
+            case OTIO -> OtioWriter.write(timeline);
+            case VTT -> VttWriter.write(timeline);
+            case CSV -> CsvWriter.write(timeline);
+            case FFCONCAT -> ConcatWriter.write(timeline);
+        };
     }
 }
