@@ -21,7 +21,8 @@ import picocli.CommandLine.Spec;
             TryCommand.class,
             IdentifyCommand.class,
             TailCommand.class,
-            JournalCommand.class
+            JournalCommand.class,
+            CutlistCommand.class
         },
         mixinStandardHelpOptions = true,
         versionProvider = Main.Versions.class,

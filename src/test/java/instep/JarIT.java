@@ -55,7 +55,20 @@ class JarIT {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"run", "check", "rehearse", "replay", "demo", "gear", "try", "identify", "tail", "journal"})
+    @ValueSource(
+            strings = {
+                "run",
+                "check",
+                "rehearse",
+                "replay",
+                "demo",
+                "gear",
+                "try",
+                "identify",
+                "tail",
+                "journal",
+                "cutlist"
+            })
     void helpsWithEveryCommandByAnExample(String command) throws Exception {
         Ran ran = instep(command, "--help");
         assertThat(ran.code()).isZero();
@@ -128,6 +141,18 @@ class JarIT {
     }
 
     @Test
+    void makesCutListsOfADemo() throws Exception {
+        String journal = folder.resolve("journal").toString();
+        instep("demo", "--speed", "40", "--journal", journal);
+        Path edl = folder.resolve("lesson.edl");
+        Ran ran = instep("cutlist", journal, "--minimum-shot", "500ms", "--write", edl.toString());
+        assertThat(ran.code()).isZero();
+        assertThat(ran.out()).contains("Take 1", "minimum-shot", "Written: " + edl);
+        assertThat(ran.err()).contains("about the .edl file").doesNotContain("\tat ");
+        assertThat(Files.readString(edl)).startsWith("TITLE: TAKE 1").contains("001  WIDE     V     C ");
+    }
+
+    @Test
     void namesEveryMistakeAtItsPlaceWithoutAStackTrace() throws Exception {
         Path bad = config(Files.readString(Path.of("config-examples/pottery.yaml"))
                 .replace("angle: wheel,", "angle: whel,")
@@ -152,7 +177,18 @@ class JarIT {
         Ran ran = instep();
         assertThat(ran.code()).isEqualTo(2);
         assertThat(ran.err())
-                .contains("run", "check", "rehearse", "replay", "demo", "gear", "try", "identify", "tail", "journal");
+                .contains(
+                        "run",
+                        "check",
+                        "rehearse",
+                        "replay",
+                        "demo",
+                        "gear",
+                        "try",
+                        "identify",
+                        "tail",
+                        "journal",
+                        "cutlist");
     }
 
     @Test

@@ -25,7 +25,17 @@ import java.util.Set;
  */
 public final class ConfigReader {
     static final List<String> KEYS = List.of(
-            "instep", "timecode", "gear", "angles", "messages", "pedals", "timing", "data", "machine", "journal");
+            "instep",
+            "timecode",
+            "gear",
+            "angles",
+            "messages",
+            "pedals",
+            "timing",
+            "data",
+            "machine",
+            "journal",
+            "cutlist");
     private static final String VERSION = "1";
 
     private final Sources sources;
@@ -163,6 +173,7 @@ public final class ConfigReader {
         List<PedalSettings> units = pedals.read(root.get("pedals"));
         JournalPlace journal = JournalPlaceReader.read(root.entry("journal"), scope.scalars());
         List<Variable> data = new DataReader(scope).read(root.get("data"));
+        CutlistSettings cutlist = new CutlistReader(scope).read(root.entry("cutlist"));
         Entry machine = root.entry("machine");
         if (machine == null) {
             scope.leaveOpen();
@@ -193,6 +204,7 @@ public final class ConfigReader {
                 pedals.contacts(),
                 vocabulary,
                 c,
+                cutlist,
                 journal,
                 overlay.overridden()));
     }

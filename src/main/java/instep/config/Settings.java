@@ -16,6 +16,7 @@ import java.util.List;
  * @param file as the user named it; several with " + " between
  * @param text the whole text as read; {@link ConfigReader#parse} reads it again, also when it is that of several files
  * @param overridden what later files gave in place of earlier ones
+ * @param cutlist what becomes of a journal
  */
 public record Settings(
         String file,
@@ -29,6 +30,7 @@ public record Settings(
         List<Contact> contacts,
         Vocabulary vocabulary,
         Chart chart,
+        CutlistSettings cutlist,
         JournalPlace journal,
         List<Overridden> overridden) {
     public Settings {
@@ -55,6 +57,7 @@ public record Settings(
                 contacts,
                 vocabulary,
                 chart,
+                cutlist,
                 journal,
                 overridden);
     }

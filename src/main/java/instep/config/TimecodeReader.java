@@ -50,7 +50,7 @@ final class TimecodeReader {
                 start == null ? first : label(start, rate, scalars).orElse(first));
     }
 
-    private static Optional<Timecode> label(Node node, FrameRate rate, Scalars scalars) {
+    static Optional<Timecode> label(Node node, FrameRate rate, Scalars scalars) {
         String form = "a label such as \"01:00:00" + (rate.isDropFrame() ? ";" : ":") + "00\"";
         String text = scalars.text(node, form, "");
         Matcher label = LABEL.matcher(text);

@@ -8,8 +8,25 @@ public sealed interface TakeEvent {
     /** A take began. */
     record Opened(long take, long frame) implements TakeEvent {}
 
-    /** Another angle went on air; it may be stamped with an earlier frame than the event before it, the beginning of a gesture. */
-    record Cut(String angle, long frame) implements TakeEvent {}
+    /**
+     * Another angle went on air; it may be stamped with an earlier frame than the event before it, the beginning of a gesture.
+     *
+     * @param returning whether a detour ended
+     */
+    record Cut(String angle, long frame, boolean returning) implements TakeEvent {
+        /** A cut that is no return. */
+        public Cut(String angle, long frame) {
+            this(angle, frame, false);
+        }
+    }
+
+    /** Something was marked. */
+    record Marked(Mark mark) implements TakeEvent {
+        @Override
+        public long frame() {
+            return mark.frame();
+        }
+    }
 
     /** The take ended; the frame is the first that is no longer in it. */
     record Closed(long take, long frame) implements TakeEvent {}

@@ -10,9 +10,12 @@ import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
 
 /**
  * Reads a journal file from its beginning, record by record, and checks each line's checksum. The file may be written to meanwhile. What stands
@@ -33,15 +36,25 @@ public final class JournalReader implements Closeable {
     private int lineStart;
     private int lineLength;
 
-    private JournalReader(Path file, InputStream in) {
+    private final Set<Kind> wanted;
+    private final LineHead head = new LineHead();
+    private OptionalLong passed = OptionalLong.empty();
+
+    private JournalReader(Path file, InputStream in, Set<Kind> wanted) {
         this.file = file;
         this.in = in;
+        this.wanted = wanted;
     }
 
     /** Opens a file of a journal. */
     public static JournalReader open(Path file) throws JournalException {
+        return open(file, EnumSet.allOf(Kind.class));
+    }
+
+    /** Opens a file of a journal to read records of these kinds; others are passed over quickly, though not without a look at their checksums. */
+    public static JournalReader open(Path file, Set<Kind> wanted) throws JournalException {
         try {
-            return new JournalReader(file, Files.newInputStream(file));
+            return new JournalReader(file, Files.newInputStream(file), wanted);
         } catch (IOException e) {
             throw new JournalException("cannot read the journal " + file + ": " + JournalException.reason(e));
         }
@@ -54,15 +67,36 @@ public final class JournalReader implements Closeable {
      * @throws DamagedLineException if the line was changed after it was written; the call after that goes on with the line below
      */
     public Optional<Entry> next() throws IOException {
-        int feed = lineFeed();
-        if (feed < 0) {
-            return Optional.empty();
+        passed = OptionalLong.empty();
+        for (int feed = lineFeed(); feed >= 0; feed = lineFeed()) {
+            lineStart = start;
+            lineLength = feed - start;
+            start = feed + 1;
+            line++;
+            if (!isPassedOver()) {
+                return Optional.of(entry(lineStart, lineLength));
+            }
         }
-        lineStart = start;
-        lineLength = feed - start;
-        start = feed + 1;
-        line++;
-        return Optional.of(entry(lineStart, lineLength));
+        return Optional.empty();
+    }
+
+    /** The latest monotonic time of the records that the last {@link #next} has passed over, if there were any. */
+    public OptionalLong passed() {
+        return passed;
+    }
+
+    /** What is not as it is always written is left to the parser. */
+    private boolean isPassedOver() {
+        if (wanted.size() == Kind.values().length || !LineChecksum.holds(buffer, lineStart, lineLength)) {
+            return false;
+        }
+        boolean over = head.read(buffer, lineStart, lineLength)
+                .filter(kind -> !wanted.contains(kind))
+                .isPresent();
+        if (over) {
+            passed = OptionalLong.of(Math.max(passed.orElse(Long.MIN_VALUE), head.mono()));
+        }
+        return over;
     }
 
     /** The line that {@link #next} looked at last, good or damaged, counted from 1. */
@@ -179,7 +213,7 @@ public final class JournalReader implements Closeable {
 
     /** A lone line whose checksum holds; empty if it is no record all the same. */
     static Optional<Entry> parse(Path file, long line, byte[] bytes) throws IOException {
-        try (JournalReader reader = new JournalReader(file, InputStream.nullInputStream())) {
+        try (JournalReader reader = new JournalReader(file, InputStream.nullInputStream(), EnumSet.allOf(Kind.class))) {
             reader.buffer = bytes;
             reader.line = line;
             return Optional.of(reader.entry(0, bytes.length));

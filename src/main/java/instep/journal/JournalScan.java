@@ -3,8 +3,10 @@ package instep.journal;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 
 /** Goes through a journal from its first record to its last: through one file, or all those of a folder. Memory does not grow with the journal. */
 public final class JournalScan {
@@ -15,6 +17,9 @@ public final class JournalScan {
 
         /** A line that is not what was written; the scan goes on below it. */
         void damaged(DamagedLineException what) throws IOException;
+
+        /** Records of kinds that were not asked for stood before the next one; the latest has this monotonic time. */
+        default void passed(long mono) throws IOException {}
 
         /** So many bytes stand after the file's last line feed: a line that is being written, or was when the power went. */
         default void torn(Path file, int bytes) throws IOException {}
@@ -29,8 +34,13 @@ public final class JournalScan {
 
     /** Shows all of it to the visitor. */
     public static void of(Path place, Visitor visitor) throws IOException {
+        of(place, EnumSet.allOf(Kind.class), visitor);
+    }
+
+    /** Shows the visitor the records of these kinds. */
+    public static void of(Path place, Set<Kind> wanted, Visitor visitor) throws IOException {
         for (Path file : files(place)) {
-            try (JournalReader reader = JournalReader.open(file)) {
+            try (JournalReader reader = JournalReader.open(file, wanted)) {
                 while (step(file, reader, visitor)) {
                     // until its end
                 }
@@ -45,11 +55,17 @@ public final class JournalScan {
     static boolean step(Path file, JournalReader reader, Visitor visitor) throws IOException {
         try {
             Optional<Entry> entry = reader.next();
+            if (reader.passed().isPresent()) {
+                visitor.passed(reader.passed().getAsLong());
+            }
             if (entry.isPresent()) {
                 visitor.entry(file, reader.line(), entry.get());
             }
             return entry.isPresent();
         } catch (DamagedLineException e) {
+            if (reader.passed().isPresent()) {
+                visitor.passed(reader.passed().getAsLong());
+            }
             visitor.damaged(e);
             return true;
         }

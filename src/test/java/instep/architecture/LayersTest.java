@@ -34,7 +34,7 @@ class LayersTest {
 
     private static final String[] CORE = {"instep.time..", "instep.gesture..", "instep.machine..", "instep.cutlist.."};
     private static final String[] EDGES = {
-        "instep.input..", "instep.gear..", "instep.clock..", "instep.journal..", "instep.desk.."
+        "instep.input..", "instep.gear..", "instep.clock..", "instep.journal..", "instep.edit..", "instep.desk.."
     };
     /** Without java.io, java.net, java.nio, java.time, java.util.concurrent and java.util.logging. */
     private static final String[] JDK_OF_THE_CORE = {

@@ -2,6 +2,12 @@ package instep.config;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import instep.cutlist.Layout;
+import instep.cutlist.Media;
+import instep.cutlist.Refinements;
+import instep.cutlist.Retake;
+import instep.cutlist.Sound;
+import instep.cutlist.Source;
 import instep.gear.GearSettings;
 import instep.gear.Message;
 import instep.gear.Payload;
@@ -21,6 +27,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
@@ -53,6 +60,21 @@ class GoodFilesTest {
                 .containsExactly("floor.left", "floor.middle", "floor.right");
         assertThat(pottery.timecode().rate()).isEqualTo(FrameRate.R25);
         assertThat(pottery.journal().folder()).isNull();
+    }
+
+    @Test
+    void readsWhatACutListIsToBeLike() {
+        CutlistSettings cutlist = everything.cutlist();
+        // At 29.97 frames a second 120 ms are 3.6 frames, of which 3 are whole, and 30 s are 899.
+        assertThat(cutlist.refinements())
+                .isEqualTo(new Refinements(
+                        6, 3, 12, 11, new Retake(Retake.Fate.DROP, Set.of(Retake.CleanPoint.values()), 899), 29, 59));
+        // ST 12-1: an hour of drop-frame labels is 107892 frames.
+        assertThat(cutlist.layout())
+                .isEqualTo(new Layout(FrameRate.R29_97_DROP, 2 * 107_892, 12, Media.PROXY, Sound.of("wide")));
+        assertThat(cutlist.source("wheel", "WHEEL", 3, "2026-03-02"))
+                .isEqualTo(new Source("wheel", "WHEEL", "proxies/WHEEL.mp4", "2026-03-02/wheel-3.mov"));
+        assertThat(pottery.cutlist()).isEqualTo(CutlistSettings.none(FrameRate.R25));
     }
 
     @Test

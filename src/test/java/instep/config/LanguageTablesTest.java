@@ -51,6 +51,15 @@ class LanguageTablesTest {
     void listsTheKeysOfEachSection() {
         assertThat(keys("### timecode", "| key ")).containsExactlyInAnyOrderElementsOf(TimecodeReader.KEYS);
         assertThat(keys("### journal", "| key ")).containsExactlyInAnyOrderElementsOf(JournalPlaceReader.KEYS);
+        assertThat(keys("### cutlist", "| key ")).containsExactlyInAnyOrderElementsOf(CutlistReader.KEYS);
+        assertThat(keys("### cutlist", "| key of `retake` ")).containsExactlyInAnyOrderElementsOf(CutlistReader.RETAKE);
+        assertThat(row("### cutlist", "`lead`")).contains(CutlistReader.LEAD);
+        assertThat(codes(cell(row("### cutlist", "`passage`"), 2)))
+                .containsExactlyElementsOf(CutlistReader.FATES.keySet());
+        assertThat(codes(cell(row("### cutlist", "`since`"), 2)))
+                .containsExactlyElementsOf(CutlistReader.CLEAN_POINTS.keySet());
+        assertThat(codes(cell(row("### cutlist", "`media`"), 2)))
+                .containsExactlyElementsOf(CutlistReader.MEDIA.keySet());
         assertThat(keys("### angles", "| key ")).containsExactlyInAnyOrderElementsOf(AngleReader.KEYS);
         assertThat(keys("### timing", "| key ")).containsExactlyInAnyOrderElementsOf(TimingReader.KEYS);
         assertThat(keys("### data", "| key of a value ")).containsExactlyInAnyOrderElementsOf(DataReader.KEYS);

@@ -59,6 +59,9 @@ class SchemaTest {
         readers.put("/properties/timecode", TimecodeReader.KEYS);
         readers.put("/properties/machine", StateReader.ROOT_KEYS);
         readers.put("/properties/journal", JournalPlaceReader.KEYS);
+        readers.put("/properties/cutlist", CutlistReader.KEYS);
+        readers.put("/$defs/lead", CutlistReader.LEAD);
+        readers.put("/$defs/retake", CutlistReader.RETAKE);
         readers.put("/$defs/gear", GearReader.KEYS);
         readers.put("/$defs/gear/properties/basic", LinkReader.BASIC);
         readers.put("/$defs/gear/properties/bearer", LinkReader.BEARER);
@@ -137,6 +140,10 @@ class SchemaTest {
     void knowsTheWordsThatTheReaderKnows() {
         assertThat(words("/properties/timecode/properties/source")).isEqualTo(TimecodeReader.SOURCES.keySet());
         assertThat(words("/properties/timecode/properties/rate")).isEqualTo(TimecodeReader.RATES.keySet());
+        assertThat(words("/properties/cutlist/properties/media")).isEqualTo(CutlistReader.MEDIA.keySet());
+        assertThat(words("/properties/cutlist/properties/retake/anyOf/0")).isEqualTo(CutlistReader.FATES.keySet());
+        assertThat(words("/$defs/retake/properties/passage")).isEqualTo(CutlistReader.FATES.keySet());
+        assertThat(words("/$defs/cleanPoint")).isEqualTo(CutlistReader.CLEAN_POINTS.keySet());
         assertThat(words("/$defs/gear/properties/line-end")).isEqualTo(LinkReader.LINE_ENDS.keySet());
         assertThat(words("/$defs/gear/properties/length-prefix")).isEqualTo(LinkReader.PREFIXES.keySet());
         assertThat(words("/$defs/gear/properties/framing")).isEqualTo(LinkReader.FRAMINGS.keySet());
@@ -309,6 +316,13 @@ class SchemaTest {
                 START + MACHINE + "data: { iris: { initial: a, min: 1 } }",
                 START + MACHINE + "data: { iris: 1.5 }",
                 START + MACHINE + "journal: { path: a }",
+                START + MACHINE + "cutlist: { lead: 4 }",
+                START + MACHINE + "cutlist: { lead: { going: 4f, back: 2f } }",
+                START + MACHINE + "cutlist: { retake: delete }",
+                START + MACHINE + "cutlist: { retake: { since: [cut] } }",
+                START + MACHINE + "cutlist: { retake: { passage: drop, since: [take] } }",
+                START + MACHINE + "cutlist: { start: \"1:00\" }",
+                START + MACHINE + "cutlist: { media: small }",
                 START + "machine: { states: { a: { parallel: true } } }",
                 START + "machine: { states: { a: { history: deap, target: b } } }",
                 START + "machine: { states: { a: { history: deep } } }",

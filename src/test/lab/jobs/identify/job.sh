@@ -5,17 +5,21 @@
 . ./steps.sh
 stay_awake
 java_is_loaded
-touch identified errors
+touch identified errors event-log
+mkdir -m 777 journal
 feet_play
 until_there plugged
 "$JAVA" -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -jar instep.jar identify --save first.yaml --record feet.performance > identified 2> errors &
 program=$!
+until_there listening
+may_doze
 until_there pressed
+stay_awake
 terminate_program
-mkdir -m 777 journal
-touch event-log
 "$JAVA" -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -jar instep.jar run first.yaml --journal journal > event-log 2>> errors &
 program=$!
+until_there running
+may_doze
 until_there played
 terminate_program
 feet_end

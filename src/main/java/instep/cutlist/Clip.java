@@ -1,0 +1,20 @@
+package instep.cutlist;
+
+/**
+ * A piece of a source on a timeline.
+ *
+ * @param in the first frame of the source, counted on over midnight
+ * @param out the frame after the last
+ * @param record where it begins on the timeline, counted from the timeline's beginning
+ */
+public record Clip(Source source, long in, long out, long record) {
+    /** How many frames it has, in the source and on the timeline. */
+    public long frames() {
+        return out - in;
+    }
+
+    /** Where it ends on the timeline. */
+    public long recordOut() {
+        return record + frames();
+    }
+}

@@ -1,0 +1,34 @@
+package instep.cutlist;
+
+import java.util.List;
+
+/**
+ * A take as the journal tells it: its shots follow each other without gap or overlap from its first frame to its last, and two neighbours never
+ * show the same angle.
+ *
+ * @param in the first frame, counted on over midnight
+ * @param out the frame after the last; a take of no length ends where it begins and has no shots
+ * @param closed false: the journal breaks off, and the take ends with the last that is known
+ * @param marks those within the take, in the order of their frames
+ */
+public record Take(long number, long in, long out, boolean closed, List<Shot> shots, List<Mark> marks) {
+    public Take {
+        shots = List.copyOf(shots);
+        marks = List.copyOf(marks);
+        long at = in;
+        for (Shot shot : shots) {
+            if (shot.in() != at) {
+                throw new IllegalArgumentException("a shot begins at " + shot.in() + ", not at " + at);
+            }
+            at = shot.out();
+        }
+        if (at != out) {
+            throw new IllegalArgumentException("the shots end at " + at + ", the take at " + out);
+        }
+    }
+
+    /** How many frames it has. */
+    public long frames() {
+        return out - in;
+    }
+}
