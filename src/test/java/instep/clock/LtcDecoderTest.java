@@ -155,9 +155,9 @@ class LtcDecoderTest {
         Timecode from = Timecode.parse(rate.isDropFrame() ? "00:00:59;10" : "00:00:59:10", rate);
         double[] signal = LtcSignal.encode(from, FRAMES, 48_000, wordRate(rate));
         assertThat(lib.decode(fps, 48_000, signal))
-                .endsWith(labels(from.plus(2), FRAMES - 3).stream()
+                .containsSequence(labels(from.plus(1), FRAMES - 2).stream()
                         .map(Timecode::toString)
-                        .toArray(String[]::new));
+                        .toList());
     }
 
     /** Words as libltc 1.3.2 writes them, bit 0 of the first byte sent first. */
