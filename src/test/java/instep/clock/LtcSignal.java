@@ -8,25 +8,29 @@ final class LtcSignal {
     /** The synchronizing word in the order in which it is sent (SMPTE ST 12-1, IEC 60461). */
     private static final String SYNC = "0011111111111101";
 
+    private static final int SYNC_ZEROS =
+            (int) SYNC.chars().filter(c -> c == '0').count();
+
     private LtcSignal() {}
 
     /** The 64 data bits of a label: BCD, and at 25 frames bit 59, else bit 27, such that the number of zeros in the 80 bits is even. */
     static long word(Timecode label) {
         int pairs = label.rate().counted() > 30 ? 2 : 1;
-        String[] part = label.toString().split("[:;]");
-        int frame = Integer.parseInt(part[3]) / pairs;
-        long bits = bcd(frame, 0)
-                | bcd(Integer.parseInt(part[2]), 16)
-                | bcd(Integer.parseInt(part[1]), 32)
-                | bcd(Integer.parseInt(part[0]), 48);
+        String text = label.toString();
+        long bits = bcd(two(text, 9) / pairs, 0)
+                | bcd(two(text, 6), 16)
+                | bcd(two(text, 3), 32)
+                | bcd(two(text, 0), 48);
         if (label.rate().isDropFrame()) {
             bits |= 1L << 10;
         }
-        int zeros = 64
-                - Long.bitCount(bits)
-                + (int) SYNC.chars().filter(c -> c == '0').count();
+        int zeros = 64 - Long.bitCount(bits) + SYNC_ZEROS;
         boolean is25 = label.rate().counted() % 25 == 0;
         return zeros % 2 == 0 ? bits : bits | 1L << (is25 ? 59 : 27);
+    }
+
+    private static int two(String text, int at) {
+        return (text.charAt(at) - '0') * 10 + text.charAt(at + 1) - '0';
     }
 
     private static long bcd(int number, int at) {
