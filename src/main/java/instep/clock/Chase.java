@@ -140,7 +140,7 @@ public final class Chase {
         Optional<Timecode> read = word.label(rate);
         if (read.isEmpty()) {
             run = 0;
-            fit.misfit(word).ifPresent(this::distrust);
+            fit.misfit(last, word).ifPresent(this::distrust);
             return;
         }
         fit.fits();

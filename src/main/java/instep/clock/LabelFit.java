@@ -2,6 +2,7 @@ package instep.clock;
 
 import instep.time.FrameRate;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /** Whether words of linear timecode count as the configured rate does, and if not, how they do, in a sentence. Not thread-safe. */
 final class LabelFit {
@@ -23,9 +24,11 @@ final class LabelFit {
     }
 
     /** What is wrong with a word that is no label of the rate, if that is certain. */
-    Optional<String> misfit(LtcWord word) {
+    Optional<String> misfit(@Nullable LtcWord before, LtcWord word) {
         misfits++;
-        return misfits < CERTAIN ? Optional.empty() : why(word);
+        boolean countsOn =
+                before != null && word.frames() == before.frames() + 1 && word.seconds() == before.seconds();
+        return countsOn || misfits >= CERTAIN ? why(word) : Optional.empty();
     }
 
     private Optional<String> why(LtcWord word) {

@@ -5,7 +5,7 @@ import instep.time.Timecode;
 import instep.time.TimecodeLine;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Random;
+import java.util.SplittableRandom;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -17,7 +17,7 @@ final class ChaseRig implements Chase.Listener {
     private static final long PIECE_NANOS = 20_000_000L;
 
     private final FrameRate rate;
-    private final Random random;
+    private final SplittableRandom random;
     private final double player;
     private final double card;
     private final int step;
@@ -49,7 +49,7 @@ final class ChaseRig implements Chase.Listener {
         this.rate = rate;
         this.player = 1 + player;
         this.card = 1 + card;
-        random = new Random(seed);
+        random = new SplittableRandom(seed);
         step = rate.counted() > 30 ? 2 : 1;
         chase = new Chase(rate, 2_000_000_000L, 0, this);
     }
@@ -112,7 +112,6 @@ final class ChaseRig implements Chase.Listener {
         double from = begins(words * step);
         double to = begins((words + 1) * step);
         Timecode label = Timecode.wrapped(rate, frame + words * step);
-        // A crossing is found to a fifth of a sample in the noise that the decoder's own test has.
         chase.word(new LtcWord(LtcSignal.word(label)), at(from), at(to), false);
         words++;
         if (chase.isLocked() && line != null) {
@@ -121,7 +120,8 @@ final class ChaseRig implements Chase.Listener {
     }
 
     private long at(double nanos) {
-        double jitter = 0.2 * random.nextGaussian();
+        // Where a crossing is found in noise.
+        double jitter = random.nextDouble() - 0.5;
         return clock.nanosAt(nanos * 1e-9 * SAMPLE_RATE * card + jitter);
     }
 

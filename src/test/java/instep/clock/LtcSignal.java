@@ -67,6 +67,23 @@ final class LtcSignal {
         return at;
     }
 
+    /** The signal as bytes, at a fifth of full scale, with another sound in the channels beside it. */
+    static byte[] pcm(double[] signal, PcmFormat format) {
+        int width = format.bits() / 8;
+        byte[] bytes = new byte[signal.length * format.frameBytes()];
+        int at = 0;
+        for (int i = 0; i < signal.length; i++) {
+            for (int channel = 1; channel <= format.channels(); channel++) {
+                double sample = channel == format.channel() ? 0.2 * signal[i] : 0.5 * Math.sin(i * 0.3);
+                long value = Math.round(sample * ((1L << (format.bits() - 1)) - 1));
+                for (int b = 0; b < width; b++) {
+                    bytes[at++] = (byte) (value >> (8 * b));
+                }
+            }
+        }
+        return bytes;
+    }
+
     static double[] scaled(double[] signal, double factor, double offset) {
         double[] out = new double[signal.length];
         for (int i = 0; i < out.length; i++) {
