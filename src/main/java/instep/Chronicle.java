@@ -68,17 +68,18 @@ final class Chronicle {
         records.flush();
     }
 
-    /** Draws the line anew where a take begins: from the time of day then, or once from the first frame when counting up. */
-    void beginTake(long nanos) {
+    /** A take begins, and the line is drawn anew: from the time of day then, or once from the first frame when counting up. */
+    void beginTake(long take, long nanos) {
         if (isChased) {
             note(nanos, Happening.sync(LTC, null));
         } else if (!countsUp || !counting) {
             lines.begin(source.lineThrough(nanos));
             counting = true;
             note(nanos, Happening.sync(source.name(), null));
-            if (awaitsLtc) {
-                note(nanos, Happening.fault("no linear timecode has come in: this take has the time of day"));
-            }
+        }
+        note(nanos, Happening.takeOpen(take));
+        if (awaitsLtc && !isChased) {
+            note(nanos, Happening.fault("no linear timecode has come in: this take has the time of day"));
         }
     }
 

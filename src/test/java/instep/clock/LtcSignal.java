@@ -4,7 +4,7 @@ import instep.time.Timecode;
 import java.util.Random;
 
 /** Linear timecode as a signal, and what tapes and cables do to it. */
-final class LtcSignal {
+public final class LtcSignal {
     /** The synchronizing word in the order in which it is sent (SMPTE ST 12-1, IEC 60461). */
     private static final String SYNC = "0011111111111101";
 
@@ -38,7 +38,7 @@ final class LtcSignal {
     }
 
     /** Biphase mark: a change of level at the beginning of every bit, and one in the middle of a 1. */
-    static double[] encode(Timecode from, int words, double sampleRate, double wordRate) {
+    public static double[] encode(Timecode from, int words, double sampleRate, double wordRate) {
         double bit = sampleRate / wordRate / 80;
         double[] samples = new double[(int) Math.ceil((words * 80 + 2) * bit)];
         int step = from.rate().counted() > 30 ? 2 : 1;
@@ -68,7 +68,7 @@ final class LtcSignal {
     }
 
     /** The signal as bytes, at a fifth of full scale, with another sound in the channels beside it. */
-    static byte[] pcm(double[] signal, PcmFormat format) {
+    public static byte[] pcm(double[] signal, PcmFormat format) {
         int width = format.bits() / 8;
         byte[] bytes = new byte[signal.length * format.frameBytes()];
         int at = 0;
