@@ -4,6 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.time.FrameRate;
 import instep.time.Timecode;
+import instep.time.TimecodeLine;
+import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Locale;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -65,5 +67,24 @@ class AccuracyTest {
             assertThat(lock).isLessThanOrEqualTo(10);
             assertThat(loss).isLessThanOrEqualTo(10);
         }
+    }
+
+    /** Takes of five minutes, one after the other all day; the recorder was set at the beginning of each and drifts. */
+    @ParameterizedTest
+    @MethodSource("rates")
+    void theTimeOfDayIsRightToOneFrameInATake(String name) {
+        FrameRate rate = FrameRate.named(name).orElseThrow();
+        TimeOfDay source = new TimeOfDay(rate, ZoneOffset.UTC, nanos -> nanos);
+        long take = 300 * SECOND;
+        long worst = 0;
+        for (long begin = 7 * SECOND / 3; begin < (long) (HOURS * 3600 * SECOND); begin += take) {
+            TimecodeLine line = source.lineThrough(begin);
+            for (long in = 0; in < take; in += take / 997) {
+                long recorder = line.frameAt(begin + in + Math.round(in * DRIFT));
+                worst = Math.max(worst, Math.abs(recorder - line.frameAt(begin + in)));
+            }
+        }
+        System.out.printf("| %-10s | %d |%n", name, worst);
+        assertThat(worst).isEqualTo(1);
     }
 }
