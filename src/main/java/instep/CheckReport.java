@@ -108,7 +108,9 @@ final class CheckReport {
     private String sourceWords() {
         return switch (settings.timecode().source()) {
             case TIME_OF_DAY -> "the time of day";
-            case LTC -> "linear timecode from the pipe " + Objects.requireNonNull(settings.timecode().ltc()).pipe();
+            case LTC ->
+                "linear timecode from the pipe "
+                        + Objects.requireNonNull(settings.timecode().ltc()).pipe();
             case COUNT_UP -> "counted up from " + settings.timecode().start();
         };
     }

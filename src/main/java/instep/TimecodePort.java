@@ -22,8 +22,7 @@ final class TimecodePort implements PcmPipe.Listener, Chase.Listener, AutoClosea
         this.loop = loop;
         this.switchboard = switchboard;
         pipe = new PcmPipe(loop.eventLoop(), settings.pipe(), this);
-        pcm = new PcmTimecode(
-                settings.format(), new Chase(rate, settings.freewheelNanos(), System.nanoTime(), this));
+        pcm = new PcmTimecode(settings.format(), new Chase(rate, settings.freewheelNanos(), System.nanoTime(), this));
     }
 
     void start() {

@@ -27,6 +27,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.BeforeEach;
@@ -82,18 +83,19 @@ class ChaseTest {
     }
 
     /** Writes a signal into the pipe at its own speed. */
-    private static final class Card implements AutoCloseable {
+    private static final class Card {
         private final ScheduledExecutorService clock = Executors.newSingleThreadScheduledExecutor();
         private final OutputStream to;
         private final byte[] sound;
         private final long began;
+        private final Future<?> ticking;
         private int written;
 
         Card(Path pipe, Timecode from, int words, double wordRate) throws IOException {
             sound = LtcSignal.pcm(LtcSignal.encode(from, words, FORMAT.sampleRate(), wordRate), FORMAT);
             to = new FileOutputStream(pipe.toFile());
             began = System.nanoTime();
-            clock.scheduleAtFixedRate(this::write, PIECE_NANOS, PIECE_NANOS, TimeUnit.NANOSECONDS);
+            ticking = clock.scheduleAtFixedRate(this::write, PIECE_NANOS, PIECE_NANOS, TimeUnit.NANOSECONDS);
         }
 
         /** All that has been played since. */
@@ -113,8 +115,8 @@ class ChaseTest {
             return from.frame() + from.rate().frameAt(nanos - began);
         }
 
-        @Override
-        public void close() throws IOException {
+        void stop() throws IOException {
+            ticking.cancel(false);
             clock.shutdownNow();
             to.close();
         }
@@ -128,28 +130,29 @@ class ChaseTest {
         Timecode from = Timecode.parse(label, rate);
         Performance edges = Performance.parse("presses", presses());
         Daemon daemon = Daemon.start(settings(name), new Daemon.Options(folder, 1, Optional.of(edges), false));
-        try (Card tape = new Card(pipe, from, 2_000, wordRate)) {
-            waitFor("locked");
-            daemon.performed().join();
-            tape.close();
-            waitFor("lost");
-            daemon.close("over");
-            List<Entry> entries = read();
-            assertThat(states(entries)).endsWith("locked", "freewheeling", "lost");
-            List<Entry> framed = entries.stream()
-                    .filter(entry -> entry.kind() == Kind.CUT || entry.kind() == Kind.TAKE_OPEN)
-                    .toList();
-            assertThat(framed).hasSizeGreaterThan(10);
-            for (Entry entry : framed) {
-                assertThat(entry.number(Key.FRAME).orElseThrow())
-                        .as(entry.kind() + " at " + entry.tc())
-                        .isBetween(
-                                tape.frameAt(from, entry.mono() - SLACK_NANOS),
-                                tape.frameAt(from, entry.mono() + SLACK_NANOS));
-            }
-            assertThat(framed).extracting(Entry::mono).isSorted();
-            assertThat(framed).extracting(entry -> entry.number(Key.FRAME).orElseThrow()).isSorted();
+        Card tape = new Card(pipe, from, 2_000, wordRate);
+        waitFor("locked");
+        daemon.performed().join();
+        tape.stop();
+        waitFor("lost");
+        daemon.close("over");
+        List<Entry> entries = read();
+        assertThat(states(entries)).endsWith("locked", "freewheeling", "lost");
+        List<Entry> framed = entries.stream()
+                .filter(entry -> entry.kind() == Kind.CUT || entry.kind() == Kind.TAKE_OPEN)
+                .toList();
+        assertThat(framed).hasSizeGreaterThan(10);
+        for (Entry entry : framed) {
+            assertThat(entry.number(Key.FRAME).orElseThrow())
+                    .as(entry.kind() + " at " + entry.tc())
+                    .isBetween(
+                            tape.frameAt(from, entry.mono() - SLACK_NANOS),
+                            tape.frameAt(from, entry.mono() + SLACK_NANOS));
         }
+        assertThat(framed).extracting(Entry::mono).isSorted();
+        assertThat(framed)
+                .extracting(entry -> entry.number(Key.FRAME).orElseThrow())
+                .isSorted();
         holdsInAReplay();
     }
 
@@ -170,14 +173,13 @@ class ChaseTest {
         Daemon daemon = Daemon.start(
                 settings("25", "60s"),
                 new Daemon.Options(folder, 1, Optional.of(Performance.parse("one", "0.1 left close\n")), false));
-        try (Card tape = new Card(pipe, from, 2_000, 25)) {
-            waitFor("locked");
-            tape.close();
-            waitFor("freewheeling");
-            try (Card other = new Card(pipe, elsewhere, 2_000, 25)) {
-                waitFor("jumped");
-            }
-        }
+        Card tape = new Card(pipe, from, 2_000, 25);
+        waitFor("locked");
+        tape.stop();
+        waitFor("freewheeling");
+        Card other = new Card(pipe, elsewhere, 2_000, 25);
+        waitFor("jumped");
+        other.stop();
         daemon.close("over");
         List<Entry> entries = read();
         assertThat(states(entries)).containsSequence("locked", "freewheeling", "jumped");
@@ -218,7 +220,9 @@ class ChaseTest {
         Path again = folder.resolve("again");
         Replay.write(run, ConfigReader.parse("ltc.yaml", run.config().orElseThrow()), again, "it");
         List<Entry> replayed = RecordedRun.read(again, 0).orElseThrow().entries();
-        assertThat(Decisions.of(replayed)).isEqualTo(Decisions.of(run.entries())).isNotEmpty();
+        assertThat(Decisions.of(replayed))
+                .isEqualTo(Decisions.of(run.entries()))
+                .isNotEmpty();
     }
 
     private List<Entry> read() throws IOException {
@@ -228,7 +232,9 @@ class ChaseTest {
     private void waitFor(String state) {
         await().atMost(Duration.ofSeconds(30))
                 .until(() -> Files.exists(folder.resolve("events.log"))
-                        && states(read()).stream().reduce("", (before, last) -> last).equals(state));
+                        && states(read()).stream()
+                                .reduce("", (before, last) -> last)
+                                .equals(state));
     }
 
     private static List<String> states(List<Entry> entries) {

@@ -184,7 +184,8 @@ public final class Chase {
 
     private void place(long frameOfDay, long begins, long ends) {
         long frame = nearest(frameOfDay, begins);
-        boolean lies = isLocked && !isDistrusted && line != null && Math.abs(begins - line.nanosAt(frame)) < frameNanos / 2;
+        boolean lies =
+                isLocked && !isDistrusted && line != null && Math.abs(begins - line.nanosAt(frame)) < frameNanos / 2;
         boolean counts = run >= LOCK_WORDS && !isDistrusted;
         if (lies || counts) {
             lastGood = Math.max(lastGood, ends);

@@ -26,8 +26,7 @@ final class LabelFit {
     /** What is wrong with a word that is no label of the rate, if that is certain. */
     Optional<String> misfit(@Nullable LtcWord before, LtcWord word) {
         misfits++;
-        boolean countsOn =
-                before != null && word.frames() == before.frames() + 1 && word.seconds() == before.seconds();
+        boolean countsOn = before != null && word.frames() == before.frames() + 1 && word.seconds() == before.seconds();
         return countsOn || misfits >= CERTAIN ? why(word) : Optional.empty();
     }
 

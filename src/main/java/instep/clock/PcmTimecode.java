@@ -37,8 +37,7 @@ public final class PcmTimecode {
         return new LtcDecoder(
                 format.sampleRate(),
                 chase.wordRate(),
-                (word, start, end, backwards) ->
-                        chase.word(word, clock.nanosAt(start), clock.nanosAt(end), backwards));
+                (word, start, end, backwards) -> chase.word(word, clock.nanosAt(start), clock.nanosAt(end), backwards));
     }
 
     /** These bytes have arrived at that instant; they are all taken. */
@@ -48,7 +47,7 @@ public final class PcmTimecode {
         while (bytes.hasRemaining()) {
             take(bytes.get());
         }
-        chase.heardUntil(clock.nanosAt(samples));
+        chase.heardUntil(clock.nanosAt((double) samples));
         chase.advanceTo(nanos);
     }
 

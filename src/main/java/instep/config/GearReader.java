@@ -67,7 +67,9 @@ final class GearReader {
                 }
                 if (entry.name().equals(TimecodeSettings.NAME)) {
                     scalars.faults()
-                            .add(entry.place(), "gear cannot be called timecode, which has a value and events of its own");
+                            .add(
+                                    entry.place(),
+                                    "gear cannot be called timecode, which has a value and events of its own");
                 }
                 read(entry).ifPresent(gear::add);
             }

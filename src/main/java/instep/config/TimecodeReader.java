@@ -14,8 +14,8 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code timecode}: rate, source, and what belongs to the source. */
 final class TimecodeReader {
-    static final List<String> KEYS =
-            Stream.concat(Stream.of("rate", "source", "start"), LtcReader.KEYS.stream()).toList();
+    static final List<String> KEYS = Stream.concat(Stream.of("rate", "source", "start"), LtcReader.KEYS.stream())
+            .toList();
     static final Map<String, Source> SOURCES = new LinkedHashMap<>();
     static final Map<String, FrameRate> RATES = new LinkedHashMap<>();
     private static final Pattern LABEL = Pattern.compile("(\\d\\d):(\\d\\d):(\\d\\d)([:;])(\\d\\d)");

@@ -10,7 +10,11 @@ import org.jspecify.annotations.Nullable;
  *
  * @param ltc where linear timecode comes in; null: nowhere
  */
-public record TimecodeSettings(FrameRate rate, Source source, Timecode start, @Nullable LtcSettings ltc) {
+public record TimecodeSettings(
+        FrameRate rate,
+        Source source,
+        Timecode start,
+        @Nullable LtcSettings ltc) {
     /** The name that its value and its events have. */
     static final String NAME = "timecode";
 

@@ -233,8 +233,7 @@ public final class Happening {
     }
 
     private static Happening sync(String source, @Nullable String wall, @Nullable String state, long began) {
-        return new Happening(
-                Kind.SYNC, Key.SOURCE, source, Key.WALL, wall, Key.STATE, state, Key.BEGAN, some(began));
+        return new Happening(Kind.SYNC, Key.SOURCE, source, Key.WALL, wall, Key.STATE, state, Key.BEGAN, some(began));
     }
 
     /** Something is wrong; {@code text} says what, where, and what to do. */

@@ -28,7 +28,8 @@ class AccuracyTest {
     @MethodSource("rates")
     void linearTimecodeIsRightToTheFrameAllDay(String name) {
         FrameRate rate = FrameRate.named(name).orElseThrow();
-        int[] signs = System.getProperty("hours") != null ? new int[] {-1, 1} : new int[] {rates().indexOf(name) % 2 * 2 - 1};
+        int[] signs =
+                System.getProperty("hours") != null ? new int[] {-1, 1} : new int[] {rates().indexOf(name) % 2 * 2 - 1};
         for (int sign : signs) {
             ChaseRig rig = new ChaseRig(rate, sign * DRIFT, -sign * DRIFT, 11);
             rig.run(SECOND / 2, false);

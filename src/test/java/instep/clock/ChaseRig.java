@@ -25,6 +25,7 @@ final class ChaseRig implements Chase.Listener {
     final Chase chase;
     final List<Chase.News> news = new ArrayList<>();
     final List<String> troubles = new ArrayList<>();
+
     @Nullable TimecodeLine line;
 
     /** The frame that began at the instant {@code cued}, by the player's clock. */
@@ -104,7 +105,7 @@ final class ChaseRig implements Chase.Listener {
         while (isPlaying && begins((words + 1) * step) <= captured) {
             word();
         }
-        chase.heardUntil(clock.nanosAt(samples));
+        chase.heardUntil(clock.nanosAt((double) samples));
         chase.advanceTo(arrival);
     }
 

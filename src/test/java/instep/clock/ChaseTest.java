@@ -84,7 +84,9 @@ class ChaseTest {
         long cued = rig.now();
         rig.play(to);
         rig.run(cued + SECOND, false);
-        assertThat(rig.news.subList(told, rig.news.size())).containsOnlyOnce(News.JUMPED).doesNotContain(News.LOCKED);
+        assertThat(rig.news.subList(told, rig.news.size()))
+                .containsOnlyOnce(News.JUMPED)
+                .doesNotContain(News.LOCKED);
         long frames = (long) rig.framesIn(rig.now() - cued);
         assertThat(line(rig).at(rig.now())).isIn(to.plus(frames), to.plus(frames + 1), to.plus(frames - 1));
     }
@@ -170,7 +172,8 @@ class ChaseTest {
         if (line != null) {
             for (int frame = 5; frame < 50; frame++) {
                 assertThat(line.at(frame * SECOND / 25 + SECOND / 50)).isEqualTo(from.plus(frame));
-                assertThat(line.nanosAt(from.frame() + frame) - frame * SECOND / 25).isBetween(-500_000L, 500_000L);
+                assertThat(line.nanosAt(from.frame() + frame) - frame * SECOND / 25)
+                        .isBetween(-500_000L, 500_000L);
             }
         }
     }

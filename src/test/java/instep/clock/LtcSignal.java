@@ -17,10 +17,8 @@ public final class LtcSignal {
     static long word(Timecode label) {
         int pairs = label.rate().counted() > 30 ? 2 : 1;
         String text = label.toString();
-        long bits = bcd(two(text, 9) / pairs, 0)
-                | bcd(two(text, 6), 16)
-                | bcd(two(text, 3), 32)
-                | bcd(two(text, 0), 48);
+        long bits =
+                bcd(two(text, 9) / pairs, 0) | bcd(two(text, 6), 16) | bcd(two(text, 3), 32) | bcd(two(text, 0), 48);
         if (label.rate().isDropFrame()) {
             bits |= 1L << 10;
         }
