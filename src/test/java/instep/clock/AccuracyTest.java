@@ -34,7 +34,7 @@ class AccuracyTest {
             ChaseRig rig = new ChaseRig(rate, sign * DRIFT, -sign * DRIFT, 11);
             rig.run(SECOND / 2, false);
             long cued = rig.now();
-            rig.play(Timecode.wrapped(rate, -1000 * (rate.counted() > 30 ? 2 : 1)));
+            rig.play(Timecode.wrapped(rate, -1000L * (rate.counted() > 30 ? 2 : 1)));
             rig.run(cued + SECOND, true);
             double lock = rig.framesIn(rig.now() - cued);
             assertThat(rig.news).containsExactly(Chase.News.LOCKED);

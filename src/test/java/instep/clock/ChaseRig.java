@@ -82,9 +82,9 @@ final class ChaseRig implements Chase.Listener {
         isPlaying = false;
     }
 
-    /** When a frame begins, counted from the cue. */
-    private double begins(double frames) {
-        return cued + frames * rate.denominator() / rate.numerator() * 1e9 / player;
+    /** When a word begins, counted from the cue. */
+    private double begins(long word) {
+        return cued + (double) (word * step) * rate.denominator() / rate.numerator() * 1e9 / player;
     }
 
     /** Time passes in pieces of audio until that instant, or until something is told. */
@@ -102,7 +102,7 @@ final class ChaseRig implements Chase.Listener {
         double late = -2e6 * Math.log(1 - random.nextDouble()) + (random.nextInt(500) == 0 ? 100e6 : 0);
         long arrival = captured + (long) late;
         clock.arrived(samples, arrival);
-        while (isPlaying && begins((words + 1) * step) <= captured) {
+        while (isPlaying && begins(words + 1) <= captured) {
             word();
         }
         chase.heardUntil(clock.nanosAt((double) samples));
@@ -110,8 +110,8 @@ final class ChaseRig implements Chase.Listener {
     }
 
     private void word() {
-        double from = begins(words * step);
-        double to = begins((words + 1) * step);
+        double from = begins(words);
+        double to = begins(words + 1);
         Timecode label = Timecode.wrapped(rate, frame + words * step);
         chase.word(new LtcWord(LtcSignal.word(label)), at(from), at(to), false);
         words++;
