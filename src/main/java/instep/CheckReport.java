@@ -12,6 +12,7 @@ import instep.machine.TransitionNode;
 import instep.machine.Variable;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 
 /** What a sound configuration does, for the person who wrote it: for each state, which gesture leads where, and what it waits for. */
 final class CheckReport {
@@ -107,6 +108,9 @@ final class CheckReport {
     private String sourceWords() {
         return switch (settings.timecode().source()) {
             case TIME_OF_DAY -> "the time of day";
+            case LTC ->
+                "linear timecode from the pipe "
+                        + Objects.requireNonNull(settings.timecode().ltc()).pipe();
             case COUNT_UP -> "counted up from " + settings.timecode().start();
         };
     }

@@ -1,8 +1,5 @@
 package instep;
 
-import instep.clock.CountUp;
-import instep.clock.TimeOfDay;
-import instep.clock.TimecodeSource;
 import instep.clock.WallClock;
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
@@ -54,6 +51,7 @@ final class Daemon implements AutoCloseable {
     private final Journal journal;
     private final Chronicle chronicle;
     private final Switchboard switchboard;
+    private final Optional<TimecodePort> timecode;
     private final List<Player> players;
     private final Optional<Devices> devices;
     private final CompletableFuture<Void> performed;
@@ -78,20 +76,23 @@ final class Daemon implements AutoCloseable {
                         settings.journal().keeping()),
                 wallAt,
                 eventLog);
-        TimecodeSettings timecode = settings.timecode();
-        boolean countsUp = timecode.source() == TimecodeSettings.Source.COUNT_UP;
-        TimecodeSource source = countsUp
-                ? new CountUp(timecode.start())
-                : new TimeOfDay(timecode.rate(), ZoneId.systemDefault(), wallAt);
         cold = Warmup.run(loop);
-        chronicle = new Chronicle(journal, source, countsUp, loop.now());
+        chronicle = Chronicle.of(journal, settings.timecode(), ZoneId.systemDefault(), wallAt, loop.now());
         switchboard = new Switchboard(settings, chronicle, loop);
+        timecode = port(settings.timecode());
         devices = options.instead().isPresent()
                 ? Optional.empty()
                 : Optional.of(new Devices(loop.eventLoop(), settings.pedals(), switchboard));
         hasDevices = devices.isPresent()
                 && settings.pedals().stream().anyMatch(pedal -> !(pedal instanceof PedalSettings.Performed));
         performed = CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));
+    }
+
+    /** Where time runs faster, and on a loop that reads no descriptors, nothing comes in. */
+    private Optional<TimecodePort> port(TimecodeSettings settings) {
+        return Optional.ofNullable(settings.ltc())
+                .filter(ltc -> speed == 1 && loop.readsDevices())
+                .map(ltc -> new TimecodePort(settings.rate(), ltc, loop, switchboard));
     }
 
     /** Opens and starts everything; what cannot be opened is closed again. */
@@ -121,6 +122,7 @@ final class Daemon implements AutoCloseable {
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
         switchboard.start(record, now, lastTake);
+        timecode.ifPresent(TimecodePort::start);
     }
 
     /** Reads a descriptor in place of a pedal's device, for rigs: see {@link Devices#attach}. */
@@ -155,7 +157,10 @@ final class Daemon implements AutoCloseable {
     void close(String why) {
         devices.ifPresent(Devices::close);
         waitForQuiet();
-        onLoop(loop, () -> switchboard.stop(why));
+        onLoop(loop, () -> {
+            timecode.ifPresent(TimecodePort::close);
+            switchboard.stop(why);
+        });
         loop.close();
         journal.close();
         eventLog.close();

@@ -73,6 +73,7 @@ final class Decisions {
             case START, EDGE, DEVICE, LINK -> true;
             case FAULT -> entry.text(Key.GEAR).isPresent() && !isRollFault(entry);
             case REPLY -> entry.text(Key.HEEDED).isPresent();
+            case SYNC -> entry.text(Key.STATE).isPresent();
             case CONFIG,
                     POSITION,
                     GESTURE,
@@ -84,7 +85,6 @@ final class Decisions {
                     MARK,
                     SENT,
                     MISSED,
-                    SYNC,
                     STOP -> false;
         };
     }

@@ -85,9 +85,8 @@ final class Outcome implements Effects, Recognizer.Sink {
     @Override
     public void takeOpened(long take, long began, long at) {
         // Not the beginning of the gesture: no recorder can have rolled before it was told to.
-        chronicle.beginTake(at);
         takeOpened = at;
-        chronicle.note(at, Happening.takeOpen(take));
+        chronicle.beginTake(take, at);
         talkback.takeOpened(at);
     }
 

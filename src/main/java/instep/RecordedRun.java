@@ -26,7 +26,7 @@ import java.util.Set;
  * @param damage a sentence for each line that could not be read, of whichever run
  */
 record RecordedRun(int number, int runs, List<Entry> entries, List<String> damage) {
-    private static final Set<Kind> LEFT_OUT = EnumSet.of(Kind.POSITION, Kind.SENT, Kind.MISSED, Kind.SYNC);
+    private static final Set<Kind> LEFT_OUT = EnumSet.of(Kind.POSITION, Kind.SENT, Kind.MISSED);
     private static final long NANOS_PER_SECOND = 1_000_000_000L;
 
     RecordedRun {

@@ -1,8 +1,6 @@
 package instep;
 
-import instep.clock.CountUp;
-import instep.clock.TimeOfDay;
-import instep.clock.TimecodeSource;
+import instep.clock.Chase;
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
 import instep.gear.Crew;
@@ -22,6 +20,8 @@ import instep.journal.Keeping;
 import instep.journal.Key;
 import instep.journal.Kind;
 import instep.machine.Values;
+import instep.time.FrameRate;
+import instep.time.TimecodeLine;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
@@ -60,11 +60,7 @@ final class Replay {
         settle = run.settleNanos();
         double speed = run.speed().map(Double::parseDouble).orElse(1.0);
         time = new VirtualTime(start, settle, speed);
-        TimecodeSettings timecode = settings.timecode();
-        boolean countsUp = timecode.source() == TimecodeSettings.Source.COUNT_UP;
-        TimecodeSource source =
-                countsUp ? new CountUp(timecode.start()) : new TimeOfDay(timecode.rate(), run.zone(), wall(run));
-        chronicle = new Chronicle(journal, source, countsUp, start);
+        chronicle = Chronicle.of(journal, settings.timecode(), run.zone(), wall(run), start);
         switchboard = new Switchboard(settings, chronicle, time, listener -> new Nobody());
     }
 
@@ -134,6 +130,7 @@ final class Replay {
             case LINK -> link(entry);
             case FAULT -> fault(entry);
             case REPLY -> reply(entry);
+            case SYNC -> timecode(entry);
             case STOP -> time.at(entry.mono(), () -> switchboard.stop(text(entry, Key.WHY)));
             case START,
                     CONFIG,
@@ -146,8 +143,7 @@ final class Replay {
                     TAKE_CLOSE,
                     MARK,
                     SENT,
-                    MISSED,
-                    SYNC -> {}
+                    MISSED -> {}
         }
     }
 
@@ -186,6 +182,25 @@ final class Replay {
         if (gear >= 0) {
             time.at(entry.mono(), () -> switchboard.gear().link(gear, state, text(entry, Key.WHY)));
         }
+    }
+
+    /** What timecode from outside told then, it tells again, if the mapping counts in the same way. */
+    private void timecode(Entry entry) {
+        boolean isSame = settings.timecode().source() == TimecodeSettings.Source.LTC
+                && run.start().text(Key.RATE).equals(Optional.of(rate().label()));
+        Optional<Chase.News> news = entry.text(Key.STATE).flatMap(Chase.News::named);
+        if (isSame && news.isPresent()) {
+            boolean isDrawn = text(entry, Key.SOURCE).equals(Chronicle.LTC);
+            TimecodeLine line = new TimecodeLine(
+                    rate(),
+                    entry.number(Key.BEGAN).orElse(entry.mono()),
+                    entry.number(Key.FRAME).orElse(0));
+            time.at(entry.mono(), () -> switchboard.timecode(news.get(), isDrawn ? line : null));
+        }
+    }
+
+    private FrameRate rate() {
+        return settings.timecode().rate();
     }
 
     /** Through the patterns again, whether or not one took it then: with another mapping it may. */

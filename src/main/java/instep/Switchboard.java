@@ -1,5 +1,6 @@
 package instep;
 
+import instep.clock.Chase;
 import instep.config.Settings;
 import instep.gear.Crew;
 import instep.gear.GearListener;
@@ -9,9 +10,11 @@ import instep.input.InputListener;
 import instep.journal.Happening;
 import instep.machine.Interpreter;
 import instep.machine.Values;
+import instep.time.TimecodeLine;
 import java.util.BitSet;
 import java.util.Locale;
 import java.util.function.Function;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Where the parts meet, on the loop thread: edges from the devices go through the interpreter, its effects to the gear, and all of it into the
@@ -126,6 +129,27 @@ final class Switchboard implements InputListener {
                         settings.messages().get(message),
                         name -> name.equals("value") ? text : machine.value(name),
                         record);
+    }
+
+    /** Timecode from outside has news; its line holds from now on, but that nothing has come in yet. */
+    void timecode(Chase.News news, @Nullable TimecodeLine line) {
+        if (turns.isBusy()) {
+            turns.clock().later(() -> timecode(news, line));
+            return;
+        }
+        long heard = turns.clock().now();
+        long since = turns.beginSettled(heard);
+        long record = chronicle.chase(news, line, heard, since);
+        if (news != Chase.News.FOLLOWS) {
+            gear.raise("timecode." + news.word(), record);
+        }
+        turns.end();
+    }
+
+    /** Something about timecode from outside is wrong, in a sentence. */
+    void timecodeFault(String sentence) {
+        chronicle.note(turns.clock().now(), Happening.fault(sentence));
+        turns.flushUnlessBusy();
     }
 
     @Override

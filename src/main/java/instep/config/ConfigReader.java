@@ -184,6 +184,7 @@ public final class ConfigReader {
         scope.declareValues(scan.variables());
         Set<String> events = new LinkedHashSet<>(scan.events());
         events.addAll(scope.replies().events());
+        events.addAll(timecode.events());
         Vocabulary vocabulary =
                 Vocabulary.of(pedals.contacts(), scope.gear().all(), List.copyOf(events), timecode.rate());
         StateNode states = new MachineReader(scope, messages, vocabulary).read(machine);

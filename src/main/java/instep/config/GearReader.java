@@ -65,6 +65,12 @@ final class GearReader {
                 if (entry.name().equals(MessageReader.WAIT)) {
                     scalars.faults().add(entry.place(), "gear cannot be called wait, which is a step of a message");
                 }
+                if (entry.name().equals(TimecodeSettings.NAME)) {
+                    scalars.faults()
+                            .add(
+                                    entry.place(),
+                                    "gear cannot be called timecode, which has a value and events of its own");
+                }
                 read(entry).ifPresent(gear::add);
             }
         }

@@ -9,11 +9,13 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
-/** Reads {@code timecode}: rate, source, start. */
+/** Reads {@code timecode}: rate, source, and what belongs to the source. */
 final class TimecodeReader {
-    static final List<String> KEYS = List.of("rate", "source", "start");
+    static final List<String> KEYS = Stream.concat(Stream.of("rate", "source", "start"), LtcReader.KEYS.stream())
+            .toList();
     static final Map<String, Source> SOURCES = new LinkedHashMap<>();
     static final Map<String, FrameRate> RATES = new LinkedHashMap<>();
     private static final Pattern LABEL = Pattern.compile("(\\d\\d):(\\d\\d):(\\d\\d)([:;])(\\d\\d)");
@@ -21,6 +23,7 @@ final class TimecodeReader {
     static {
         SOURCES.put("time-of-day", Source.TIME_OF_DAY);
         SOURCES.put("count-up", Source.COUNT_UP);
+        SOURCES.put("ltc", Source.LTC);
         FrameRate.labels().forEach(l -> FrameRate.named(l).ifPresent(r -> RATES.put(l, r)));
     }
 
@@ -31,7 +34,7 @@ final class TimecodeReader {
 
     static TimecodeSettings read(Node.@Nullable Entry section, Scalars scalars) {
         if (section == null) {
-            return new TimecodeSettings(FALLBACK, Source.TIME_OF_DAY, new Timecode(FALLBACK, 0));
+            return new TimecodeSettings(FALLBACK, Source.TIME_OF_DAY, new Timecode(FALLBACK, 0), null);
         }
         Fields fields = Fields.of(section.place(), "timecode", section.value(), KEYS, scalars);
         fields.require("rate", "expected one of " + Words.either(RATES.keySet()));
@@ -39,15 +42,20 @@ final class TimecodeReader {
         int before = scalars.faults().count();
         Source source = fields.word("source", SOURCES, Source.TIME_OF_DAY);
         boolean isKnown = scalars.faults().count() == before;
-        if (source == Source.TIME_OF_DAY && isKnown && !fields.isBroken()) {
+        boolean mayRefuse = isKnown && !fields.isBroken();
+        if (source != Source.COUNT_UP && mayRefuse) {
             fields.refuse("start", "only source: count-up has a start");
+        }
+        if (source != Source.LTC && mayRefuse) {
+            LtcReader.refuse(fields);
         }
         Node start = fields.get("start");
         Timecode first = new Timecode(rate, source == Source.COUNT_UP ? rate.framesPerDay() / 24 : 0);
         return new TimecodeSettings(
                 rate,
                 source,
-                start == null ? first : label(start, rate, scalars).orElse(first));
+                start == null ? first : label(start, rate, scalars).orElse(first),
+                source == Source.LTC ? LtcReader.read(fields, rate, scalars) : null);
     }
 
     static Optional<Timecode> label(Node node, FrameRate rate, Scalars scalars) {

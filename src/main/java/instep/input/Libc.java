@@ -17,6 +17,7 @@ final class Libc {
     static final int ENXIO = 6;
     static final int EACCES = 13;
     static final int EBUSY = 16;
+    static final int EEXIST = 17;
     static final int ENODEV = 19;
     static final int ENOTDIR = 20;
 
@@ -42,6 +43,8 @@ final class Libc {
     static native int inotify_init1(int flags);
 
     static native int inotify_add_watch(int fd, String path, int mask);
+
+    static native int mkfifo(String path, int mode);
 
     private static native String strerror(int errno);
 

@@ -88,7 +88,7 @@ public final class EventLines {
             case MISSED -> urgent("MISSED", join(what.text(Key.GEAR), what.text(Key.WHAT) + ": " + what.text(Key.WHY)));
             case LINK -> state("LINK", what.text(Key.GEAR), what.text(Key.STATE), what.text(Key.WHY));
             case DEVICE -> state("PEDAL", what.text(Key.PEDAL), what.text(Key.STATE), what.text(Key.DETAIL));
-            case SYNC -> plain("SYNC", "timecode counts from " + label + ", source " + what.text(Key.SOURCE));
+            case SYNC -> sync(record);
             case FAULT -> fault(join(what.text(Key.GEAR), what.text(Key.TEXT)));
             case STOP -> plain("STOP", what.text(Key.WHY));
         }
@@ -139,6 +139,31 @@ public final class EventLines {
             String stays = what.text(Key.RETURNING).isEmpty() ? "stays" : "returns";
             plain("STATE", pad(from + " " + stays, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
         }
+    }
+
+    /** The small steps in which timecode follows another clock have no line. */
+    private void sync(Pending record) {
+        String source = record.what().text(Key.SOURCE);
+        String counts = "timecode counts from " + label + ", source " + source;
+        String state = record.what().text(Key.STATE);
+        remember(record.seq(), "timecode." + state);
+        switch (state) {
+            case "follows" -> {
+                if (everything) {
+                    plain("SYNC", counts + ", which it follows");
+                }
+            }
+            case "jumped" -> urgent("SYNC", counts + ", which has jumped");
+            case "freewheeling" -> urgent("SYNC", "no " + source + ": timecode goes on by itself for now");
+            case "lost" -> urgent("SYNC", lost(source));
+            default -> plain("SYNC", state.isEmpty() ? counts : counts + ", " + state);
+        }
+    }
+
+    private static String lost(String source) {
+        return source.equals("time-of-day")
+                ? "no timecode has come in: it is the time of day until some does"
+                : source + " is lost: timecode goes on by itself and drifts; look at its cable and its player";
     }
 
     private void reply(Pending record) {

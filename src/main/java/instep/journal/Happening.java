@@ -224,7 +224,16 @@ public final class Happening {
 
     /** Timecode counts from here: at the record's instant its frame began. {@code wall} is that instant's RFC 3339 wall time. */
     public static Happening sync(String source, @Nullable String wall) {
-        return new Happening(Kind.SYNC, Key.SOURCE, source, Key.WALL, wall);
+        return sync(source, wall, null, -1);
+    }
+
+    /** What has become of timecode from outside; its frame began at the instant {@code began}, from where all frames count. */
+    public static Happening chased(String source, String state, long began) {
+        return sync(source, null, state, began);
+    }
+
+    private static Happening sync(String source, @Nullable String wall, @Nullable String state, long began) {
+        return new Happening(Kind.SYNC, Key.SOURCE, source, Key.WALL, wall, Key.STATE, state, Key.BEGAN, some(began));
     }
 
     /** Something is wrong; {@code text} says what, where, and what to do. */

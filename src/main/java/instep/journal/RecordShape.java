@@ -75,7 +75,8 @@ final class RecordShape {
             case MISSED -> List.of(text(Key.GEAR), text(Key.WHAT), text(Key.WHY), maybe(number(Key.TICKET)));
             case LINK -> List.of(text(Key.GEAR), text(Key.STATE), maybe(text(Key.WHY)));
             case DEVICE -> List.of(text(Key.PEDAL), text(Key.STATE), maybe(text(Key.DETAIL)));
-            case SYNC -> List.of(text(Key.SOURCE), maybe(text(Key.WALL)));
+            case SYNC ->
+                List.of(text(Key.SOURCE), maybe(text(Key.WALL)), maybe(text(Key.STATE)), maybe(number(Key.BEGAN)));
             case FAULT ->
                 List.of(
                         maybe(text(Key.GEAR)),

@@ -32,6 +32,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class SchemaTest {
     private static final Path FILE = Path.of("docs/instep.schema.json");
     private static final Path EVERYTHING = Path.of("src/test/resources/config/good/everything.yaml");
+    private static final Path LTC = Path.of("src/test/resources/config/good/ltc.yaml");
     private static final Path TRANSPORTS = EVERYTHING.resolveSibling("transports.yaml");
     private static final Path SIGNALS = EVERYTHING.resolveSibling("signals.yaml");
     private static final String START = "instep: 1\ntimecode: { rate: 25 }\n";
@@ -165,7 +166,7 @@ class SchemaTest {
     /** So that a key which the reader knows cannot be missing from the file that holds the two together. */
     @Test
     void theFileOfEverythingHasEveryKey() throws IOException {
-        String everything = Files.readString(EVERYTHING);
+        String everything = Files.readString(EVERYTHING) + Files.readString(LTC);
         readers()
                 .forEach((where, keys) -> assertThat(keys)
                         .as(where)
@@ -175,7 +176,7 @@ class SchemaTest {
     static Stream<Path> files() throws IOException {
         try (Stream<Path> examples = Files.list(Path.of("config-examples"))) {
             return Stream.concat(
-                    Stream.of(EVERYTHING, TRANSPORTS, SIGNALS),
+                    Stream.of(EVERYTHING, LTC, TRANSPORTS, SIGNALS),
                     examples.filter(file -> file.toString().endsWith(".yaml")).sorted().toList().stream());
         }
     }

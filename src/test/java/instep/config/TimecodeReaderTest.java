@@ -2,8 +2,11 @@ package instep.config;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import instep.clock.PcmFormat;
 import instep.time.FrameRate;
+import java.nio.file.Path;
 import java.util.List;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -43,6 +46,23 @@ class TimecodeReaderTest {
     @CsvSource({"25,01:00:00:00", "29.97-drop,01:00:00;00"})
     void countsUpFromHourOneUnlessToldOtherwise(String rate, String label) throws ConfigException {
         assertThat(read("rate: " + rate + ", source: count-up").start()).hasToString(label);
+    }
+
+    /** Frames of a freewheel are those of the rate that stands beside it, and the pipe stands in the folder of the file. */
+    @Test
+    void readsWhereLinearTimecodeComesIn() throws ConfigException {
+        LtcSettings ltc = ConfigReader.read(Path.of("src/test/resources/config/good/ltc.yaml"), TestKeys.CODES)
+                .timecode()
+                .ltc();
+        assertThat(ltc)
+                .isEqualTo(new LtcSettings(
+                        Path.of("src/test/resources/config/good/ltc.pcm"),
+                        new PcmFormat(96_000, 24, 2, 2),
+                        2_000_000_000L));
+        assertThat(read("rate: 25, source: ltc, pcm: /run/instep/ltc.pcm").ltc())
+                .isEqualTo(new LtcSettings(
+                        Path.of("/run/instep/ltc.pcm"), new PcmFormat(48_000, 16, 1, 1), 2_000_000_000L));
+        assertThat(read("rate: 25").ltc()).isNull();
     }
 
     private static TimecodeSettings read(String fields) throws ConfigException {

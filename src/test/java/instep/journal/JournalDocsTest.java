@@ -51,6 +51,7 @@ class JournalDocsTest {
                 Happening.link("g", "up", "y"),
                 Happening.device("p", "up", "d"),
                 Happening.sync("s", "w"),
+                Happening.chased("s", "locked", 1),
                 Happening.fault("t"),
                 Happening.refused("g", "t", 1),
                 Happening.rollFault("g", "t", true),
