@@ -88,9 +88,9 @@ final class IdentifyCommand implements Callable<Integer> {
             if (edges != null) {
                 listeners.add(edges);
             }
-            System.out.printf("%nPress the pedals one after the other; Ctrl-C ends.%n");
             Loop loop = Loop.open(1);
             Listening listening = inventory.listen(loop.eventLoop(), new Presses(listeners));
+            System.out.printf("%nPress the pedals one after the other; Ctrl-C ends.%n");
             try {
                 new CountDownLatch(1).await(nanos, TimeUnit.NANOSECONDS);
             } finally {

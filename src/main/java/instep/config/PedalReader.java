@@ -27,7 +27,7 @@ final class PedalReader {
     private final Timing timing;
     private final MessageReader messages;
     private final List<Contact> contacts = new ArrayList<>();
-    private final Map<DeviceMatch, Place> devices = new HashMap<>();
+    private final Map<Claimed, Place> devices = new HashMap<>();
     private final Map<String, Place> ports = new HashMap<>();
 
     /**
@@ -98,16 +98,26 @@ final class PedalReader {
                 "match",
                 "expected the device, such as { usb: \"1209:2303\" }, performance: FILE, or listen: { osc: 9100 }");
         DeviceMatch match = wanted == null ? MatchReader.ANY : MatchReader.read(wanted, scalars);
+        PedalSettings device = device(entry.name(), match, fields, section);
         if (wanted != null && !match.equals(MatchReader.ANY)) {
-            Optional.ofNullable(devices.putIfAbsent(match, wanted.place()))
-                    .ifPresent(before -> scalars.faults()
-                            .add(
-                                    wanted.place(),
-                                    "this is the device that is already matched " + Words.at(before, wanted.place())
-                                            + "; expected another, or which: 2"));
+            claim(new Claimed(match, device.getClass()), wanted.place());
         }
-        return device(entry.name(), match, fields, section);
+        return device;
     }
+
+    private void claim(Claimed device, Place place) {
+        Place before = devices.putIfAbsent(device, place);
+        if (before != null) {
+            scalars.faults()
+                    .add(
+                            place,
+                            "this is the device that is already matched " + Words.at(before, place)
+                                    + "; expected another, or which: 2");
+        }
+    }
+
+    /** A device that sends in two ways may be two pedal units, one for each. */
+    private record Claimed(DeviceMatch match, Class<?> way) {}
 
     private List<Entry> entries(@Nullable Node section) {
         List<Entry> entries = section == null ? List.of() : Fields.named("contact", section, scalars);

@@ -65,17 +65,27 @@ final class NamedReading implements LoopSource.Reading {
     }
 
     private void watch(InputField field, int report) {
-        int place = 0;
-        for (Usage usage = field.usage(place); usage != null && watched.size() < MOST; usage = field.usage(++place)) {
-            boolean isKey = usage.id() > 0 && (usage.page() != KEYBOARD || usage.id() >= FIRST_KEY);
-            if (field.isArray() && isKey) {
-                watched.add(new Watched(new Signal.Named(usage), true, report, Control.element(field, place)));
-            } else if (!field.isArray() && usage.page() >= VENDOR && field.size() > 1) {
+        int places = field.isArray() ? MOST : Math.min(field.count(), MOST);
+        for (int place = 0; place < places && watched.size() < MOST; place++) {
+            Usage usage = field.usage(place);
+            if (field.isArray()) {
+                if (usage == null) {
+                    return;
+                }
+                element(field, place, usage, report);
+            } else if (usage == null || (usage.page() >= VENDOR && field.size() > 1)) {
+                // A usage that stands for several controls (6.2.2.8) names none of them.
                 bits(field, place, report);
-            } else if (!field.isArray()) {
+            } else {
                 watched.add(new Watched(
                         new Signal.Named(usage), field.size() == 1, report, Control.variable(field, place)));
             }
+        }
+    }
+
+    private void element(InputField field, int place, Usage usage, int report) {
+        if (usage.id() > 0 && (usage.page() != KEYBOARD || usage.id() >= FIRST_KEY)) {
+            watched.add(new Watched(new Signal.Named(usage), true, report, Control.element(field, place)));
         }
     }
 

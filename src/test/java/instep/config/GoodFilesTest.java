@@ -163,6 +163,20 @@ class GoodFilesTest {
         assertThat(pottery.journal().keeping()).isEqualTo(Keeping.DEFAULT);
     }
 
+    /** Two interfaces of one device, of which one is read as events and the other by its reports. */
+    @Test
+    void takesADeviceThatSendsInTwoWaysForTwoPedals() throws ConfigException {
+        Settings both = ConfigReader.parse("both.yaml", """
+                instep: 1
+                timecode: { rate: 25 }
+                pedals:
+                  keys: { match: { usb: "1209:b0b1" }, contacts: { a: KEY_A } }
+                  rest: { match: { usb: "1209:b0b1" }, contacts: { b: { usage: "button 3" } } }
+                machine: { states: { one: { on: { a.press: { mark: a }, b.press: { mark: b } } } } }
+                """, TestKeys.CODES);
+        assertThat(both.pedals()).hasSize(2);
+    }
+
     @Test
     void givesUnnamedMessagesTheLineThatTheyStandOn() {
         assertThat(everything.messages())
