@@ -169,14 +169,11 @@ final class CheckAdvice {
     private void idle() {
         for (int s = 0; s < chart.stateCount(); s++) {
             for (TransitionNode transition : chart.state(s).transitions()) {
-                boolean acts = !transition.targets().isEmpty()
-                        || transition.angle() != null
-                        || !transition.actions().isEmpty();
                 boolean hides = chart.around(s)
                         .skip(1)
                         .flatMap(outer -> chart.state(outer).transitions().stream())
                         .anyMatch(outer -> outer.events().stream().anyMatch(transition.events()::contains));
-                if (!acts && !hides) {
+                if (!transition.acts() && !hides) {
                     sentences.add(transition.place()
                             + ": this does nothing: it has no target, no angle, and no send, mark, set or raise");
                 }

@@ -69,8 +69,8 @@ final class GestureAdvice {
         Optional<TransitionNode> press = heard(state)
                 .filter(transition -> transition.events().contains(event(contact, GestureKind.PRESS)))
                 .findFirst()
-                .filter(GestureAdvice::acts);
-        for (TransitionNode later : heard(state).filter(GestureAdvice::acts).toList()) {
+                .filter(TransitionNode::acts);
+        for (TransitionNode later : heard(state).filter(TransitionNode::acts).toList()) {
             boolean isOwn = Stream.of(later, press.orElse(later))
                     .anyMatch(chart.state(state).transitions()::contains);
             for (String event : later.events()) {
@@ -99,12 +99,6 @@ final class GestureAdvice {
 
     private Stream<TransitionNode> heard(int state) {
         return chart.around(state).flatMap(s -> chart.state(s).transitions().stream());
-    }
-
-    private static boolean acts(TransitionNode transition) {
-        return transition.angle() != null
-                || !transition.targets().isEmpty()
-                || !transition.actions().isEmpty();
     }
 
     private static boolean cuts(TransitionNode transition) {

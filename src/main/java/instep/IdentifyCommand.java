@@ -11,14 +11,15 @@ import instep.time.Durations;
 import instep.time.FrameRate;
 import instep.time.TimeSyntaxException;
 import java.io.IOException;
-import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -64,11 +65,15 @@ final class IdentifyCommand implements Callable<Integer> {
         try {
             nanos = length == null ? Long.MAX_VALUE : Durations.parse(length, FrameRate.R25);
         } catch (TimeSyntaxException e) {
-            System.err.println("instep: --for " + e.getMessage());
-            return Main.WRONG;
+            return wrong("--for " + e.getMessage());
         }
-        if (save != null && Files.exists(save)) {
-            return isThere(save);
+        for (Path file : Stream.of(save, record).filter(Objects::nonNull).toList()) {
+            Path folder = file.toAbsolutePath().getParent();
+            if (Files.exists(file)) {
+                return wrong(file + " is there already, and nothing is written over. Name another file.");
+            } else if (folder == null || !Files.isDirectory(folder) || !Files.isWritable(folder)) {
+                return wrong(file + " cannot be written: " + folder + " is no folder in which this user may write.");
+            }
         }
         Inventory inventory = Inventory.ofThisMachine();
         List<Inventory.Device> devices = inventory.devices();
@@ -97,14 +102,12 @@ final class IdentifyCommand implements Callable<Integer> {
                 listening.close();
                 loop.close();
             }
-        } catch (FileAlreadyExistsException e) {
-            return isThere(record == null ? Path.of("") : record);
         }
         return Main.FINE;
     }
 
-    private static int isThere(Path file) {
-        System.err.println("instep: " + file + " is there already, and nothing is written over. Name another file.");
+    private static int wrong(String what) {
+        System.err.println("instep: " + what);
         return Main.WRONG;
     }
 }

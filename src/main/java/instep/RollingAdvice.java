@@ -6,6 +6,7 @@ import instep.machine.Cond;
 import instep.machine.Place;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
+import instep.machine.Vocabulary;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -39,10 +40,7 @@ final class RollingAdvice {
 
     /** An inner line takes the event from an outer one that ends the take. One that does nothing is there for just that. */
     private void hidesTheEnd(int state, TransitionNode inner) {
-        boolean acts = inner.angle() != null
-                || !inner.targets().isEmpty()
-                || !inner.actions().isEmpty();
-        if (!acts || !inner.cond().equals(Cond.ALWAYS) || endsTake(state, inner)) {
+        if (!inner.acts() || !inner.cond().equals(Cond.ALWAYS) || endsTake(state, inner)) {
             return;
         }
         for (String event : inner.events()) {
@@ -162,8 +160,8 @@ final class RollingAdvice {
     /** SCXML 1.0, section 3.7: a state is done when a final state in it is entered, a parallel one when its regions are. */
     private void neverDone(TransitionNode transition) {
         for (String event : transition.events()) {
-            if (event.startsWith("done.state.")) {
-                StateNode node = chart.state(chart.stateNumber(event.substring("done.state.".length())));
+            if (event.startsWith(Vocabulary.DONE)) {
+                StateNode node = chart.state(chart.stateNumber(event.substring(Vocabulary.DONE.length())));
                 if (!canBeDone(node)) {
                     sentences.add(transition.place() + ": " + event + " never comes, since \"" + node.name()
                             + "\" has no final state to end in");

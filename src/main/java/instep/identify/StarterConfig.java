@@ -2,6 +2,7 @@ package instep.identify;
 
 import instep.input.Signal;
 import java.util.List;
+import java.util.Locale;
 
 /** A first configuration for the pedals that were pressed, which runs as it is and is there to be changed: without gear, so that it only writes the record. */
 final class StarterConfig {
@@ -28,8 +29,7 @@ final class StarterConfig {
                 contacts.stream().skip(1).filter(StarterConfig::canShow).count());
         text.append("  wide: { reel: WIDE }\n");
         ANGLES.subList(0, angles)
-                .forEach(angle ->
-                        text.append("  " + angle + ": { reel: " + angle.toUpperCase(java.util.Locale.ROOT) + " }\n"));
+                .forEach(angle -> text.append("  " + angle + ": { reel: " + angle.toUpperCase(Locale.ROOT) + " }\n"));
         text.append(pedals.yaml(pedals.devices()));
         text.append(
                 "machine:\n  states:\n    standby:                               # nothing is recorded\n      on:\n");

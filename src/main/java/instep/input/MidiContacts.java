@@ -12,13 +12,13 @@ final class MidiContacts {
     private static final int ALL_NOTES_OFF = 123;
 
     private final MidiContact[] contacts;
-    private final boolean[] closed;
+    private final Levels levels;
     private final int[] values;
     private final InputListener listener;
 
     MidiContacts(List<MidiContact> contacts, InputListener listener) {
         this.contacts = contacts.toArray(MidiContact[]::new);
-        closed = new boolean[this.contacts.length];
+        levels = new Levels(contacts.stream().mapToInt(MidiContact::contact), listener);
         values = new int[this.contacts.length];
         Arrays.fill(values, -1);
         this.listener = listener;
@@ -45,9 +45,9 @@ final class MidiContacts {
         switch (contacts[i].signal()) {
             case NOTE -> {
                 if (mine && (kind == MidiParser.NOTE_ON || kind == MidiParser.NOTE_OFF)) {
-                    set(i, kind == MidiParser.NOTE_ON, false, nanos);
+                    levels.set(i, kind == MidiParser.NOTE_ON, false, nanos);
                 } else if (kind == MidiParser.CONTROL_CHANGE && endsNotes(first)) {
-                    set(i, false, false, nanos);
+                    levels.set(i, false, false, nanos);
                 }
             }
             case CONTROLLER -> {
@@ -57,8 +57,8 @@ final class MidiContacts {
             }
             case PROGRAM -> {
                 if (mine && kind == MidiParser.PROGRAM_CHANGE) {
-                    set(i, true, false, nanos);
-                    set(i, false, false, nanos);
+                    levels.set(i, true, false, nanos);
+                    levels.set(i, false, false, nanos);
                 }
             }
         }
@@ -70,7 +70,7 @@ final class MidiContacts {
 
     private void controller(int i, int value, long nanos) {
         double share = value / LARGEST;
-        set(i, contacts[i].threshold().closed(closed[i], share), false, nanos);
+        levels.set(i, contacts[i].threshold().closed(levels.isClosed(i), share), false, nanos);
         if (contacts[i].moves() != null && values[i] != value) {
             values[i] = value;
             listener.moved(contacts[i].contact(), share, nanos);
@@ -79,15 +79,6 @@ final class MidiContacts {
 
     /** Opens all that is closed: nothing is known of the device any more. */
     void vanished(long nanos) {
-        for (int i = 0; i < contacts.length; i++) {
-            set(i, false, true, nanos);
-        }
-    }
-
-    private void set(int i, boolean close, boolean lost, long nanos) {
-        if (closed[i] != close) {
-            closed[i] = close;
-            listener.edge(contacts[i].contact(), close, lost, nanos);
-        }
+        levels.vanished(nanos);
     }
 }

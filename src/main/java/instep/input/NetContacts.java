@@ -8,7 +8,7 @@ import org.jspecify.annotations.Nullable;
 final class NetContacts {
     private final List<NetContact> contacts;
     private final InputListener listener;
-    private final boolean[] closed;
+    private final Levels levels;
     /** When it was last said of a contact that it is closed. */
     private final long[] said;
     /** Whose going opens the contact; null: nobody's, since it is not known when they go. */
@@ -17,7 +17,7 @@ final class NetContacts {
     NetContacts(List<NetContact> contacts, InputListener listener) {
         this.contacts = contacts;
         this.listener = listener;
-        closed = new boolean[contacts.size()];
+        levels = new Levels(contacts.stream().mapToInt(NetContact::contact), listener);
         said = new long[contacts.size()];
         holders = new Object[contacts.size()];
     }
@@ -26,13 +26,13 @@ final class NetContacts {
     void level(int index, boolean close, @Nullable Object holder, long nanos) {
         said[index] = nanos;
         holders[index] = close ? holder : null;
-        set(index, close, false, nanos);
+        levels.set(index, close, false, nanos);
     }
 
     /** A contact closes and opens in the same instant; one that was closed opens. */
     void step(int index, long nanos) {
-        set(index, true, false, nanos);
-        set(index, false, false, nanos);
+        levels.set(index, true, false, nanos);
+        levels.set(index, false, false, nanos);
     }
 
     /** A contact has a value; one that has thresholds or is sent has them on the way from 0 to 1. */
@@ -44,7 +44,7 @@ final class NetContacts {
         }
         double share = Math.min(1, Math.max(0, value));
         Threshold threshold = contact.threshold() == null ? Threshold.DEFAULT : contact.threshold();
-        level(index, threshold.closed(closed[index], share), null, nanos);
+        level(index, threshold.closed(levels.isClosed(index), share), null, nanos);
         if (contact.moves() != null) {
             listener.moved(contact.contact(), share, nanos);
         }
@@ -52,20 +52,20 @@ final class NetContacts {
 
     /** Somebody has gone: what they held opens. */
     void left(Object holder, long nanos) {
-        for (int i = 0; i < closed.length; i++) {
+        for (int i = 0; i < said.length; i++) {
             if (holders[i] == holder) {
                 holders[i] = null;
-                set(i, false, true, nanos);
+                levels.set(i, false, true, nanos);
             }
         }
     }
 
     /** Opens what was last said to be closed at that time or before. */
     void silentSince(long then, long nanos) {
-        for (int i = 0; i < closed.length; i++) {
-            if (closed[i] && said[i] - then <= 0) {
+        for (int i = 0; i < said.length; i++) {
+            if (levels.isClosed(i) && said[i] - then <= 0) {
                 holders[i] = null;
-                set(i, false, true, nanos);
+                levels.set(i, false, true, nanos);
             }
         }
     }
@@ -73,18 +73,11 @@ final class NetContacts {
     /** How long before {@code nanos} the closed contact that is longest silent was spoken of; -1 if none is closed. */
     long longestSilence(long nanos) {
         long longest = -1;
-        for (int i = 0; i < closed.length; i++) {
-            if (closed[i]) {
+        for (int i = 0; i < said.length; i++) {
+            if (levels.isClosed(i)) {
                 longest = Math.max(longest, nanos - said[i]);
             }
         }
         return longest;
-    }
-
-    private void set(int index, boolean close, boolean lost, long nanos) {
-        if (closed[index] != close) {
-            closed[index] = close;
-            listener.edge(contacts.get(index).contact(), close, lost, nanos);
-        }
     }
 }

@@ -12,13 +12,13 @@ final class ReportDecoder {
     static final int LONGEST = 4096;
 
     private final ReportContact[] contacts;
-    private final boolean[] closed;
+    private final Levels levels;
     private final double[] positions;
     private final InputListener listener;
 
     ReportDecoder(List<ReportContact> contacts, InputListener listener) {
         this.contacts = contacts.toArray(ReportContact[]::new);
-        closed = new boolean[this.contacts.length];
+        levels = new Levels(contacts.stream().mapToInt(ReportContact::contact), listener);
         positions = new double[this.contacts.length];
         this.listener = listener;
     }
@@ -28,7 +28,7 @@ final class ReportDecoder {
         for (int i = 0; i < contacts.length; i++) {
             double share = contacts[i].share(report, length);
             if (!Double.isNaN(share)) {
-                set(i, contacts[i].threshold().closed(closed[i], share), false, nanos);
+                levels.set(i, contacts[i].threshold().closed(levels.isClosed(i), share), false, nanos);
                 move(i, share, nanos);
             }
         }
@@ -36,16 +36,7 @@ final class ReportDecoder {
 
     /** Opens all that is closed: the device is gone. */
     void vanished(long nanos) {
-        for (int i = 0; i < contacts.length; i++) {
-            set(i, false, true, nanos);
-        }
-    }
-
-    private void set(int i, boolean close, boolean lost, long nanos) {
-        if (closed[i] != close) {
-            closed[i] = close;
-            listener.edge(contacts[i].contact(), close, lost, nanos);
-        }
+        levels.vanished(nanos);
     }
 
     private void move(int i, double share, long nanos) {

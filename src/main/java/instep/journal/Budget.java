@@ -8,7 +8,9 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.EnumSet;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
@@ -21,6 +23,9 @@ import org.jspecify.annotations.Nullable;
 final class Budget {
     private static final Set<Kind> NEEDED = EnumSet.of(Kind.START, Kind.CONFIG, Kind.SYNC);
 
+    private static final Set<Kind> ENDS = EnumSet.of(Kind.START, Kind.TAKE_OPEN, Kind.TAKE_CLOSE);
+
+    private final Map<Path, Ends> known = new HashMap<>();
     private final Path folder;
     private final long bytes;
 
@@ -34,8 +39,9 @@ final class Budget {
      *
      * @param opens whether a take is opened in it that is open at its end
      * @param closes whether one is closed in it, or a run begins, so that what was open before is no more
+     * @param lastBeginning the line on which its last run begins; 1 if that is in an earlier file
      */
-    private record Ends(boolean beginsRun, boolean opens, boolean closes) {}
+    private record Ends(boolean beginsRun, boolean opens, boolean closes, long lastBeginning) {}
 
     /**
      * Removes as much as is needed.
@@ -65,7 +71,7 @@ final class Budget {
     }
 
     /** Behind the last file into which a take reaches that is open at the end of this one, or of the next. */
-    private static int endOfTakes(List<Path> files, int from) throws IOException {
+    private int endOfTakes(List<Path> files, int from) throws IOException {
         int end = from + 1;
         boolean isOpen = ends(files.get(from)).opens();
         while (end < files.size() && isOpen) {
@@ -77,23 +83,39 @@ final class Budget {
         return end;
     }
 
-    private static Ends ends(Path file) throws IOException {
+    private Ends ends(Path file) throws IOException {
+        Ends before = known.get(file);
+        if (before != null) {
+            return before;
+        }
         EnumSet<Kind> seen = EnumSet.noneOf(Kind.class);
-        boolean[] state = {false, false};
-        JournalScan.of(file, new Whole() {
+        boolean[] isOpen = {false};
+        long[] beginning = {0};
+        boolean[] first = {false};
+        JournalScan.of(file, ENDS, new JournalScan.Visitor() {
             @Override
             public void entry(Path of, long line, Entry entry) {
-                state[0] |= seen.isEmpty() && entry.kind() == Kind.START;
-                state[1] = entry.kind() == Kind.TAKE_OPEN
-                        || (state[1] && entry.kind() != Kind.TAKE_CLOSE && entry.kind() != Kind.START);
                 seen.add(entry.kind());
+                isOpen[0] = entry.kind() == Kind.TAKE_OPEN;
+                beginning[0] = entry.kind() == Kind.START ? line : beginning[0];
+                first[0] |= entry.kind() == Kind.START && line == 1;
             }
+
+            /** Damaged lines count as removed: the numbers of the records around them tell how many there were. */
+            @Override
+            public void damaged(DamagedLineException what) {}
         });
-        return new Ends(state[0], state[1], seen.contains(Kind.TAKE_CLOSE) || seen.contains(Kind.START));
+        Ends ends = new Ends(
+                first[0],
+                isOpen[0],
+                seen.contains(Kind.TAKE_CLOSE) || seen.contains(Kind.START),
+                Math.max(1, beginning[0]));
+        known.put(file, ends);
+        return ends;
     }
 
     /** Takes out of a file what is not needed, or the file itself if none of it is; returns how many bytes that gives. */
-    private static long trim(Path file, List<Path> files) throws IOException {
+    private long trim(Path file, List<Path> files) throws IOException {
         long before = Files.size(file);
         Path next = files.get(files.indexOf(file) + 1);
         if (ends(next).beginsRun()) {
@@ -102,28 +124,10 @@ final class Budget {
         }
         Path part = file.resolveSibling(file.getFileName() + ".part");
         try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(part))) {
-            new Trim(out).copy(file, lastBeginning(file));
+            new Trim(out).copy(file, ends(file).lastBeginning());
         }
         Files.move(part, file, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
         return before - Files.size(file);
-    }
-
-    /** The line on which the last run of a file begins; 1 if that is in an earlier one. */
-    private static long lastBeginning(Path file) throws IOException {
-        long[] found = {1};
-        JournalScan.of(file, new Whole() {
-            @Override
-            public void entry(Path of, long line, Entry entry) {
-                found[0] = entry.kind() == Kind.START ? line : found[0];
-            }
-        });
-        return found[0];
-    }
-
-    /** Damaged lines count as removed: the numbers of the records around them tell how many there were. */
-    private interface Whole extends JournalScan.Visitor {
-        @Override
-        default void damaged(DamagedLineException what) {}
     }
 
     /** Copies what is needed, with a record in each place where something else stood. */

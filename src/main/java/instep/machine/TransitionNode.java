@@ -33,6 +33,11 @@ public record TransitionNode(
         actions = List.copyOf(actions);
     }
 
+    /** Whether it does anything at all. */
+    public boolean acts() {
+        return !targets.isEmpty() || angle != null || !actions.isEmpty();
+    }
+
     /** Whether it ends by itself and returns. */
     public boolean isDetour() {
         return untilNanos >= 0 || !untilEvents.isEmpty();
