@@ -17,7 +17,7 @@ classes=${INSTEP_CLASSES:-target/instep.jar}
 javac -nowarn -cp "$classes:target/instep.jar" -d "$work" src/test/java/instep/LatencyRig.java
 python=$(python3 -c 'import sys; print(sys.executable)')
 export MALLOC_ARENA_MAX=1
-daemon="exec java $(src/test/rig/flags.sh) -cp $work:$classes:target/instep.jar instep.LatencyRig $work/journal"
+daemon="exec java $(src/test/rig/flags.sh) -cp $work:$classes:target/instep.jar instep.daemon.LatencyRig $work/journal"
 
 echo "load before: $(cut -d' ' -f1-3 /proc/loadavg), $(nproc) processors, $(uname -r)"
 "$work/driver" "$events" C "exec $work/baseline" instep "$daemon" python "exec $python src/test/rig/baseline.py"

@@ -1,5 +1,19 @@
 package instep;
 
+import instep.command.CheckCommand;
+import instep.command.CutlistCommand;
+import instep.command.DemoCommand;
+import instep.command.GearCommand;
+import instep.command.IdentifyCommand;
+import instep.command.JournalCommand;
+import instep.command.Quiet;
+import instep.command.RehearseCommand;
+import instep.command.ReplayCommand;
+import instep.command.RunCommand;
+import instep.command.TailCommand;
+import instep.command.TryCommand;
+import instep.daemon.Exit;
+import instep.daemon.Version;
 import java.io.PrintWriter;
 import java.util.List;
 import picocli.CommandLine;
@@ -28,17 +42,8 @@ import picocli.CommandLine.Spec;
         versionProvider = Main.Versions.class,
         synopsisSubcommandLabel = "COMMAND",
         footerHeading = "%nExample:%n",
-        footer = {"  java -jar instep.jar demo", Main.EXIT_CODES})
+        footer = {"  java -jar instep.jar demo", Exit.CODES})
 public final class Main implements Runnable {
-    /** Fine. */
-    static final int FINE = 0;
-    /** The work failed. */
-    static final int FAILED = 1;
-    /** Wrong usage or configuration. */
-    static final int WRONG = 2;
-
-    static final String EXIT_CODES = "%nExit codes: 0 fine, 1 the work failed, 2 wrong usage or configuration.";
-
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
@@ -55,7 +60,7 @@ public final class Main implements Runnable {
     }
 
     /** The whole command line, ready to execute. */
-    static CommandLine commandLine() {
+    public static CommandLine commandLine() {
         return new CommandLine(new Main())
                 .setExecutionExceptionHandler(Main::failed)
                 .setCaseInsensitiveEnumValuesAllowed(true);
@@ -66,7 +71,7 @@ public final class Main implements Runnable {
         String words = fault.getMessage();
         err.println("instep: " + (words == null ? fault.toString() : words));
         err.flush();
-        return FAILED;
+        return Exit.FAILED;
     }
 
     @Override

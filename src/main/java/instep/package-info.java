@@ -1,5 +1,5 @@
 /**
- * The program: the command line, the loop, and the daemon in which the parts meet. Imports everything; nothing imports it.
+ * The entry: the command line with its commands. Imports the commands; nothing imports it.
  */
 @NullMarked
 package instep;

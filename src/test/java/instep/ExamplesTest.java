@@ -4,6 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.config.ConfigReader;
 import instep.config.Settings;
+import instep.daemon.Daemon;
+import instep.rehearsal.Scenario;
+import instep.rehearsal.Verdict;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;

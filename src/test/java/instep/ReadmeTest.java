@@ -2,8 +2,10 @@ package instep;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import instep.advice.CheckReport;
 import instep.config.ConfigReader;
 import instep.config.Settings;
+import instep.daemon.Daemon;
 import instep.input.Performance;
 import java.nio.file.Files;
 import java.nio.file.Path;

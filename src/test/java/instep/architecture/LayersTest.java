@@ -36,6 +36,15 @@ class LayersTest {
     private static final String[] EDGES = {
         "instep.input..", "instep.gear..", "instep.clock..", "instep.journal..", "instep.edit..", "instep.desk.."
     };
+    private static final String[] PROGRAM = {
+        "instep",
+        "instep.command..",
+        "instep.rehearsal..",
+        "instep.after..",
+        "instep.advice..",
+        "instep.daemon..",
+        "instep.demo.."
+    };
     /** Without java.io, java.net, java.nio, java.time, java.util.concurrent and java.util.logging. */
     private static final String[] JDK_OF_THE_CORE = {
         "java.lang",
@@ -130,7 +139,8 @@ class LayersTest {
                                 .should()
                                 .dependOnClassesThat(resideInAnyPackage(EDGES)
                                         .and(DescribedPredicate.not(resideInAPackage(edge)))
-                                        .or(resideInAnyPackage("instep.config..", "instep.demo..", "instep")))
+                                        .or(resideInAnyPackage("instep.config.."))
+                                        .or(resideInAnyPackage(PROGRAM)))
                                 .because("edges meet in the program alone"))));
     }
 
@@ -149,11 +159,33 @@ class LayersTest {
     void nothingKnowsTheProgram() {
         check(noClasses()
                 .that()
-                .resideOutsideOfPackages("instep", "instep.demo..")
+                .resideOutsideOfPackages(PROGRAM)
                 .should()
                 .dependOnClassesThat()
-                .resideInAnyPackage("instep", "instep.demo..")
+                .resideInAnyPackage(PROGRAM)
                 .because("it stands on top"));
+    }
+
+    @Test
+    void theRunningDeskKnowsNoCommandAndNoRehearsal() {
+        check(noClasses()
+                .that()
+                .resideInAPackage("instep.daemon..")
+                .should()
+                .dependOnClassesThat(
+                        resideInAnyPackage(PROGRAM).and(DescribedPredicate.not(resideInAPackage("instep.daemon.."))))
+                .because("what runs for months under the desk stands by itself"));
+    }
+
+    @Test
+    void nobodyKnowsTheEntry() {
+        check(noClasses()
+                .that()
+                .resideOutsideOfPackage("instep")
+                .should()
+                .dependOnClassesThat()
+                .resideInAPackage("instep")
+                .because("the command line is read once, at the very top"));
     }
 
     @Test

@@ -2,6 +2,7 @@ package instep.identify;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import instep.advice.CheckAdvice;
 import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.input.Inventory.Device;
@@ -220,7 +221,7 @@ class PressesTest {
         Settings settings = saved();
         assertThat(settings.contacts()).hasSize(7);
         assertThat(settings.pedals()).hasSize(2);
-        assertThat(instep.Asked.of(settings)).isEmpty();
+        assertThat(CheckAdvice.of(settings)).isEmpty();
         assertThat(Files.readString(folder.resolve("first.yaml")))
                 .contains(
                         "fifth: { usage: \"button 3\" }",
@@ -235,7 +236,7 @@ class PressesTest {
         for (int i = 0; i < pedals; i++) {
             press(pedal, new Signal.Key(30 + i), 1_000L * (i + 1));
         }
-        assertThat(instep.Asked.of(saved())).isEmpty();
+        assertThat(CheckAdvice.of(saved())).isEmpty();
         assertThat(saved().contacts()).hasSize(pedals);
     }
 

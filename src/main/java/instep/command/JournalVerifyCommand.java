@@ -1,0 +1,35 @@
+package instep.command;
+
+import instep.daemon.Counts;
+import instep.daemon.Exit;
+import instep.journal.Audit;
+import instep.journal.JournalScan;
+import java.io.IOException;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+
+/** {@code journal verify}. */
+@Command(
+        name = "verify",
+        description = {
+            "Checks a journal against its specification: checksums, fields, numbers, labels, takes.",
+            "Names each fault with its file and line, and changes nothing."
+        },
+        mixinStandardHelpOptions = true,
+        footerHeading = "%nExample:%n",
+        footer = {"  instep journal verify /var/lib/instep", Exit.CODES, "A journal with a fault is a failure."})
+final class JournalVerifyCommand implements Callable<Integer> {
+    @Mixin
+    private JournalCommand.Place place = new JournalCommand.Place();
+
+    @Override
+    public Integer call() throws IOException {
+        Audit audit = new Audit(System.out::println);
+        JournalScan.of(place.path(), audit);
+        System.out.println(Counts.of(audit.records(), "record") + ", " + Counts.of(audit.runs(), "run") + ", "
+                + Counts.of(audit.takes(), "take") + ": "
+                + (audit.faults() == 0 ? "sound" : Counts.of(audit.faults(), "fault")));
+        return audit.faults() == 0 ? Exit.FINE : Exit.FAILED;
+    }
+}

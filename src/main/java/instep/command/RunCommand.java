@@ -1,0 +1,114 @@
+package instep.command;
+
+import instep.config.ConfigException;
+import instep.config.Settings;
+import instep.daemon.Daemon;
+import instep.daemon.Exit;
+import instep.daemon.Version;
+import instep.input.Performance;
+import instep.input.PerformanceException;
+import instep.journal.JournalException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import java.util.concurrent.atomic.AtomicBoolean;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** {@code run}: the service itself, until it is told to stop. */
+@Command(
+        name = "run",
+        description = "Reads the pedals and commands the gear until it is stopped (Ctrl-C or SIGTERM).",
+        mixinStandardHelpOptions = true,
+        sortOptions = false,
+        footerHeading = "%nExample:%n",
+        footer = {
+            "  instep run /etc/instep/pottery.yaml",
+            "  instep run mapping.yaml studio.yaml    with this studio's own addresses",
+            Exit.CODES
+        })
+public final class RunCommand implements Callable<Integer> {
+    private static final long STARTING_SECONDS = 5;
+
+    @Mixin
+    private ConfigFiles config;
+
+    @Option(
+            names = "--journal",
+            paramLabel = "DIR",
+            description = "Where the journal and the event log are kept (else as the configuration says, else"
+                    + " $$STATE_DIRECTORY, else ~/.local/state/instep).")
+    private @Nullable Path journal;
+
+    @Option(
+            names = "--performance",
+            paramLabel = "FILE",
+            description = "Plays recorded edges in place of all devices, then stops.")
+    private @Nullable Path performance;
+
+    public RunCommand() {
+        config = new ConfigFiles();
+    }
+
+    public RunCommand(List<String> config) {
+        this.config = new ConfigFiles(config.stream().map(Path::of).toList());
+    }
+
+    @Override
+    public Integer call() {
+        try {
+            Settings settings = config.read();
+            Optional<Performance> instead =
+                    performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
+            Path folder = StateFolder.of(journal, settings.journal().folder());
+            return run(settings, new Daemon.Options(folder, 1, instead, true));
+        } catch (ConfigException e) {
+            return Faults.tell(e);
+        } catch (PerformanceException e) {
+            System.err.println(e.getMessage());
+            return Exit.WRONG;
+        } catch (JournalException e) {
+            System.err.println("instep: " + e.getMessage());
+            return Exit.FAILED;
+        }
+    }
+
+    private static int run(Settings settings, Daemon.Options options) throws JournalException, PerformanceException {
+        CompletableFuture<Daemon> running = new CompletableFuture<>();
+        AtomicBoolean ended = new AtomicBoolean();
+        Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(running, ended), "instep-stop"));
+        try {
+            Daemon daemon = Daemon.start(settings, options);
+            running.complete(daemon);
+            System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
+            daemon.performed().join();
+            return Exit.FINE;
+        } finally {
+            ended.set(true);
+            running.completeExceptionally(new IllegalStateException("never started"));
+        }
+    }
+
+    /** Told to stop, also while still starting: an orderly end is no failure, whatever signal asked for it. */
+    private static void stop(CompletableFuture<Daemon> running, AtomicBoolean ended) {
+        boolean told = !ended.get();
+        try {
+            running.get(STARTING_SECONDS, TimeUnit.SECONDS).close("stopped");
+        } catch (ExecutionException | TimeoutException e) {
+            return;
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            return;
+        }
+        if (told) {
+            Runtime.getRuntime().halt(Exit.FINE);
+        }
+    }
+}

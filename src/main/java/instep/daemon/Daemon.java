@@ -1,0 +1,196 @@
+package instep.daemon;
+
+import instep.clock.WallClock;
+import instep.config.Settings;
+import instep.config.TimecodeSettings;
+import instep.gesture.Contact;
+import instep.input.Devices;
+import instep.input.PedalSettings;
+import instep.input.Performance;
+import instep.input.PerformanceException;
+import instep.journal.EventLog;
+import instep.journal.Happening;
+import instep.journal.Journal;
+import instep.journal.JournalException;
+import instep.journal.JournalSettings;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.time.ZoneId;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import java.util.function.LongUnaryOperator;
+
+/**
+ * A running Instep: the loop and all that lives on it, the journal and the event log. Opening it starts it; closing it gives every device back and
+ * leaves the journal whole. Its methods may be called from any thread but the loop's.
+ */
+public final class Daemon implements AutoCloseable {
+    private static final long QUIET_MILLIS = 2_000;
+
+    /**
+     * How to run.
+     *
+     * @param folder of the journal and the event log
+     * @param speed how many times faster than the clock time runs; 1 but for a demo
+     * @param instead edges that are played in place of all devices, if any
+     * @param toStandardOutput whether the event log is shown as well
+     */
+    public record Options(Path folder, double speed, Optional<Performance> instead, boolean toStandardOutput) {}
+
+    private final Loop loop;
+    /** Why the first press will be slow; empty if it will not. */
+    private final Optional<String> cold;
+
+    private final EventLog eventLog;
+    private final Journal journal;
+    private final Chronicle chronicle;
+    private final Switchboard switchboard;
+    private final Optional<TimecodePort> timecode;
+    private final List<Player> players;
+    private final Optional<Devices> devices;
+    private final CompletableFuture<Void> performed;
+    private final boolean hasDevices;
+    private final long lastTake;
+    private final double speed;
+
+    private Daemon(Settings settings, Options options, List<Player> players) throws JournalException {
+        this.players = players;
+        speed = options.speed();
+        loop = Loop.open(speed);
+        eventLog = EventLog.open(options.folder(), options.toStandardOutput());
+        lastTake = LastTake.today(options.folder());
+        WallClock wall = WallClock.ofSystem();
+        long opened = System.nanoTime();
+        // Where time runs faster, so does the time of day, from the moment of opening.
+        LongUnaryOperator wallAt = nanos -> wall.wallAt(opened) + (nanos - loop.timeOf(opened));
+        journal = Journal.open(
+                JournalSettings.of(
+                        options.folder(),
+                        settings.timecode().rate(),
+                        settings.journal().keeping()),
+                wallAt,
+                eventLog);
+        cold = Warmup.run(loop);
+        chronicle = Chronicle.of(journal, settings.timecode(), ZoneId.systemDefault(), wallAt, loop.now());
+        switchboard = new Switchboard(settings, chronicle, loop);
+        timecode = port(settings.timecode());
+        devices = options.instead().isPresent()
+                ? Optional.empty()
+                : Optional.of(new Devices(loop.eventLoop(), settings.pedals(), switchboard));
+        hasDevices = devices.isPresent()
+                && settings.pedals().stream().anyMatch(pedal -> !(pedal instanceof PedalSettings.Performed));
+        performed = CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));
+    }
+
+    /** Where time runs faster, and on a loop that reads no descriptors, nothing comes in. */
+    private Optional<TimecodePort> port(TimecodeSettings settings) {
+        return Optional.ofNullable(settings.ltc())
+                .filter(ltc -> speed == 1 && loop.readsDevices())
+                .map(ltc -> new TimecodePort(settings.rate(), ltc, loop, switchboard));
+    }
+
+    /** Opens and starts everything; what cannot be opened is closed again. */
+    public static Daemon start(Settings settings, Options options) throws JournalException, PerformanceException {
+        List<Player> players = Player.all(settings, options.instead());
+        Daemon daemon = new Daemon(settings, options, players);
+        onLoop(daemon.loop, () -> daemon.begin(settings));
+        daemon.devices.ifPresent(Devices::start);
+        onLoop(daemon.loop, () -> daemon.players.forEach(player -> player.start(daemon.loop, daemon.switchboard)));
+        return daemon;
+    }
+
+    private void begin(Settings settings) {
+        long now = loop.now();
+        chronicle.begin(now);
+        String file = settings.file();
+        long record = chronicle.note(
+                now,
+                Happening.start(
+                        Version.NUMBER,
+                        file,
+                        ProcessHandle.current().pid(),
+                        settings.timecode().rate().label(),
+                        loop.settle() / 1_000,
+                        speed == 1 ? null : String.valueOf(speed)));
+        journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
+        chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
+        cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
+        switchboard.start(record, now, lastTake);
+        timecode.ifPresent(TimecodePort::start);
+    }
+
+    /** Reads a descriptor in place of a pedal's device, for rigs: see {@link Devices#attach}. */
+    void attach(int pedal, int descriptor) throws IOException {
+        devices.orElseThrow().attach(pedal, descriptor);
+    }
+
+    /** Done when every performance has been played to its end; never, if there is none to play or there are devices as well. */
+    public CompletableFuture<Void> performed() {
+        return players.isEmpty() || hasDevices ? new CompletableFuture<>() : performed;
+    }
+
+    /** Contacts by the names that a performance may use. */
+    public static Optional<Integer> contact(List<Contact> contacts, String name) {
+        List<Contact> found = contacts.stream()
+                .filter(contact ->
+                        contact.fullName().equals(name) || contact.name().equals(name))
+                .toList();
+        return found.size() == 1 ? Optional.of(contacts.indexOf(found.get(0))) : Optional.empty();
+    }
+
+    Path folder() {
+        return journal.folder();
+    }
+
+    @Override
+    public void close() {
+        close("asked to");
+    }
+
+    /** Ends, and writes into the journal why. */
+    public void close(String why) {
+        devices.ifPresent(Devices::close);
+        waitForQuiet();
+        onLoop(loop, () -> {
+            timecode.ifPresent(TimecodePort::close);
+            switchboard.stop(why);
+        });
+        loop.close();
+        journal.close();
+        eventLog.close();
+    }
+
+    /** What was said last still goes out; a gear that does not take it is not waited for long. */
+    private void waitForQuiet() {
+        CompletableFuture<Void> quiet = new CompletableFuture<>();
+        loop.eventLoop().execute(() -> lookForQuiet(quiet));
+        quiet.completeOnTimeout(null, QUIET_MILLIS, TimeUnit.MILLISECONDS).join();
+    }
+
+    private void lookForQuiet(CompletableFuture<Void> quiet) {
+        if (switchboard.gear().crew().isQuiet() || quiet.isDone()) {
+            quiet.complete(null);
+        } else {
+            loop.at(loop.now() + TimeUnit.MILLISECONDS.toNanos(10), () -> lookForQuiet(quiet));
+        }
+    }
+
+    private static void onLoop(Loop loop, Runnable task) {
+        CompletableFuture.runAsync(task, loop.eventLoop()).join();
+    }
+
+    public static String sha256(String text) {
+        try {
+            byte[] digest = MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
+            return HexFormat.of().formatHex(digest);
+        } catch (NoSuchAlgorithmException e) {
+            throw new IllegalStateException("every Java has SHA-256", e);
+        }
+    }
+}

@@ -1,0 +1,241 @@
+package instep.daemon;
+
+import instep.config.Settings;
+import instep.gear.Crew;
+import instep.gear.GearListener;
+import instep.gear.Listening;
+import instep.journal.Happening;
+import instep.machine.Chart;
+import instep.machine.Interpreter;
+import instep.machine.Values;
+import java.util.BitSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.function.Function;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The machine and the gear that it speaks with: what gear reports is noted, and what follows from it is told to the machine, each report in a turn of its own. Loop
+ * thread only.
+ */
+public final class GearDesk implements GearListener, Talkback.Desk, Values {
+    private static final long NANOS_PER_MICRO = 1_000;
+
+    private final Settings settings;
+    private final Chart chart;
+    private final Chronicle chronicle;
+    private final Turns turns;
+    private final Clockwork clock;
+    private final Crew crew;
+    private final Chatter chatter;
+    private final Talkback talkback;
+    private final Outcome outcome;
+    private final Interpreter interpreter;
+    private final BitSet up = new BitSet();
+    /** What is heard from now on comes too late. */
+    private boolean isOver;
+
+    /** With whoever carries out what is said; they may report to the listener that they are given. */
+    GearDesk(Settings settings, Chronicle chronicle, Turns turns, Function<GearListener, ? extends Crew> crew) {
+        this.settings = settings;
+        this.chart = settings.chart();
+        this.chronicle = chronicle;
+        this.turns = turns;
+        clock = turns.clock();
+        this.crew = crew.apply(this);
+        chatter = new Chatter(settings.gear().size());
+        talkback = new Talkback(settings, clock, this);
+        outcome = new Outcome(settings, chronicle, turns.subject(), this.crew, talkback, this::ofMachine);
+        interpreter = new Interpreter(chart, this, outcome, outcome);
+        turns.add(interpreter::nextDeadline, interpreter::advanceTo);
+        turns.add(talkback::nextDeadline, talkback::advanceTo);
+    }
+
+    private @Nullable Object ofMachine(String name) {
+        return interpreter.machine().value(name);
+    }
+
+    public Interpreter interpreter() {
+        return interpreter;
+    }
+
+    Crew crew() {
+        return crew;
+    }
+
+    /** Only these recorders are asked whether they roll; the others of the settings do not exist. */
+    public void rollCheckOnly(BitSet gear) {
+        talkback.rollCheckOnly(gear);
+    }
+
+    /** Lets the gear go. */
+    void close() {
+        isOver = true;
+        crew.close();
+    }
+
+    @Override
+    public void link(int gear, LinkState state, String why) {
+        if (turns.isBusy()) {
+            clock.later(() -> link(gear, state, why));
+            return;
+        }
+        String name = settings.gear().get(gear).name();
+        long heard = clock.now();
+        turns.beginSettled(heard);
+        long record = chronicle.note(heard, Happening.link(name, state.name().toLowerCase(Locale.ROOT), why));
+        boolean was = up.get(gear);
+        up.set(gear, state == LinkState.UP);
+        if (state == LinkState.UP) {
+            resync(gear, record);
+            raise(name + ".up", record);
+        } else if (was) {
+            raise(name + ".lost", record);
+            talkback.lost(gear, heard);
+        }
+        turns.end();
+    }
+
+    private void resync(int gear, long record) {
+        Listening.Resync resync = settings.listening().get(gear).resync();
+        if (resync.angle()) {
+            outcome.cutAgain(gear, record, turns.now());
+        } else if (resync.message() != null) {
+            settings.messages().stream()
+                    .filter(message -> message.name().equals(resync.message()))
+                    .forEach(message -> crew.sendTo(gear, message, interpreter.machine(), record));
+        }
+    }
+
+    @Override
+    public void sent(int gear, long ticket, String text, long nanos) {
+        long decided = turns.subject().tickets().decidedAt(ticket);
+        long at = clock.timeOf(nanos);
+        long micros = decided == Tickets.FORGOTTEN ? -1 : clock.lasted(at - decided) / NANOS_PER_MICRO;
+        chronicle.note(at, Happening.sent(settings.gear().get(gear).name(), text, ticket, micros));
+        turns.flushUnlessBusy();
+    }
+
+    @Override
+    public void missed(int gear, long ticket, String text, String why) {
+        chronicle.note(clock.now(), Happening.missed(settings.gear().get(gear).name(), text, why, ticket));
+        turns.flushUnlessBusy();
+    }
+
+    @Override
+    public void reply(int gear, long answered, String text, long nanos) {
+        List<Ears.Heard> heard = talkback.look(gear, text);
+        if (!heard.isEmpty()) {
+            heed(gear, answered, text, nanos, heard);
+            return;
+        }
+        long at = clock.timeOf(nanos);
+        String name = settings.gear().get(gear).name();
+        chatter.heard(gear, nanos).ifPresent(omitted -> chronicle.note(at, Happening.fault(name + omitted)));
+        if (chatter.isWritten(gear)) {
+            chronicle.note(at, Happening.reply(name, text, answered));
+        }
+        talkback.tellTrouble(at);
+        turns.flushUnlessBusy();
+    }
+
+    @Override
+    public void answer(int gear, long answered, String body, long nanos) {
+        List<Ears.Heard> heard = talkback.look(gear, body);
+        if (!heard.isEmpty() && (answered >= 0 || !talkback.isOld(gear, body))) {
+            heed(gear, answered, body, nanos, heard);
+        }
+    }
+
+    /**
+     * A reply that counts waits for its turn behind the devices that are ready, and the timers that are due, at the same time: when the loop has been held
+     * up, a mixer's answer to a press must not come before the bounces of that press.
+     */
+    private void heed(int gear, long answered, String text, long nanos, List<Ears.Heard> heard) {
+        clock.later(() -> clock.later(() -> heedNow(gear, answered, text, nanos, heard)));
+    }
+
+    /** Like an edge, it is written down first, and then all follows from the record. */
+    private void heedNow(int gear, long answered, String text, long nanos, List<Ears.Heard> heard) {
+        if (isOver) {
+            return;
+        }
+        String name = settings.gear().get(gear).name();
+        long at = clock.timeOf(nanos);
+        turns.beginSettled(at);
+        long record = chronicle.note(at, Happening.heeded(name, text, answered));
+        turns.subject().about(name + ".says", record, turns.now());
+        talkback.heed(gear, heard, record, at);
+        turns.end();
+    }
+
+    @Override
+    public void refused(int gear, long ticket, boolean silent, @Nullable String why) {
+        if (turns.isBusy()) {
+            clock.later(() -> refused(gear, ticket, silent, why));
+            return;
+        }
+        String name = settings.gear().get(gear).name();
+        String text = why == null ? (silent ? "no answer" : "it refused") : why;
+        long heard = clock.now();
+        turns.beginSettled(heard);
+        Happening what = silent ? Happening.silent(name, text, ticket) : Happening.refused(name, text, ticket);
+        raise(name + (silent ? ".silent" : ".refused"), chronicle.note(heard, what));
+        turns.end();
+    }
+
+    @Override
+    public long note(long at, Happening what) {
+        return chronicle.note(at, what);
+    }
+
+    /** Tells the machine what happened to gear or a device, within a turn. */
+    @Override
+    public void raise(String name, long record) {
+        turns.subject().about(name, record, turns.now());
+        try {
+            interpreter.event(chart.event(name), turns.now());
+        } catch (RuntimeException bug) {
+            clock.bug(bug);
+        }
+    }
+
+    @Override
+    public boolean assign(String variable, String text) {
+        int number = chart.variableNumber(variable);
+        try {
+            return number >= 0 && interpreter.assign(number, text, turns.now());
+        } catch (RuntimeException bug) {
+            clock.bug(bug);
+            return true;
+        }
+    }
+
+    @Override
+    public void follow(int gear, int angle, long record, long at) {
+        outcome.cutBy(gear, angle, record, at, () -> interpreter.cutByOther(angle, turns.now()));
+    }
+
+    @Override
+    public int onAir() {
+        return outcome.onAir();
+    }
+
+    @Override
+    public long now() {
+        return turns.now();
+    }
+
+    @Override
+    public @Nullable Object value(String name) {
+        if (name.equals("timecode")) {
+            return chronicle.timecodeAt(turns.now()).toString();
+        }
+        for (int gear = 0; gear < settings.gear().size(); gear++) {
+            if (settings.gear().get(gear).name().equals(name)) {
+                return up.get(gear) ? "up" : "down";
+            }
+        }
+        return null;
+    }
+}

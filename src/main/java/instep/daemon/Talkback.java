@@ -1,0 +1,210 @@
+package instep.daemon;
+
+import instep.config.Settings;
+import instep.gear.GearSettings;
+import instep.gear.Listening;
+import instep.gear.ReplyPattern;
+import instep.journal.Happening;
+import instep.machine.Template;
+import instep.machine.Values;
+import instep.time.Durations;
+import java.util.BitSet;
+import java.util.List;
+
+/**
+ * What follows from what gear says: values and events for the machine, which cuts are on air and whose they are, and whether the recorders roll. All of it
+ * follows from the replies and from time, so that the same journal gives it again. Loop thread only.
+ */
+final class Talkback {
+    private static final long NANOS_PER_MICRO = 1_000;
+
+    /** After it is stale, a cut is given so long to be confirmed. */
+    private static final long ANSWER_NANOS = 1_000_000_000L;
+
+    /** Where it happens. */
+    interface Desk {
+        /** Writes something down. */
+        long note(long at, Happening what);
+
+        /** Tells the machine. */
+        void raise(String event, long record);
+
+        /** Gives a variable of the machine that text; false if it cannot be that. */
+        boolean assign(String variable, String text);
+
+        /** Somebody at that gear has put the angle on air. */
+        void follow(int gear, int angle, long record, long at);
+
+        /** The angle that should be on air; -1: none yet. */
+        int onAir();
+
+        /** The instant that is being worked on. */
+        long now();
+    }
+
+    private final Settings settings;
+    private final Clockwork clock;
+    private final Desk desk;
+    private final Ears ears;
+    private final Confirmations confirmations;
+    private final RollCheck rollCheck;
+    private long lastCut = Confirmations.NONE;
+
+    Talkback(Settings settings, Clockwork clock, Desk desk) {
+        this.settings = settings;
+        this.clock = clock;
+        this.desk = desk;
+        ears = new Ears(settings);
+        int count = settings.gear().size();
+        long[] windows = new long[count];
+        long[] within = new long[count];
+        BitSet recorders = new BitSet();
+        for (int gear = 0; gear < count; gear++) {
+            Listening listening = settings.listening().get(gear);
+            windows[gear] =
+                    listening.tellsOnAir() ? clock.passes(window(settings.gear().get(gear), listening)) : 0;
+            within[gear] = clock.passes(listening.rollWithinNanos());
+            recorders.set(gear, listening.tellsRolling());
+        }
+        confirmations = new Confirmations(windows);
+        rollCheck = new RollCheck(recorders, within);
+    }
+
+    private static long window(GearSettings gear, Listening listening) {
+        Listening.Poll poll = listening.poll();
+        return gear.staleAfterNanos() + ANSWER_NANOS + (poll == null ? 0 : poll.everyNanos());
+    }
+
+    /** Only these recorders are asked for: others do not exist, and do as they are told. */
+    void rollCheckOnly(BitSet gear) {
+        rollCheck.only(gear);
+    }
+
+    /** What the mapping takes from a reply; nothing, mostly. */
+    List<Ears.Heard> look(int gear, String text) {
+        return ears.look(gear, text);
+    }
+
+    /** Whether an answer is not worth a record, since it is what was said before and nobody waits for it. */
+    boolean isOld(int gear, String answer) {
+        return ears.isOld(gear, answer) && !rollCheck.awaits(gear) && !confirmations.awaits(gear, desk.now());
+    }
+
+    /** Does what follows from a reply that is in that record and was heard at that time. */
+    void heed(int gear, List<Ears.Heard> heard, long record, long at) {
+        for (Ears.Heard one : heard) {
+            ReplyPattern pattern = one.pattern();
+            pattern.set().forEach((name, to) -> assign(gear, name, to.render(one.values(), Template.Escape.NONE), at));
+            if (pattern.onAir() != null) {
+                onAir(gear, pattern.onAir(), one.values(), record, at);
+            }
+            if (pattern.rolling() != null && rollCheck.said(gear, pattern.rolling())) {
+                stopped(gear, "it does not roll any more, and the take is open", at);
+            }
+            if (pattern.event() != null) {
+                desk.raise(pattern.event(), record);
+            }
+        }
+        tellTrouble(at);
+    }
+
+    /** Tells what is wrong with a pattern, if that has just been found. */
+    void tellTrouble(long at) {
+        ears.trouble().ifPresent(sentence -> desk.note(at, Happening.fault(sentence)));
+    }
+
+    private void assign(int gear, String variable, String text, long at) {
+        if (!desk.assign(variable, text)) {
+            desk.note(
+                    at,
+                    Happening.fault(name(gear) + " gives \"" + text + "\" for the value " + variable
+                            + ", which is of another kind or out of its bounds"));
+        }
+    }
+
+    private void onAir(int gear, ReplyPattern.AngleName name, Values values, long record, long at) {
+        int angle = ears.angle(name, values);
+        if (angle < 0) {
+            desk.note(
+                    at,
+                    Happening.fault(
+                            name(gear) + " has \"" + name.word(values) + "\" on air, which is none of the angles"));
+            return;
+        }
+        switch (confirmations.said(gear, angle, desk.onAir(), record, desk.now())) {
+            case CONFIRMS -> confirmed(gear, angle, at);
+            case OTHER -> desk.follow(gear, angle, record, at);
+            case KNOWN, STANDS_ASIDE -> {}
+        }
+    }
+
+    private void confirmed(int gear, int angle, long at) {
+        long micros = clock.lasted(at - confirmations.since()) / NANOS_PER_MICRO;
+        String to = settings.angles().get(angle).name();
+        desk.note(at, Happening.confirmed(name(gear), to, confirmations.record(), micros));
+        if (confirmations.record() == lastCut) {
+            lastCut = Confirmations.NONE;
+        }
+    }
+
+    /** The machine has cut, and tells some gear so. */
+    void asked(int angle, long cut, long at) {
+        lastCut = cut;
+        confirmations.asked(angle, cut, at);
+    }
+
+    /** Nobody has been told of a cut, or somebody else has made it: there is nothing to confirm. */
+    void cutWithoutAsking() {
+        lastCut = Confirmations.NONE;
+    }
+
+    /** That gear is told again what should be on air. */
+    void askedAgain(int gear, int angle, long at) {
+        confirmations.asked(gear, angle, lastCut, at);
+    }
+
+    /** That gear cannot be reached any more. */
+    void lost(int gear, long at) {
+        confirmations.lost(gear);
+        if (rollCheck.lost(gear)) {
+            stopped(gear, "its link is lost, and the take is open", at);
+        }
+    }
+
+    void takeOpened(long at) {
+        rollCheck.takeOpened(at);
+    }
+
+    void takeClosed() {
+        rollCheck.takeClosed();
+    }
+
+    /** When something is due next. */
+    long nextDeadline() {
+        return Math.min(rollCheck.nextDeadline(), confirmations.nextDeadline());
+    }
+
+    /** Does what is due at that instant. */
+    void advanceTo(long due) {
+        int silent = rollCheck.due(due);
+        int other = silent < 0 ? confirmations.due(due) : -1;
+        if (silent >= 0) {
+            String within = Durations.ofNanos(settings.listening().get(silent).rollWithinNanos());
+            String text = "it has not said within " + within + " that it rolls: look at it";
+            desk.raise(name(silent) + ".silent", desk.note(due, Happening.rollFault(name(silent), text, true)));
+        } else if (other >= 0) {
+            int angle = confirmations.take(other);
+            if (angle != desk.onAir()) {
+                desk.follow(other, angle, confirmations.record(), due);
+            }
+        }
+    }
+
+    private void stopped(int gear, String text, long at) {
+        desk.raise(name(gear) + ".stopped", desk.note(at, Happening.rollFault(name(gear), text, false)));
+    }
+
+    private String name(int gear) {
+        return settings.gear().get(gear).name();
+    }
+}

@@ -1,0 +1,285 @@
+package instep.rehearsal;
+
+import instep.clock.Chase;
+import instep.config.Settings;
+import instep.config.TimecodeSettings;
+import instep.daemon.Chronicle;
+import instep.daemon.Daemon;
+import instep.daemon.Switchboard;
+import instep.daemon.Version;
+import instep.gear.Crew;
+import instep.gear.GearListener.LinkState;
+import instep.gear.GearSettings;
+import instep.gear.Message;
+import instep.gesture.Contact;
+import instep.input.InputListener.DeviceState;
+import instep.input.PedalSettings;
+import instep.journal.Durability;
+import instep.journal.Entry;
+import instep.journal.EventLog;
+import instep.journal.Happening;
+import instep.journal.Journal;
+import instep.journal.JournalSettings;
+import instep.journal.Keeping;
+import instep.journal.Key;
+import instep.journal.Kind;
+import instep.machine.Values;
+import instep.time.FrameRate;
+import instep.time.TimecodeLine;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.concurrent.locks.LockSupport;
+import java.util.function.LongPredicate;
+import java.util.function.LongUnaryOperator;
+
+/**
+ * A recorded run again, through the daemon's own switchboard in virtual time: the edges, and what devices and links did, go in as they stand in the journal,
+ * and a new journal comes out. No gear is told anything.
+ */
+public final class Replay {
+    /** In one file a day, of which nothing is removed. */
+    private static final Keeping WHOLE = new Keeping(Durability.OS, Long.MAX_VALUE, Long.MAX_VALUE);
+
+    private static final int MOST_PENDING = JournalSettings.LIMIT / 2;
+    private static final long PAUSE_NANOS = 1_000_000L;
+
+    private final RecordedRun run;
+    private final Settings settings;
+    private final Journal journal;
+    private final VirtualTime time;
+    private final long settle;
+    private final Chronicle chronicle;
+    private final Switchboard switchboard;
+    private final Set<String> unknown = new TreeSet<>();
+
+    private Replay(RecordedRun run, Settings settings, Journal journal) {
+        this.run = run;
+        this.settings = settings;
+        this.journal = journal;
+        long start = run.start().mono();
+        settle = run.settleNanos();
+        double speed = run.speed().map(Double::parseDouble).orElse(1.0);
+        time = new VirtualTime(start, settle, speed);
+        chronicle = Chronicle.of(journal, settings.timecode(), run.zone(), wall(run), start);
+        switchboard = new Switchboard(settings, chronicle, time, listener -> new Nobody());
+    }
+
+    private static LongUnaryOperator wall(RecordedRun run) {
+        long offset = run.wallOffset();
+        return mono -> mono + offset;
+    }
+
+    /**
+     * Plays the run and writes a journal and an event log into the folder.
+     *
+     * @param replays what was played, for the journal's first record
+     * @return full names of contacts, pedals and gear that the settings do not have; what they did is left out
+     */
+    public static Set<String> write(RecordedRun run, Settings settings, Path folder, String replays)
+            throws IOException {
+        JournalSettings where =
+                new JournalSettings(folder, settings.timecode().rate(), run.zone(), WHOLE, JournalSettings.LIMIT);
+        try (EventLog events = EventLog.open(folder, false);
+                Journal journal = Journal.openAt(run.start().mono(), where, wall(run), events)) {
+            Replay replay = new Replay(run, settings, journal);
+            replay.play(replays);
+            return replay.unknown;
+        }
+    }
+
+    private void play(String replays) throws IOException {
+        long start = run.start().mono();
+        String file = settings.file();
+        String rate = settings.timecode().rate().label();
+        long pid = ProcessHandle.current().pid();
+        Happening begin = Happening.start(
+                Version.NUMBER, file, pid, rate, settle / 1_000, run.speed().orElse(null));
+        long record = chronicle.note(start, Happening.replay(begin, replays));
+        chronicle.note(start, Happening.config(file, Daemon.sha256(settings.text()), settings.text()));
+        time.at(start, () -> switchboard.start(record, start, run.lastTake()));
+        long last = start;
+        boolean stopped = false;
+        for (Entry entry : run.entries()) {
+            feed(entry);
+            last = Math.max(last, entry.mono());
+            stopped |= entry.kind() == Kind.STOP;
+            waitForWriter();
+        }
+        if (!stopped) {
+            // The daemon was killed: what was due after its last record, it may not have lived to see.
+            long end = last;
+            time.at(end, () -> switchboard.settle(end));
+        }
+    }
+
+    /** A journal that falls behind would give records up. */
+    private void waitForWriter() throws IOException {
+        while (journal.pending() > MOST_PENDING) {
+            Optional<String> trouble = journal.trouble();
+            if (trouble.isPresent()) {
+                throw new IOException("the new journal cannot be written: " + trouble.get());
+            }
+            journal.flush();
+            LockSupport.parkNanos(this, PAUSE_NANOS);
+        }
+    }
+
+    private void feed(Entry entry) {
+        switch (entry.kind()) {
+            case EDGE -> edge(entry);
+            case DEVICE -> device(entry);
+            case LINK -> link(entry);
+            case FAULT -> fault(entry);
+            case REPLY -> reply(entry);
+            case SYNC -> timecode(entry);
+            case STOP -> time.at(entry.mono(), () -> switchboard.stop(text(entry, Key.WHY)));
+            case START,
+                    CONFIG,
+                    POSITION,
+                    GESTURE,
+                    TRANSITION,
+                    CUT,
+                    CONFIRMED,
+                    TAKE_OPEN,
+                    TAKE_CLOSE,
+                    MARK,
+                    SENT,
+                    MISSED -> {}
+        }
+    }
+
+    private void edge(Entry entry) {
+        int contact = known(
+                entry,
+                Key.CONTACT,
+                settings.contacts().stream().map(Contact::fullName).toList());
+        boolean closed = text(entry, Key.CLOSED).equals("true");
+        boolean lost = text(entry, Key.LOST).equals("true");
+        long counts = entry.number(Key.COUNTS).orElse(entry.mono());
+        if (contact >= 0) {
+            time.at(counts, () -> {
+                switchboard.settle(counts);
+                switchboard.edge(contact, closed, lost, entry.mono());
+            });
+        }
+    }
+
+    private void device(Entry entry) {
+        int pedal = known(
+                entry,
+                Key.PEDAL,
+                settings.pedals().stream().map(PedalSettings::name).toList());
+        DeviceState state = text(entry, Key.STATE).equals("up")
+                ? DeviceState.UP
+                : text(entry, Key.STATE).equals("denied") ? DeviceState.DENIED : DeviceState.ABSENT;
+        if (pedal >= 0) {
+            time.at(entry.mono(), () -> switchboard.device(pedal, state, text(entry, Key.DETAIL), entry.mono()));
+        }
+    }
+
+    private void link(Entry entry) {
+        int gear = gear(entry);
+        LinkState state = text(entry, Key.STATE).equals("up") ? LinkState.UP : LinkState.LOST;
+        if (gear >= 0) {
+            time.at(entry.mono(), () -> switchboard.gear().link(gear, state, text(entry, Key.WHY)));
+        }
+    }
+
+    /** What timecode from outside told then, it tells again, if the mapping counts in the same way. */
+    private void timecode(Entry entry) {
+        boolean isSame = settings.timecode().source() == TimecodeSettings.Source.LTC
+                && run.start().text(Key.RATE).equals(Optional.of(rate().label()));
+        Optional<Chase.News> news = entry.text(Key.STATE).flatMap(Chase.News::named);
+        if (isSame && news.isPresent()) {
+            boolean isDrawn = text(entry, Key.SOURCE).equals(Chronicle.LTC);
+            TimecodeLine line = new TimecodeLine(
+                    rate(),
+                    entry.number(Key.BEGAN).orElse(entry.mono()),
+                    entry.number(Key.FRAME).orElse(0));
+            time.at(entry.mono(), () -> switchboard.timecode(news.get(), isDrawn ? line : null));
+        }
+    }
+
+    private FrameRate rate() {
+        return settings.timecode().rate();
+    }
+
+    /** Through the patterns again, whether or not one took it then: with another mapping it may. */
+    private void reply(Entry entry) {
+        int gear = gear(entry);
+        long ticket = entry.number(Key.TICKET).orElse(-1);
+        if (gear >= 0) {
+            time.at(entry.mono(), () -> switchboard.gear().reply(gear, ticket, text(entry, Key.TEXT), entry.mono()));
+        }
+    }
+
+    /** A fault that is none of gear's was no event, and what the roll check found it finds again. */
+    private void fault(Entry entry) {
+        if (entry.text(Key.GEAR).isEmpty() || Decisions.isRollFault(entry)) {
+            return;
+        }
+        int gear = gear(entry);
+        boolean silent = text(entry, Key.SILENT).equals("true");
+        long ticket = entry.number(Key.TICKET).orElse(-1);
+        if (gear >= 0) {
+            time.at(entry.mono(), () -> switchboard.gear().refused(gear, ticket, silent, text(entry, Key.TEXT)));
+        }
+    }
+
+    private int gear(Entry entry) {
+        return known(
+                entry,
+                Key.GEAR,
+                settings.gear().stream().map(GearSettings::name).toList());
+    }
+
+    private int known(Entry entry, String key, List<String> names) {
+        String name = text(entry, key);
+        int number = names.indexOf(name);
+        if (number < 0) {
+            unknown.add(name);
+        }
+        return number;
+    }
+
+    private static String text(Entry entry, String key) {
+        return entry.text(key).orElse("");
+    }
+
+    /** Carries out nothing. */
+    private static final class Nobody implements Crew {
+        @Override
+        public void start() {
+            // The links come and go as they did.
+        }
+
+        @Override
+        public void send(Message message, Values values, long ticket) {
+            // Nobody hears it.
+        }
+
+        @Override
+        public void sendTo(int gear, Message message, Values values, long ticket) {
+            // Nobody hears it.
+        }
+
+        @Override
+        public void withdraw(LongPredicate tickets, String why) {
+            // Nothing waits.
+        }
+
+        @Override
+        public boolean isQuiet() {
+            return true;
+        }
+
+        @Override
+        public void close() {
+            // Nothing is open.
+        }
+    }
+}
