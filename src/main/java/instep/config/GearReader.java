@@ -24,6 +24,7 @@ final class GearReader {
                             "http",
                             "ws",
                             "serial",
+                            "sound",
                             "line-end",
                             "length-prefix",
                             "framing",

@@ -121,6 +121,9 @@ final class LinkReader {
             case SERIAL ->
                 new GearSettings.Serial(
                         name, Paths.read(where, Path.of("/dev"), scalars), line(), framing(), staleAfter);
+            case SOUND ->
+                new GearSettings.Sound(
+                        name, scalars.text(where, "the name of an audio output, or default", "default"), staleAfter);
         };
     }
 

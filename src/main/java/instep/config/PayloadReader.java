@@ -37,6 +37,7 @@ final class PayloadReader {
             case TEXT -> text(node);
             case OSC -> OscReader.read(node, scalars);
             case REQUESTS -> HttpReader.read(node, scalars);
+            case TONES -> ToneReader.read(node, scalars);
         };
     }
 
@@ -45,6 +46,7 @@ final class PayloadReader {
             case TEXT -> "what is for tcp";
             case OSC -> "what is for osc";
             case REQUESTS -> "what is for http";
+            case TONES -> "what is for sound";
         };
     }
 
@@ -59,6 +61,9 @@ final class PayloadReader {
         List<String> keys = mapping.entries().stream().map(Node.Entry::name).toList();
         if (keys.contains("osc") || keys.contains("bundle")) {
             return Optional.of(Speech.OSC);
+        }
+        if (keys.contains("tone")) {
+            return Optional.of(Speech.TONES);
         }
         if (keys.stream().anyMatch(HttpReader.METHODS::contains)) {
             return Optional.of(Speech.REQUESTS);

@@ -11,13 +11,15 @@ enum Transport {
     OSC("osc", Speech.OSC),
     HTTP("http", Speech.REQUESTS),
     WS("ws", Speech.TEXT),
-    SERIAL("serial", Speech.TEXT);
+    SERIAL("serial", Speech.TEXT),
+    SOUND("sound", Speech.TONES);
 
     /** What gear can be told. */
     enum Speech {
         TEXT("a line of text, { text: … }, { json: … } or { hex: … }"),
         OSC("{ osc: /address, args: [ … ] } or { bundle: [ … ] }"),
-        REQUESTS("{ put: /target, json: … } or another request");
+        REQUESTS("{ put: /target, json: … } or another request"),
+        TONES("{ tone: 1000 } with its pitch in hertz");
 
         private final String form;
 

@@ -173,6 +173,24 @@ public sealed interface GearSettings {
         }
     }
 
+    /**
+     * An audio output of this machine, which plays tones.
+     *
+     * @param output its name, or {@code default}
+     */
+    record Sound(String name, String output, long staleAfterNanos) implements GearSettings {
+        /** The tones in words, one on a line. */
+        @Override
+        public Tcp at(String host, int port) {
+            return new Tcp(name, host, port, LineEnd.LF, staleAfterNanos);
+        }
+
+        @Override
+        public String address() {
+            return "sound " + output;
+        }
+    }
+
     /** What carries OSC packets. */
     enum OscCarrier {
         /** One in each datagram (OSC 1.0). */

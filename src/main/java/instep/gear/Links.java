@@ -26,6 +26,8 @@ final class Links {
             return new DatagramLink(udp, new TextEncoder(udp.lineEnd()), Pieces::text, net, report);
         } else if (settings instanceof GearSettings.WebSocket socket) {
             return new StreamLink(socket, new WebSocketPlug(socket, net, report), net, report);
+        } else if (settings instanceof GearSettings.Sound sound) {
+            return new SoundLink(sound, AudioLine::open, net, report);
         }
         return new SerialLink((GearSettings.Serial) settings, net, report);
     }

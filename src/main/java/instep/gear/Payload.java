@@ -62,6 +62,20 @@ public sealed interface Payload {
         }
     }
 
+    /**
+     * A tone through an audio output.
+     *
+     * @param hertz its pitch, from 1 to 20,000
+     * @param nanos how long it sounds
+     * @param level in dB below a full-scale sine: 0 or less
+     */
+    record Tone(int hertz, long nanos, int level) implements Payload {
+        /** For people: {@code tone of 1000 Hz, 40 ms, -20 dBFS}. */
+        String words() {
+            return "tone of " + hertz + " Hz, " + nanos / 1_000_000 + " ms, " + level + " dBFS";
+        }
+    }
+
     /** An argument of an OSC message, by its type tag (OSC 1.0, "OSC Type Tag String"). */
     sealed interface Argument {
         /** Tag {@code i}. */

@@ -81,8 +81,13 @@ final class Report {
     }
 
     void sent(Outgoing item) {
+        sent(item, System.nanoTime());
+    }
+
+    /** It went out at that reading of {@code System.nanoTime()}, which may have passed. */
+    void sent(Outgoing item, long nanos) {
         if (!ended) {
-            listener.sent(gear, item.ticket(), shown(item.wire().text()), System.nanoTime());
+            listener.sent(gear, item.ticket(), shown(item.wire().text()), nanos);
         }
     }
 

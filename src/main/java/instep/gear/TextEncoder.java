@@ -23,6 +23,9 @@ record TextEncoder(Framing framing) implements Wire.Encoder {
             byte[] plain = HexFormat.of().parseHex(hex.hex());
             return new Wire(begin(plain.length, 0).writeBytes(plain), Render.line("hex " + SPACED.formatHex(plain)));
         }
+        if (payload instanceof Payload.Tone tone) {
+            return text(tone.words());
+        }
         throw new IllegalArgumentException("this gear takes text, JSON or hex bytes, nothing else");
     }
 

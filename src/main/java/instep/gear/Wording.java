@@ -31,6 +31,8 @@ public final class Wording {
             return new OscEncoder();
         } else if (gear instanceof GearSettings.Http http) {
             return new HttpEncoder(http, "");
+        } else if (gear instanceof GearSettings.Sound) {
+            return new SoundEncoder();
         }
         return new TextEncoder(GearSettings.LineEnd.NONE);
     }

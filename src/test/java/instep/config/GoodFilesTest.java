@@ -181,8 +181,8 @@ class GoodFilesTest {
     void givesUnnamedMessagesTheLineThatTheyStandOn() {
         assertThat(everything.messages())
                 .extracting(Message::name)
-                .containsExactly("roll", "stop", "ask", "slow", "line 94", "line 143", "line 134");
-        assertThat(step("line 134", 0)).isEqualTo(text("IDLE"));
+                .containsExactly("roll", "stop", "ask", "slow", "line 96", "line 145", "line 136");
+        assertThat(step("line 136", 0)).isEqualTo(text("IDLE"));
     }
 
     @Test

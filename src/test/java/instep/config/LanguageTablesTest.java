@@ -106,6 +106,7 @@ class LanguageTablesTest {
     @Test
     void listsTheKeysOfWhatGearIsTold() {
         assertThat(keys("**tcp, ", "| key ")).containsExactlyInAnyOrderElementsOf(PayloadReader.TEXT_KEYS);
+        assertThat(keys("**sound:**", "| key ")).containsExactlyInAnyOrderElementsOf(ToneReader.KEYS);
         assertThat(keys("**osc:**", "| key ")).containsExactlyInAnyOrderElementsOf(OscReader.KEYS);
         assertThat(keys("Messages that the gear is to act on together", "| key "))
                 .containsExactlyInAnyOrderElementsOf(OscReader.BUNDLE);

@@ -74,6 +74,7 @@ class SchemaTest {
         readers.put("/$defs/poll/properties/expect", HttpReader.EXPECT);
         readers.put("/$defs/angle", AngleReader.KEYS);
         readers.put("/$defs/line", joined(PayloadReader.TEXT_KEYS, StepReader.OURS));
+        readers.put("/$defs/tone", joined(ToneReader.KEYS, StepReader.OURS));
         readers.put("/$defs/osc", joined(OscReader.KEYS, StepReader.OURS));
         readers.put("/$defs/bundle", joined(OscReader.BUNDLE, StepReader.OURS));
         readers.put("/$defs/oscArgument", OscReader.TAGS);

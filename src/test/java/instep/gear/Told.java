@@ -7,6 +7,7 @@ import org.jspecify.annotations.Nullable;
 /** A listener that writes down what it is told, a line each. */
 class Told implements GearListener {
     final List<String> lines = new ArrayList<>();
+    final List<Long> sentAt = new ArrayList<>();
 
     @Override
     public void link(int gear, LinkState state, String why) {
@@ -16,6 +17,7 @@ class Told implements GearListener {
     @Override
     public void sent(int gear, long ticket, String text, long nanos) {
         lines.add(gear + " sent " + ticket + " " + text);
+        sentAt.add(nanos);
     }
 
     @Override

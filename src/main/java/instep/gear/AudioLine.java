@@ -1,0 +1,109 @@
+package instep.gear;
+
+import java.io.IOException;
+import java.util.Arrays;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.LockSupport;
+import javax.sound.sampled.AudioFormat;
+import javax.sound.sampled.AudioSystem;
+import javax.sound.sampled.LineUnavailableException;
+import javax.sound.sampled.Mixer;
+import javax.sound.sampled.SourceDataLine;
+
+/** An audio output of this machine as Java sees it. The line is open all the time, and runs only while something is played. */
+final class AudioLine implements SoundOutput.Line {
+    private static final AudioFormat FORMAT = new AudioFormat(Tone.HERTZ, 16, 1, true, false);
+    /** Outputs that sleep or mute themselves lose the beginning of what they are given; this much of it is silent. */
+    private static final int LEAD_SAMPLES = Tone.HERTZ / 10;
+    /** The end is heard out before the line is stopped. */
+    private static final int TAIL_SAMPLES = Tone.HERTZ / 20;
+
+    private static final int BUFFER_SAMPLES = Tone.HERTZ / 10;
+    private static final long LOOK_NANOS = TimeUnit.MILLISECONDS.toNanos(2);
+    private static final long PATIENCE_NANOS = TimeUnit.SECONDS.toNanos(2);
+
+    private final SourceDataLine line;
+
+    private AudioLine(SourceDataLine line) {
+        this.line = line;
+    }
+
+    /** Opens the output whose name begins with that text. */
+    static AudioLine open(String name) throws UnfitException {
+        try {
+            SourceDataLine line = name.equals(SoundOutput.DEFAULT)
+                    ? AudioSystem.getSourceDataLine(FORMAT)
+                    : AudioSystem.getSourceDataLine(FORMAT, named(name));
+            line.open(FORMAT, BUFFER_SAMPLES * Tone.BYTES_PER_SAMPLE);
+            return new AudioLine(line);
+        } catch (LineUnavailableException e) {
+            throw new UnfitException("the audio output " + name + " is in use or cannot be opened");
+        } catch (IllegalArgumentException | SecurityException | LinkageError e) {
+            throw new UnfitException(
+                    "there is no audio output here" + (name.equals(SoundOutput.DEFAULT) ? "" : " called " + name)
+                            + " that takes 48 kHz in 16 bits; may this user use the sound card (group audio)?");
+        }
+    }
+
+    private static Mixer.Info named(String name) throws UnfitException {
+        List<Mixer.Info> all = Arrays.asList(AudioSystem.getMixerInfo());
+        return all.stream()
+                .filter(mixer -> mixer.getName().startsWith(name))
+                .findFirst()
+                .orElseThrow(() -> new UnfitException("there is no audio output " + name + "; there are: "
+                        + (all.isEmpty()
+                                ? "none"
+                                : String.join(
+                                        ", ",
+                                        all.stream().map(Mixer.Info::getName).toList()))));
+    }
+
+    @Override
+    public SoundOutput.Played play(byte[] samples) throws IOException {
+        long before = line.getLongFramePosition();
+        line.start();
+        try {
+            byte[] all = new byte[samples.length + (LEAD_SAMPLES + TAIL_SAMPLES) * Tone.BYTES_PER_SAMPLE];
+            System.arraycopy(samples, 0, all, LEAD_SAMPLES * Tone.BYTES_PER_SAMPLE, samples.length);
+            if (line.write(all, 0, all.length) < all.length) {
+                throw new IOException("it took only a part of the sound");
+            }
+            long first = before + LEAD_SAMPLES;
+            long end = before + all.length / Tone.BYTES_PER_SAMPLE;
+            long began = whenBegan(before, end);
+            return new SoundOutput.Played(first, began + nanos(LEAD_SAMPLES));
+        } finally {
+            line.stop();
+            line.flush();
+        }
+    }
+
+    /** When the sample at {@code before} went out: the output tells its position late and never early, so the earliest answer is the nearest. */
+    private long whenBegan(long before, long end) throws IOException {
+        long began = Long.MAX_VALUE;
+        long patience = System.nanoTime() + PATIENCE_NANOS;
+        long at = before;
+        while (at < end) {
+            long now = System.nanoTime();
+            at = line.getLongFramePosition();
+            if (at > before) {
+                began = began == Long.MAX_VALUE ? now - nanos(at - before) : Math.min(began, now - nanos(at - before));
+            }
+            if (now - patience > 0) {
+                throw new IOException("it plays nothing");
+            }
+            LockSupport.parkNanos(LOOK_NANOS);
+        }
+        return began;
+    }
+
+    private static long nanos(long samples) {
+        return samples * TimeUnit.SECONDS.toNanos(1) / Tone.HERTZ;
+    }
+
+    @Override
+    public void close() {
+        line.close();
+    }
+}
