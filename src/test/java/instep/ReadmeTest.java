@@ -37,16 +37,6 @@ class ReadmeTest {
         assertThat(readme).contains("&& " + command + "\n```");
     }
 
-    @Test
-    void linksOnlyToWhatIsThere() throws Exception {
-        String readme = Files.readString(Path.of("README.md"));
-        java.util.regex.Pattern.compile("\\]\\(([^)#:]+)\\)")
-                .matcher(readme)
-                .results()
-                .map(match -> Path.of(match.group(1)))
-                .forEach(path -> assertThat(path).exists());
-    }
-
     @ParameterizedTest
     @MethodSource("examples")
     void showsOnlySoundExamples(Path example) throws Exception {

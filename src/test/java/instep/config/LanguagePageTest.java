@@ -9,28 +9,47 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
-/** The language page and the reader say the same. A block that begins with {@code # fragment} is merged into a small file of its own. */
+/** The pages and the reader say the same. A block that begins with {@code # fragment} is merged into a small file of its own. */
 class LanguagePageTest {
-    private static final Path PAGE = Path.of("docs/language.md");
+    private static final Path LANGUAGE = Path.of("docs/language.md");
     private static final Pattern BLOCK = Pattern.compile("```yaml\n(.*?)```", Pattern.DOTALL);
     private static final String FRAGMENT = "# fragment";
     private static final String OVERLAY = "# overlay";
 
-    private static List<String> blocks() throws IOException {
+    private static List<String> blocks(Path page) throws IOException {
         List<String> blocks = new ArrayList<>();
-        Matcher block = BLOCK.matcher(Files.readString(PAGE));
+        Matcher block = BLOCK.matcher(Files.readString(page));
         while (block.find()) {
             blocks.add(block.group(1));
         }
         return blocks;
     }
 
+    private static List<String> blocks() throws IOException {
+        List<Path> pages;
+        try (Stream<Path> files = Files.list(LANGUAGE.getParent())) {
+            pages = files.filter(file -> file.toString().endsWith(".md"))
+                    .sorted()
+                    .toList();
+        }
+        List<String> blocks = new ArrayList<>();
+        for (Path page : pages) {
+            blocks.addAll(blocks(page));
+        }
+        return blocks;
+    }
+
     static List<String> complete() throws IOException {
-        return blocks().stream()
+        return complete(blocks());
+    }
+
+    private static List<String> complete(List<String> blocks) {
+        return blocks.stream()
                 .filter(b -> !b.startsWith(FRAGMENT) && !b.startsWith(OVERLAY))
                 .toList();
     }
@@ -72,7 +91,8 @@ class LanguagePageTest {
 
     @Test
     void laysTheExampleOfAnOverlayOverAFileWhoseLampIsNotUsed() throws IOException, ConfigException {
-        String base = complete().get(0).replace("gear:\n", "gear:\n  lamp: { osc: udp 192.0.2.12:9703 }\n");
+        String base =
+                complete(blocks(LANGUAGE)).get(0).replace("gear:\n", "gear:\n  lamp: { osc: udp 192.0.2.12:9703 }\n");
         String over = blocks().stream()
                 .filter(block -> block.startsWith(OVERLAY))
                 .findFirst()
