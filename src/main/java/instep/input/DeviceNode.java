@@ -13,8 +13,13 @@ record DeviceNode(Path node, String name, String usb, String phys, String serial
         return node.getFileName().toString();
     }
 
+    /** Whether both are of one kind and plugged in at one place. */
+    boolean isAt(DeviceNode other) {
+        return usb.equals(other.usb) && phys.equals(other.phys);
+    }
+
     /** For a person: {@code /dev/input/event3 (Clay Works Pedal, usb 1209:2303)}. */
     String words() {
-        return node + " (" + (name.isEmpty() ? "no name" : name) + ", usb " + usb + ")";
+        return node + " (" + (name.isEmpty() ? "no name" : name) + (usb.isEmpty() ? "" : ", usb " + usb) + ")";
     }
 }

@@ -98,7 +98,7 @@ public final class Devices implements AutoCloseable {
                 .orElseThrow(() -> new IllegalArgumentException("no pedal " + pedal + " that could be read"));
         OnLoop.run(loop, () -> {
             EvdevDecoder.State state = host.opener().state(descriptor);
-            Slot.Reader reader = slot.reader(null, state, new long[EvdevDecoder.WORDS]);
+            Slot.Reader reader = slot.reader(null, state, new long[EvdevDecoder.WORDS], false);
             slot.up(source(slot, descriptor, reader), null, "reads a descriptor in place of the device");
         });
     }
@@ -181,36 +181,14 @@ public final class Devices implements AutoCloseable {
     }
 
     private void open(Slot slot, DeviceNode device, boolean patient) {
-        long[] down = new long[EvdevDecoder.WORDS];
         try {
-            int descriptor = slot.settings instanceof PedalSettings.Events events
-                    ? host.opener().keys(device, events.grab(), down)
-                    : slot.readsMidi()
-                            ? host.opener().midi(device)
-                            : host.opener().reports(device);
-            if (isAnother(slot, device)) {
-                Libc.close(descriptor);
-                throw NodeException.opening(device.node(), Libc.ENODEV);
-            }
-            Slot.Reader reader = slot.reader(device, host.opener().state(descriptor), down);
-            slot.up(source(slot, descriptor, reader), device, slot.reads(device, reader));
+            Opened opened = Opened.of(host, slot, device);
+            slot.up(source(slot, opened.descriptor(), opened.reader()), device, slot.reads(device, opened.reader()));
         } catch (NodeException e) {
             refused(slot, e, patient);
         } catch (IOException e) {
             deny(slot, "cannot read " + device.words() + ": " + e.getMessage(), patient);
         }
-    }
-
-    /** Whether the node, between being looked at and being opened, became another device's: it is not read then. */
-    private boolean isAnother(Slot slot, DeviceNode device) {
-        Optional<DeviceNode> now = slot.readsEvents()
-                ? host.sysfs().event(device.file())
-                : slot.readsMidi()
-                        ? host.sysfs().midi(device.file())
-                        : host.sysfs().raw(device.file());
-        return now.filter(
-                        node -> !node.usb().equals(device.usb()) || !node.phys().equals(device.phys()))
-                .isPresent();
     }
 
     /** How many event nodes it knows of; loop thread only. */

@@ -16,8 +16,18 @@ final class KernelNodes implements NodeOpener {
 
     private static final int ABSINFO_BYTES = 24;
     private static final long HIDIOCGRAWINFO = 0x80084803L;
-    /** sound/asound.h. */
-    private static final long SNDRV_RAWMIDI_IOCTL_PVERSION = 0x80045700L;
+    // sound/asound.h
+    private static final long SNDRV_RAWMIDI_IOCTL_INFO = 0x810c5701L;
+    private static final long SNDRV_RAWMIDI_IOCTL_USER_PVERSION = 0x40045702L;
+    private static final long SNDRV_RAWMIDI_IOCTL_PARAMS = 0xc0305710L;
+    private static final int SNDRV_RAWMIDI_STREAM_INPUT = 1;
+    /** SNDRV_PROTOCOL_VERSION(2, 0, 2): who does not say that they know of frames gets none. */
+    private static final int FRAMES_VERSION = 0x20002;
+    /** SNDRV_RAWMIDI_MODE_FRAMING_TSTAMP and SNDRV_RAWMIDI_MODE_CLOCK_MONOTONIC. */
+    private static final int FRAMED_MONOTONIC = 0x11;
+
+    /** What a second of a wire's messages needs, each in a frame of its own, with room to spare. */
+    private static final long MIDI_QUEUE_BYTES = 1 << 16;
 
     private static final int CLOCK_MONOTONIC = 1;
 
@@ -64,16 +74,44 @@ final class KernelNodes implements NodeOpener {
     }
 
     @Override
-    public int midi(DeviceNode device) throws NodeException {
+    public MidiDescriptor midi(DeviceNode device) throws NodeException {
         int fd = open(device.node());
-        try (Memory version = new Memory(Integer.BYTES)) {
-            if (Libc.ioctl(fd, SNDRV_RAWMIDI_IOCTL_PVERSION, version) < 0) {
-                NodeException fault = NodeException.unfit(device.node(), "a raw MIDI device", Libc.errno());
-                Libc.close(fd);
-                throw fault;
+        try {
+            firstInput(fd, device.node());
+            return new MidiDescriptor(fd, asksForStamps(fd));
+        } catch (NodeException e) {
+            Libc.close(fd);
+            throw e;
+        }
+    }
+
+    /** A node stands for several inputs, and the kernel gives the first that nobody has: another one would be a stranger's. */
+    private static void firstInput(int fd, Path node) throws NodeException {
+        try (Memory info = new Memory(268)) { // struct snd_rawmidi_info
+            info.clear();
+            info.setInt(8, SNDRV_RAWMIDI_STREAM_INPUT);
+            if (Libc.ioctl(fd, SNDRV_RAWMIDI_IOCTL_INFO, info) < 0) {
+                throw NodeException.unfit(node, "a raw MIDI device", Libc.errno());
+            }
+            if (info.getInt(4) != 0) {
+                throw NodeException.opening(node, Libc.EBUSY);
             }
         }
-        return fd;
+    }
+
+    /** Kernels from 5.14 on can. */
+    private static boolean asksForStamps(int fd) {
+        try (Memory version = new Memory(Integer.BYTES);
+                Memory parameters = new Memory(48)) { // struct snd_rawmidi_params
+            version.setInt(0, FRAMES_VERSION);
+            parameters.clear();
+            parameters.setInt(0, SNDRV_RAWMIDI_STREAM_INPUT);
+            parameters.setLong(8, MIDI_QUEUE_BYTES);
+            parameters.setLong(16, 1);
+            parameters.setInt(28, FRAMED_MONOTONIC);
+            return Libc.ioctl(fd, SNDRV_RAWMIDI_IOCTL_USER_PVERSION, version) >= 0
+                    && Libc.ioctl(fd, SNDRV_RAWMIDI_IOCTL_PARAMS, parameters) >= 0;
+        }
     }
 
     @Override

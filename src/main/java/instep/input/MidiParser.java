@@ -41,9 +41,9 @@ final class MidiParser {
         this.listener = listener;
     }
 
-    /** Takes the first bytes of the buffer, which begin at index 0. */
-    void bytes(ByteBuffer buffer, int length) {
-        for (int i = 0; i < length; i++) {
+    /** Takes so many bytes of the buffer, from that index on. */
+    void bytes(ByteBuffer buffer, int from, int length) {
+        for (int i = from; i < from + length; i++) {
             octet(Byte.toUnsignedInt(buffer.get(i)));
         }
     }

@@ -1,13 +1,23 @@
 package instep.input;
 
 import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
 import java.util.function.LongSupplier;
 
 /**
- * The bytes of one raw MIDI device as contacts. The kernel gives no time for them, so it is the time of reading. A
- * device that has sent active sensing once and then is silent opens its contacts. Loop thread only.
+ * What one raw MIDI device sends as contacts, with the kernel's time where it gives one, else that of reading. A device that has sent active sensing once and then is
+ * silent opens its contacts. Loop thread only.
  */
 final class MidiReading implements LoopSource.Reading {
+    /** Who is told. */
+    interface Messages {
+        /** Takes one message, as {@link MidiParser} gives it. */
+        void message(int status, int first, int second, long nanos);
+
+        /** Nothing is known of the device any more. */
+        void vanished(long nanos);
+    }
+
     /** Runs a task on the loop later. */
     interface Timer {
         void after(long nanos, Runnable task);
@@ -16,10 +26,19 @@ final class MidiReading implements LoopSource.Reading {
     /** MIDI 1.0, System Real Time Messages, Active Sensing: the longest time between two messages. */
     static final long SILENCE_NANOS = 300_000_000;
 
-    private static final int BUFFER_BYTES = 1024;
+    /** Of struct snd_rawmidi_framing_tstamp in sound/asound.h: type, length, two reserved, nanoseconds, seconds, data. */
+    static final int FRAME_BYTES = 32;
 
-    private final ByteBuffer buffer = ByteBuffer.allocateDirect(BUFFER_BYTES);
-    private final MidiContacts contacts;
+    private static final int LENGTH_AT = 1;
+    private static final int NANOS_AT = 4;
+    private static final int SECONDS_AT = 8;
+    private static final int DATA_AT = 16;
+    private static final long SECOND = 1_000_000_000L;
+    private static final int BUFFER_BYTES = 64 * FRAME_BYTES;
+
+    private final ByteBuffer buffer = ByteBuffer.allocateDirect(BUFFER_BYTES).order(ByteOrder.nativeOrder());
+    private final Messages messages;
+    private final boolean isStamped;
     private final MidiParser parser = new MidiParser(this::message);
     private final Timer timer;
     private final LongSupplier clock;
@@ -28,8 +47,14 @@ final class MidiReading implements LoopSource.Reading {
     private boolean timed;
     private boolean ended;
 
-    MidiReading(MidiContacts contacts, Timer timer, LongSupplier clock) {
-        this.contacts = contacts;
+    /**
+     * A device that has sent nothing yet.
+     *
+     * @param isStamped whether frames are read and not bytes, as {@link NodeOpener.MidiDescriptor} says
+     */
+    MidiReading(Messages messages, boolean isStamped, Timer timer, LongSupplier clock) {
+        this.messages = messages;
+        this.isStamped = isStamped;
         this.timer = timer;
         this.clock = clock;
     }
@@ -41,8 +66,18 @@ final class MidiReading implements LoopSource.Reading {
 
     @Override
     public void received(int bytes) {
-        heardAt = clock.getAsLong();
-        parser.bytes(buffer, bytes);
+        if (!isStamped) {
+            heardAt = clock.getAsLong();
+            parser.bytes(buffer, 0, bytes);
+            return;
+        }
+        for (int frame = 0; frame + FRAME_BYTES <= bytes; frame += FRAME_BYTES) {
+            if (buffer.get(frame) == 0) { // other types are to be skipped
+                heardAt = buffer.getLong(frame + SECONDS_AT) * SECOND + buffer.getInt(frame + NANOS_AT);
+                int length = Byte.toUnsignedInt(buffer.get(frame + LENGTH_AT));
+                parser.bytes(buffer, frame + DATA_AT, Math.min(length, FRAME_BYTES - DATA_AT));
+            }
+        }
     }
 
     private void message(int status, int first, int second) {
@@ -50,7 +85,7 @@ final class MidiReading implements LoopSource.Reading {
             sensing = true;
             watch(SILENCE_NANOS);
         } else {
-            contacts.message(status, first, second, heardAt);
+            messages.message(status, first, second, heardAt);
         }
     }
 
@@ -73,14 +108,14 @@ final class MidiReading implements LoopSource.Reading {
             watch(left);
         } else {
             sensing = false;
-            contacts.vanished(now);
+            messages.vanished(now);
         }
     }
 
     @Override
     public void vanished(long nanos) {
         ended = true;
-        contacts.vanished(nanos);
+        messages.vanished(nanos);
     }
 
     @Override

@@ -132,14 +132,15 @@ final class Slot {
      * What the bytes of a device are decoded with.
      *
      * @param node null for a descriptor that was attached, of which nothing more is known
+     * @param isStamped of MIDI, whether there are frames
      */
-    Reader reader(@Nullable DeviceNode node, EvdevDecoder.State state, long[] down) {
+    Reader reader(@Nullable DeviceNode node, EvdevDecoder.State state, long[] down, boolean isStamped) {
         if (settings instanceof PedalSettings.Reports reports) {
             return new Reader(new ReportReading(layout(reports, node), listener), "");
         }
         if (settings instanceof PedalSettings.Midi midi) {
-            return new Reader(
-                    new MidiReading(new MidiContacts(midi.contacts(), listener), timer, System::nanoTime), "");
+            MidiContacts contacts = new MidiContacts(midi.contacts(), listener);
+            return new Reader(new MidiReading(contacts, isStamped, timer, System::nanoTime), "");
         }
         EventContacts contacts = new EventContacts((PedalSettings.Events) settings, listener, state);
         String words =

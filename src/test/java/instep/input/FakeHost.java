@@ -189,8 +189,8 @@ final class FakeHost implements NodeOpener {
     }
 
     @Override
-    public int midi(DeviceNode device) throws NodeException {
-        return reports(device);
+    public MidiDescriptor midi(DeviceNode device) throws NodeException {
+        return new MidiDescriptor(reports(device), false);
     }
 
     @Override

@@ -114,9 +114,9 @@ class MidiParserTest {
         int from = 0;
         for (int cut : cuts) {
             int to = from + Math.floorMod(cut, bytes.length - from + 1);
-            parser.bytes(ByteBuffer.wrap(bytes, from, to - from).slice(), to - from);
+            parser.bytes(ByteBuffer.wrap(bytes, from, to - from).slice(), 0, to - from);
             from = to;
         }
-        parser.bytes(ByteBuffer.wrap(bytes, from, bytes.length - from).slice(), bytes.length - from);
+        parser.bytes(ByteBuffer.wrap(bytes, from, bytes.length - from).slice(), 0, bytes.length - from);
     }
 }

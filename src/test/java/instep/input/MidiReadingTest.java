@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import instep.gesture.Threshold;
 import instep.input.PedalSettings.MidiContact;
 import instep.input.PedalSettings.MidiSignal;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.HexFormat;
@@ -21,7 +23,7 @@ class MidiReadingTest {
     private final Deque<Runnable> timers = new ArrayDeque<>();
     private long now;
     private final MidiReading reading =
-            new MidiReading(new MidiContacts(CONTACTS, told), (nanos, task) -> timers.add(task), () -> now);
+            new MidiReading(new MidiContacts(CONTACTS, told), false, (nanos, task) -> timers.add(task), () -> now);
 
     private void send(String hex) {
         byte[] bytes = HexFormat.ofDelimiter(" ").parseHex(hex);
@@ -92,5 +94,54 @@ class MidiReadingTest {
         now = MidiReading.SILENCE_NANOS;
         timers.remove().run();
         told.expectNothingMore();
+    }
+
+    /** struct snd_rawmidi_framing_tstamp of sound/asound.h (Linux 5.14 and newer). */
+    private static byte[] frame(int type, long nanos, String hex) {
+        byte[] data = HexFormat.ofDelimiter(" ").parseHex(hex);
+        return ByteBuffer.allocate(32)
+                .order(ByteOrder.nativeOrder())
+                .put((byte) type)
+                .put((byte) data.length)
+                .putShort((short) 0)
+                .putInt((int) (nanos % 1_000_000_000L))
+                .putLong(nanos / 1_000_000_000L)
+                .put(data)
+                .array();
+    }
+
+    private static void sendFrames(MidiReading to, byte[]... frames) {
+        ByteBuffer buffer = to.buffer().duplicate();
+        for (byte[] frame : frames) {
+            buffer.put(frame);
+        }
+        to.received(32 * frames.length);
+    }
+
+    @Test
+    void takesTheKernelsTimeOfEachFrameAndSkipsOtherTypes() throws Exception {
+        MidiReading stamped =
+                new MidiReading(new MidiContacts(CONTACTS, told), true, (nanos, task) -> timers.add(task), () -> now);
+        sendFrames(stamped, frame(0, 4_000_000_005L, "90 3c"), frame(1, 5, "90 3c 00"), frame(0, 4_000_000_006L, "40"));
+        told.expect("edge 0 closed");
+        assertThat(told.nanos).isEqualTo(4_000_000_006L);
+        sendFrames(stamped, frame(0, 5_999_999_999L, "3c 00 fe"));
+        told.expect("edge 0 open");
+        assertThat(told.nanos).isEqualTo(5_999_999_999L);
+        told.expectNothingMore();
+    }
+
+    @Test
+    void countsTheSilenceOfActiveSensingFromTheKernelsTime() throws Exception {
+        MidiReading stamped =
+                new MidiReading(new MidiContacts(CONTACTS, told), true, (nanos, task) -> timers.add(task), () -> now);
+        sendFrames(stamped, frame(0, 1_000, "90 3c 40 fe"));
+        told.expect("edge 0 closed");
+        now = 1_000 + MidiReading.SILENCE_NANOS - 1;
+        timers.remove().run();
+        told.expectNothingMore();
+        now++;
+        timers.remove().run();
+        told.expect("edge 0 lost");
     }
 }
