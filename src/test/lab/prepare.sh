@@ -88,6 +88,7 @@ make_initramfs() {
     for name in sh cp mount mkdir insmod cut sed sync poweroff hostname ifconfig chroot echo; do ln -s busybox "$tree/bin/$name"; done
     take_modules disk virtio_pci 9p 9pnet_virtio overlay
     take_modules pedals hid hid_generic uhid evdev joydev
+    take_modules midi dummy_hcd libcomposite usb_f_midi snd_usb_audio snd_virmidi
     cp "$here/guest/init" "$tree/init"
     chmod 755 "$tree/init"
     (cd "$tree" && find . | LC_ALL=C sort | cpio --quiet -o -H newc -R 0:0 | gzip -1) > "$archive.new"
@@ -100,6 +101,7 @@ build_tools() {
     mkdir -p "$LAB_DIR/tools"
     build pedalsim pedalsim.c device.c models.c
     build sink sink.c
+    build seqwire seqwire.c
     build onlooker onlooker.c
 }
 

@@ -43,6 +43,9 @@ case $clock in
     *) miss "job $job has no line '# clock: exact' or '# clock: real'" ;;
 esac
 
+# What the job's own devices need beside those of every job.
+modules=$(sed -n 's/^# modules: //p' "$here/jobs/$job/job.sh")
+
 # A kernel that looks for nothing, tests nothing and ends when it panics.
 quick="console=ttyS0 quiet loglevel=4 panic=-1 mitigations=off nokaslr audit=0 cryptomgr.notests lpj=4000000 tsc=reliable random.trust_cpu=on"
 
@@ -50,7 +53,7 @@ quick="console=ttyS0 quiet loglevel=4 panic=-1 mitigations=off nokaslr audit=0 c
 timeout --kill-after=5 "${LAB_LIMIT:-400}" qemu-system-x86_64 \
     -nodefaults -no-user-config -no-reboot -display none -machine q35,usb=off,vmport=off -cpu max -m 2048 $time \
     -kernel "$LAB_DIR/kernel/vmlinux" -initrd "$LAB_DIR/initramfs.gz" \
-    -append "$quick lab.job=$job lab.clock=$clock lab.java=$LAB_JAVA" \
+    -append "$quick lab.job=$job lab.clock=$clock lab.java=$LAB_JAVA lab.modules=$modules" \
     -serial "file:$out/console" \
     -fsdev local,id=host,path=/,security_model=none,readonly=on,multidevs=remap -device virtio-9p-pci,fsdev=host,mount_tag=host \
     -fsdev "local,id=lab,path=$LAB_DIR,security_model=none,multidevs=remap" -device virtio-9p-pci,fsdev=lab,mount_tag=lab \

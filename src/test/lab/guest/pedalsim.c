@@ -12,6 +12,10 @@
  *   move NAME AXIS VALUE          axes are counted from 1, values are 0 to 255
  *   raw NAME HEXBYTES             a report as it stands
  *   destroy NAME                  pulls the plug, whatever is held
+ *   wire NAME FILE                opens a file or node, such as the far end of a MIDI cable
+ *   cut NAME                      closes it
+ *   send NAME HEXBYTES            writes bytes to it
+ *   put FILE TEXT                 writes a line into one of the kernel's files
  *   wait TIME                     counted from when the last command was due, so that times do not drift
  *   touch FILE                    makes a file, to tell another program
  *   await FILE [TIMES WORD...]    until the file is there and so many of its lines hold all the words, in any case;
@@ -25,6 +29,7 @@
 #include "device.h"
 
 #include <errno.h>
+#include <fcntl.h>
 #include <glob.h>
 #include <sched.h>
 #include <stdio.h>
@@ -32,6 +37,7 @@
 #include <string.h>
 #include <sys/mman.h>
 #include <sys/prctl.h>
+#include <unistd.h>
 
 enum { MOST_WORDS = 32 };
 
@@ -132,15 +138,64 @@ static void do_move(char **words) {
     send_stance(device, what);
 }
 
+static size_t hex(const char *text, uint8_t *bytes, size_t room) {
+    size_t length = 0;
+    const char *next = text;
+    for (; length < room && sscanf(next, "%2hhx", &bytes[length]) == 1 && next[1]; next += 2) length++;
+    if (*next || !length) fail(2, "line %d: '%s' is not as many bytes in hex as go here", line_number, text);
+    return length;
+}
+
 static void do_raw(char **words) {
     uint8_t bytes[LONGEST_REPORT];
-    size_t length = 0;
-    const char *hex = word(words, 2);
-    for (; length < sizeof bytes && sscanf(hex, "%2hhx", &bytes[length]) == 1 && hex[1]; hex += 2) length++;
-    if (*hex || !length) fail(2, "line %d: '%s' is no report in hex", line_number, words[2]);
+    size_t length = hex(word(words, 2), bytes, sizeof bytes);
     char what[16 + 2 * LONGEST_REPORT];
     snprintf(what, sizeof what, "raw %.*s", (int)(2 * length), words[2]);
     send_bytes(device_named(word(words, 1)), bytes, length, what);
+}
+
+static struct wire {
+    char name[32];
+    int fd; /* -1: there is none */
+} wires[4] = {{.fd = -1}, {.fd = -1}, {.fd = -1}, {.fd = -1}};
+
+static struct wire *wire_named(const char *name, bool free) {
+    for (size_t i = 0; i < sizeof wires / sizeof *wires; i++)
+        if (free ? wires[i].fd < 0 : wires[i].fd >= 0 && !strcmp(wires[i].name, name)) return &wires[i];
+    fail(2, "line %d: %s '%s'", line_number, free ? "no room for wire" : "no wire", name);
+}
+
+static void do_wire(char **words) {
+    struct wire *wire = wire_named(word(words, 1), true);
+    wire->fd = open(word(words, 2), O_WRONLY | O_CLOEXEC);
+    if (wire->fd < 0) fail(1, "%s: %s", words[2], strerror(errno));
+    snprintf(wire->name, sizeof wire->name, "%s", words[1]);
+}
+
+static void do_cut(char **words) {
+    struct wire *wire = wire_named(word(words, 1), false);
+    close(wire->fd);
+    wire->fd = -1;
+}
+
+static void do_send(char **words) {
+    uint8_t bytes[256];
+    struct wire *wire = wire_named(word(words, 1), false);
+    size_t length = hex(word(words, 2), bytes, sizeof bytes);
+    int64_t before = monotonic_nanos();
+    if (write(wire->fd, bytes, length) != (ssize_t)length) fail(1, "%s: %s", words[1], strerror(errno));
+    log_line("sent", before, words[1], words[2]);
+}
+
+static void do_put(char **words) {
+    int fd = open(word(words, 1), O_WRONLY | O_CLOEXEC);
+    char line[128];
+    int length = snprintf(line, sizeof line, "%s\n", words[2] ? words[2] : "");
+    int64_t before = monotonic_nanos();
+    if (fd < 0 || write(fd, line, (size_t)length) < 0) fail(1, "%s: %s", words[1], strerror(errno));
+    close(fd);
+    log_line("put", before, "-", words[2] ? words[2] : "nothing");
+    due = monotonic_nanos();
 }
 
 static void do_wait(char **words) { pass(millis(word(words, 1))); }
@@ -201,7 +256,8 @@ static const struct {
 } commands[] = {
     {"create", do_create}, {"destroy", do_destroy}, {"down", do_down},   {"up", do_up},       {"tap", do_tap},
     {"bounce", do_bounce}, {"move", do_move},       {"raw", do_raw},     {"wait", do_wait},   {"touch", do_touch},
-    {"await", do_await},   {"say", do_say},
+    {"await", do_await},   {"say", do_say},         {"wire", do_wire},   {"cut", do_cut},
+    {"send", do_send},     {"put", do_put},
 };
 
 static void play(char *line) {

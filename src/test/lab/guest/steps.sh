@@ -14,7 +14,7 @@ may_doze() { # from now on nothing is loaded, and waiting costs nothing
 }
 
 collect() { # leaves what was written for those outside
-    for left in journal event-log errors program-status descriptors sink onlooker-* pedalsim.log pedalsim.err nodes identified first.yaml feet.performance; do
+    for left in journal event-log errors program-status descriptors sink onlooker-* pedalsim.log pedalsim.err nodes identified first.yaml feet.performance stranger; do
         [ ! -e "$left" ] || cp -r "$left" "$OUT/"
     done
 }
@@ -73,4 +73,23 @@ terminate_program() {
 feet_end() {
     wait "$feet" || fail "pedalsim ended with $?"
     collect
+}
+
+foot_board() { # describes a USB MIDI device to the kernel; it is plugged in when its UDC is told
+    mount -t configfs config /sys/kernel/config
+    board=/sys/kernel/config/usb_gadget/board
+    mkdir $board $board/strings/0x409 $board/configs/c.1 $board/functions/midi.board
+    echo 0x1209 > $board/idVendor
+    echo 0xb0a2 > $board/idProduct
+    echo "Clay Works" > $board/strings/0x409/manufacturer
+    echo "Lab foot board" > $board/strings/0x409/product
+    echo "SN-42" > $board/strings/0x409/serialnumber
+    ln -s $board/functions/midi.board $board/configs/c.1/
+}
+
+virtual_wire() { # from the virtual card's second device to its first
+    sleep 1
+    first=$(sed -n 's/^Client *\([0-9]*\) : "[^"]* 0-0".*/\1/p' /proc/asound/seq/clients)
+    second=$(sed -n 's/^Client *\([0-9]*\) : "[^"]* 0-1".*/\1/p' /proc/asound/seq/clients)
+    seqwire "$second:0" "$first:0" > seqwire.log 2>&1 &
 }

@@ -1,7 +1,6 @@
 package instep.identify;
 
 import instep.input.Inventory.Device;
-import instep.input.Inventory.Reading;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -14,7 +13,12 @@ public final class DeviceLines {
     public static List<String> of(Device device) {
         List<String> lines = new ArrayList<>();
         String usb = device.usb().isEmpty() ? "" : "usb " + device.usb() + ", ";
-        String reading = device.reading() == Reading.KEYS ? "keys and axes" : "raw reports";
+        String reading =
+                switch (device.reading()) {
+                    case KEYS -> "keys and axes";
+                    case REPORTS -> "raw reports";
+                    case MIDI -> "MIDI";
+                };
         lines.add(shown(device.name()) + " (" + usb + reading + ", " + device.node() + ")");
         if (!device.phys().isEmpty()) {
             String serial = device.serial().isEmpty() ? "" : ", serial " + shown(device.serial());
@@ -31,14 +35,23 @@ public final class DeviceLines {
         return lines;
     }
 
-    /** Lets the group input read the device, and it alone: vendor and product stand in the name of a raw node's parent, and as attributes of an event node's. */
+    /**
+     * Lets the group input, of MIDI the group audio, read the device, and it alone: vendor and product stand in the name of a raw node's parent, and as attributes of
+     * an event node's and of a USB sound card's.
+     */
     static String udevRule(Device device) {
         String[] usb = device.usb().split(":", 2);
-        return device.reading() == Reading.KEYS
-                ? "SUBSYSTEM==\"input\", KERNEL==\"event*\", ATTRS{id/vendor}==\"" + usb[0]
-                        + "\", ATTRS{id/product}==\"" + usb[1] + "\", GROUP=\"input\", MODE=\"0660\""
-                : "SUBSYSTEM==\"hidraw\", KERNELS==\"*:" + device.usb().toUpperCase(Locale.ROOT)
+        return switch (device.reading()) {
+            case KEYS ->
+                "SUBSYSTEM==\"input\", KERNEL==\"event*\", ATTRS{id/vendor}==\"" + usb[0]
+                        + "\", ATTRS{id/product}==\"" + usb[1] + "\", GROUP=\"input\", MODE=\"0660\"";
+            case REPORTS ->
+                "SUBSYSTEM==\"hidraw\", KERNELS==\"*:" + device.usb().toUpperCase(Locale.ROOT)
                         + ".*\", GROUP=\"input\", MODE=\"0660\"";
+            case MIDI ->
+                "SUBSYSTEM==\"sound\", KERNEL==\"midiC*\", ATTRS{idVendor}==\"" + usb[0] + "\", ATTRS{idProduct}==\""
+                        + usb[1] + "\", GROUP=\"audio\", MODE=\"0660\"";
+        };
     }
 
     /** Of what a device calls itself, nothing reaches a terminal but text. */

@@ -61,7 +61,7 @@ final class FoundContact {
             // The two edges of a detent come in the same instant.
             shortestGap = gap > 0 ? Math.min(shortestGap, gap) : shortestGap;
             burstBegan = gap < QUICKEST_FOOT ? burstBegan : nanos;
-            longestBurst = signal instanceof Signal.Step ? 0 : Math.max(longestBurst, nanos - burstBegan);
+            longestBurst = signal.isStep() ? 0 : Math.max(longestBurst, nanos - burstBegan);
         } else {
             burstBegan = nanos;
         }

@@ -1,6 +1,5 @@
 package instep.identify;
 
-import instep.input.Signal;
 import java.util.List;
 import java.util.Locale;
 
@@ -49,9 +48,8 @@ final class StarterConfig {
         return text.toString();
     }
 
-    /** A detent is over at once. */
     private static boolean canShow(FoundContact contact) {
-        return !(contact.signal() instanceof Signal.Step);
+        return !contact.signal().isStep();
     }
 
     private static String begins(FoundContact contact) {

@@ -9,7 +9,7 @@ import java.util.Comparator;
 import java.util.List;
 
 /**
- * What is plugged in and could be a pedal: all devices with keys, axes or wheels, and all that send only raw reports. Needs no
+ * What is plugged in and could be a pedal: all devices with keys, axes or wheels, all that send only raw reports, and all that speak MIDI. Needs no
  * configuration and keeps nothing from anybody.
  */
 public final class Inventory {
@@ -18,7 +18,9 @@ public final class Inventory {
         /** As kernel events: keys, axes and wheels. */
         KEYS,
         /** As raw HID reports, whose bits have to be named in the configuration. */
-        REPORTS
+        REPORTS,
+        /** As MIDI: notes, controllers and programs. */
+        MIDI
     }
 
     /**
@@ -91,6 +93,7 @@ public final class Inventory {
                 devices.add(tried(node, Reading.REPORTS));
             }
         }
+        host.sysfs().midis().forEach(node -> devices.add(tried(node, Reading.MIDI)));
         devices.sort(ORDER);
         return devices;
     }
@@ -115,10 +118,13 @@ public final class Inventory {
 
     private Device tried(DeviceNode node, Reading reading) {
         try {
-            // Taken for a moment, to learn whether another program has it: then nobody else hears of its keys.
-            int descriptor = reading == Reading.KEYS
-                    ? host.opener().keys(node, true, new long[EvdevDecoder.WORDS])
-                    : host.opener().reports(node);
+            int descriptor =
+                    switch (reading) {
+                        // Taken for a moment, to learn whether another program has it: then nobody else hears of its keys.
+                        case KEYS -> host.opener().keys(node, true, new long[EvdevDecoder.WORDS]);
+                        case REPORTS -> host.opener().reports(node);
+                        case MIDI -> host.opener().midi(node).number();
+                    };
             Libc.close(descriptor);
             return of(node, reading, "");
         } catch (NodeException e) {

@@ -30,6 +30,7 @@ final class KernelNodes implements NodeOpener {
     private static final long MIDI_QUEUE_BYTES = 1 << 16;
 
     private static final int CLOCK_MONOTONIC = 1;
+    private static final int READING = Libc.O_RDONLY | Libc.O_NONBLOCK | Libc.O_CLOEXEC;
 
     @Override
     public int keys(DeviceNode device, boolean grab, long[] down) throws NodeException {
@@ -75,7 +76,14 @@ final class KernelNodes implements NodeOpener {
 
     @Override
     public MidiDescriptor midi(DeviceNode device) throws NodeException {
-        int fd = open(device.node());
+        int fd = Libc.open(device.node().toString(), READING);
+        if (fd < 0) {
+            // sound/core/rawmidi.c: it has outputs only; a node that goes says ENODEV
+            int errno = Libc.errno();
+            throw errno == Libc.ENXIO
+                    ? NodeException.mute(device.node())
+                    : NodeException.opening(device.node(), errno);
+        }
         try {
             firstInput(fd, device.node());
             return new MidiDescriptor(fd, asksForStamps(fd));
@@ -153,7 +161,7 @@ final class KernelNodes implements NodeOpener {
     }
 
     private static int open(Path node) throws NodeException {
-        int fd = Libc.open(node.toString(), Libc.O_RDONLY | Libc.O_NONBLOCK | Libc.O_CLOEXEC);
+        int fd = Libc.open(node.toString(), READING);
         if (fd < 0) {
             throw NodeException.opening(node, Libc.errno());
         }

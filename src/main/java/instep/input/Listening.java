@@ -80,6 +80,7 @@ public final class Listening implements AutoCloseable {
     private void everything() {
         host.sysfs().events().forEach(this::event);
         rawNodes.refresh();
+        host.sysfs().midis().forEach(node -> take(node, Reading.MIDI));
     }
 
     private void event(DeviceNode node) {
@@ -102,11 +103,18 @@ public final class Listening implements AutoCloseable {
         }
         String missing = "";
         int descriptor = -1;
+        boolean isStamped = false;
         long[] down = new long[EvdevDecoder.WORDS];
         try {
-            descriptor = how == Reading.KEYS
-                    ? host.opener().keys(node, false, down)
-                    : host.opener().reports(node);
+            switch (how) {
+                case KEYS -> descriptor = host.opener().keys(node, false, down);
+                case REPORTS -> descriptor = host.opener().reports(node);
+                case MIDI -> {
+                    NodeOpener.MidiDescriptor midi = host.opener().midi(node);
+                    descriptor = midi.number();
+                    isStamped = midi.isStamped();
+                }
+            }
         } catch (NodeException e) {
             missing = String.valueOf(e.getMessage());
         }
@@ -117,15 +125,20 @@ public final class Listening implements AutoCloseable {
         Heard now = new Heard(device);
         heard.put(node.file(), now);
         if (descriptor >= 0) {
-            read(now, node, descriptor, down);
+            LoopSource.Reading reading =
+                    switch (how) {
+                        case KEYS -> events(device, node, host.opener().state(descriptor), down);
+                        case REPORTS -> reports(device, node);
+                        case MIDI ->
+                            new MidiReading(
+                                    new MidiSignals(device, listener), isStamped, (nanos, task) -> {}, System::nanoTime);
+                    };
+            read(now, node, descriptor, reading);
         }
         listener.came(device);
     }
 
-    private void read(Heard now, DeviceNode node, int descriptor, long[] down) {
-        LoopSource.Reading reading = now.device.reading() == Reading.KEYS
-                ? events(now.device, node, host.opener().state(descriptor), down)
-                : reports(now.device, node);
+    private void read(Heard now, DeviceNode node, int descriptor, LoopSource.Reading reading) {
         try {
             now.source = LoopSource.start(loop, descriptor, reading, source -> {
                 background.execute(source::closeDescriptor);
@@ -238,6 +251,11 @@ public final class Listening implements AutoCloseable {
         @Override
         public void rawNode(String file, boolean gone) {
             node(file, gone, rawNodes::refresh);
+        }
+
+        @Override
+        public void midiNode(String file, boolean gone) {
+            node(file, gone, () -> host.sysfs().midi(file).ifPresent(node -> take(node, Reading.MIDI)));
         }
 
         @Override

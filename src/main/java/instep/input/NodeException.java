@@ -44,6 +44,11 @@ final class NodeException extends Exception {
                 : new NodeException(errno, node + " is not " + kind + ": " + Libc.words(errno));
     }
 
+    /** A MIDI device that has no input for us. */
+    static NodeException mute(Path node) {
+        return new NodeException(0, node + " takes MIDI but sends none");
+    }
+
     /** The device went between being found and being opened. */
     boolean isGone() {
         return errno == Libc.ENOENT || errno == Libc.ENXIO || errno == Libc.ENODEV;

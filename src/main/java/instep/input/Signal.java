@@ -1,11 +1,18 @@
 package instep.input;
 
+import instep.input.PedalSettings.MidiSignal;
 import instep.input.hid.Usage;
+import java.util.Locale;
 
 /** What a device sends when one of its controls is pressed, turned or moved, as a configuration names it. */
 public sealed interface Signal {
     /** Its keys in a contact of a configuration: {@code key: KEY_A}. */
     String keys();
+
+    /** Whether it is over in the instant in which it comes: it can be pressed, but not held. */
+    default boolean isStep() {
+        return false;
+    }
 
     private static String written(CodeNames names, int code) {
         String name = names.name(code);
@@ -47,6 +54,11 @@ public sealed interface Signal {
         public String keys() {
             return "wheel: " + written(CodeNames.WHEELS, code) + ", step: " + (up ? "up" : "down");
         }
+
+        @Override
+        public boolean isStep() {
+            return true;
+        }
     }
 
     /** A control in raw reports that the device's own descriptor names. */
@@ -67,6 +79,24 @@ public sealed interface Signal {
         @Override
         public String keys() {
             return (report > 0 ? "report: " + report + ", " : "") + "byte: " + byteIndex + ", bit: " + bit;
+        }
+    }
+
+    /**
+     * A MIDI note, controller or program.
+     *
+     * @param channel 1 to 16
+     * @param number as it is on the wire, from 0
+     */
+    record Midi(MidiSignal kind, int channel, int number) implements Signal {
+        @Override
+        public String keys() {
+            return kind.name().toLowerCase(Locale.ROOT) + ": " + number + ", channel: " + channel;
+        }
+
+        @Override
+        public boolean isStep() {
+            return kind == MidiSignal.PROGRAM;
         }
     }
 }

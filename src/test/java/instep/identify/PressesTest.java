@@ -7,6 +7,7 @@ import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.input.Inventory.Device;
 import instep.input.Inventory.Reading;
+import instep.input.PedalSettings.MidiSignal;
 import instep.input.Performance;
 import instep.input.Signal;
 import instep.input.hid.Usage;
@@ -92,6 +93,32 @@ class PressesTest {
                     contacts:
                       first: KEY_B
                 """);
+    }
+
+    @Test
+    void writesTheNotesControllersAndProgramsOfAMidiBoard() throws Exception {
+        Device board = device("snd/midiC1D0", "Clay Board", "1209:b0a2", "1-2:1.0/midi0", Reading.MIDI);
+        presses.came(board);
+        press(board, new Signal.Midi(MidiSignal.NOTE, 1, 60), 1_000);
+        Signal swell = new Signal.Midi(MidiSignal.CONTROLLER, 2, 11);
+        presses.stands(board, swell, 0);
+        presses.moved(board, swell, 1, 2_000 * MILLI);
+        presses.moved(board, swell, 0, 2_300 * MILLI);
+        Signal program = new Signal.Midi(MidiSignal.PROGRAM, 3, 0);
+        presses.switched(board, program, true, 3_000 * MILLI);
+        presses.switched(board, program, false, 3_000 * MILLI);
+        assertThat(said()).endsWith("""
+                pedals:
+                  floor:
+                    match: { usb: "1209:b0a2" }
+                    contacts:
+                      first: { note: 60, channel: 1 }
+                      second: { controller: 11, channel: 2, press-above: 60%, release-below: 40% }
+                      third: { program: 0, channel: 3 }
+                """).doesNotContain("grab", "types into");
+        assertThat(Files.readString(folder.resolve("first.yaml")))
+                .contains("second.press: { angle: wheel, until: second.release }", "third.press: { mark: third }");
+        assertThat(saved().contacts()).hasSize(3);
     }
 
     @ParameterizedTest

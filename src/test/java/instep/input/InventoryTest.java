@@ -12,6 +12,7 @@ import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.HexFormat;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
@@ -89,6 +90,40 @@ class InventoryTest {
                 }
                 expect("hidraw1 went");
             }
+        }
+    }
+
+    // MIDI 1.0: a velocity of 0 is a note-off, status bytes may be left out, and controllers from 120 on are modes
+    @Test
+    void hearsNotesControllersAndProgramsOfAMidiBoard() throws Exception {
+        host.midi("midiC1D0", "Clay Board", "1209:B0A2", "1-2");
+        assertThat(new Inventory(host.host()).devices())
+                .containsExactly(new Device(
+                        host.dev().resolve("snd/midiC1D0"),
+                        "Clay Board",
+                        "1209:b0a2",
+                        "1-2:1.0/midi0",
+                        "",
+                        Reading.MIDI,
+                        ""));
+        try (Listening listening = new Inventory(host.host()).listen(loop, new Told())) {
+            assertThat(listening).isNotNull();
+            expect("midiC1D0 came");
+            try (FileChannel board = host.writing("snd/midiC1D0")) {
+                board.write(ByteBuffer.wrap(HexFormat.of().parseHex("913c403c00" + "b00b7f0b00" + "b07b00" + "c50fe00040")));
+                expect(
+                        "midiC1D0 note: 60, channel: 2 closed",
+                        "midiC1D0 note: 60, channel: 2 open",
+                        "midiC1D0 controller: 11, channel: 1 stands at 0.0",
+                        "midiC1D0 controller: 11, channel: 1 moved to 1.0",
+                        "midiC1D0 controller: 11, channel: 1 moved to 0.0",
+                        "midiC1D0 program: 15, channel: 6 closed",
+                        "midiC1D0 program: 15, channel: 6 open");
+                host.remove("snd/midiC1D0");
+            }
+            expect("midiC1D0 went");
+            host.midi("midiC2D0", "Clay Board", "1209:B0A2", "1-3");
+            expect("midiC2D0 came");
         }
     }
 
