@@ -47,6 +47,12 @@ static void tell_kernel(struct device *device, const struct uhid_event *event, s
     if (write(device->fd, event, length) < 0) fail(1, "%s: write to /dev/uhid: %s", device->name, strerror(errno));
 }
 
+static void log_output(const struct device *device, const struct uhid_output_req *output) {
+    char hex[2 * LONGEST_REPORT + 1] = "";
+    for (size_t i = 0; i < output->size && i < LONGEST_REPORT; i++) sprintf(hex + 2 * i, "%02x", output->data[i]);
+    log_line("output", monotonic_nanos(), device->name, hex);
+}
+
 /* A question that is not answered keeps its asker waiting for five seconds. */
 static void answer(struct device *device) {
     struct uhid_event asked = {0}, reply = {0};
@@ -65,7 +71,8 @@ static void answer(struct device *device) {
         reply.u.set_report_reply.id = asked.u.set_report.id;
         tell_kernel(device, &reply, sizeof reply);
         break;
-    default: break; /* opened, closed, or lights set: nothing to say */
+    case UHID_OUTPUT: log_output(device, &asked.u.output); break;
+    default: break; /* opened or closed: nothing to say */
     }
 }
 

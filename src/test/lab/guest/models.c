@@ -124,7 +124,8 @@ static size_t swell_report(const struct stance *stance, uint8_t *report) {
     return 4;
 }
 
-/* A box on a page of its maker's own that numbers its reports. Report 1: eight buttons; report 2: a level. */
+/* A box on a page of its maker's own that numbers its reports. Report 1: eight buttons; report 2: a level; report 3, which
+ * it is sent: eight lamps. */
 static const uint8_t numbered_descriptor[] = {
     0x06, 0x00, 0xFF, /* usage page: vendor-defined */
     0x09, 0x01,       /* usage: 1 */
@@ -145,6 +146,13 @@ static const uint8_t numbered_descriptor[] = {
     0x75, 0x08,       /*   8 bits */
     0x95, 0x01,       /*     once */
     0x81, 0x02,       /*   input: variable */
+    0x85, 0x03,       /*   report 3 */
+    0x05, 0x08,       /*   usage page: LEDs */
+    0x09, 0x4B,       /*   usage: generic indicator */
+    0x25, 0x01,       /*   logical 0 to 1 */
+    0x75, 0x01,       /*   1 bit */
+    0x95, 0x08,       /*     times 8 */
+    0x91, 0x02,       /*   output: variable */
     0xC0,
 };
 

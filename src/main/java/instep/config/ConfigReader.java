@@ -164,13 +164,14 @@ public final class ConfigReader {
 
     private Optional<Settings> sections(Fields root, TimecodeSettings timecode, Scope scope) {
         GearReader rack = new GearReader(scope);
-        List<GearSettings> gear = rack.read(root.get("gear"));
+        List<GearSettings> read = rack.read(root.get("gear"));
         MessageReader messages = new MessageReader(scope);
         List<AngleSettings> angles = new AngleReader(scope, messages).read(root.get("angles"));
         messages.read(root.get("messages"));
         Timing timing = TimingReader.section(root.entry("timing"), scope.scalars());
         PedalReader pedals = new PedalReader(scope, codes, timing, messages);
         List<PedalSettings> units = pedals.read(root.get("pedals"));
+        List<GearSettings> gear = rack.withDevices(read, units);
         JournalPlace journal = JournalPlaceReader.read(root.entry("journal"), scope.scalars());
         List<Variable> data = new DataReader(scope).read(root.get("data"));
         CutlistSettings cutlist = new CutlistReader(scope).read(root.entry("cutlist"));

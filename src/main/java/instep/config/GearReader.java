@@ -3,6 +3,7 @@ package instep.config;
 import instep.config.Node.Entry;
 import instep.gear.GearSettings;
 import instep.gear.Listening;
+import instep.input.PedalSettings;
 import instep.machine.Place;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -25,6 +26,7 @@ final class GearReader {
                             "ws",
                             "serial",
                             "sound",
+                            "led",
                             "line-end",
                             "length-prefix",
                             "framing",
@@ -46,11 +48,13 @@ final class GearReader {
     private final Scope scope;
     private final Scalars scalars;
     private final ListeningReader ears;
+    private final LedReader leds;
     private final List<Listening> listening = new ArrayList<>();
 
     GearReader(Scope scope) {
         this.scope = scope;
         this.scalars = scope.scalars();
+        this.leds = new LedReader(scope.scalars());
         this.ears = new ListeningReader(scope);
     }
 
@@ -78,6 +82,11 @@ final class GearReader {
         return gear;
     }
 
+    /** The same gear, where it is the lamps of a pedal with that pedal's device. */
+    List<GearSettings> withDevices(List<GearSettings> gear, List<PedalSettings> pedals) {
+        return leds.found(gear, pedals);
+    }
+
     /** How each is listened to, in the same order. */
     List<Listening> listening() {
         return List.copyOf(listening);
@@ -89,7 +98,7 @@ final class GearReader {
         Optional<Transport> transport = transport(fields, what);
         transport.ifPresent(t -> scope.transports().put(entry.name(), t));
         transport.ifPresent(t -> listening.add(ears.read(entry.name(), t, fields)));
-        return transport.map(t -> new LinkReader(entry.name(), fields, scalars).read(t));
+        return transport.map(t -> new LinkReader(entry.name(), fields, scalars, leds).read(t));
     }
 
     private Optional<Transport> transport(Fields fields, String what) {

@@ -84,11 +84,13 @@ final class LinkReader {
     private final String name;
     private final Fields fields;
     private final Scalars scalars;
+    private final LedReader leds;
 
-    LinkReader(String name, Fields fields, Scalars scalars) {
+    LinkReader(String name, Fields fields, Scalars scalars, LedReader leds) {
         this.name = name;
         this.fields = fields;
         this.scalars = scalars;
+        this.leds = leds;
     }
 
     private static Map<String, Integer> words(int... numbers) {
@@ -118,6 +120,7 @@ final class LinkReader {
             case OSC -> osc(where, staleAfter);
             case HTTP -> http(Address.web(where, scalars), staleAfter);
             case WS -> socket(Address.socket(where, scalars), staleAfter);
+            case LED -> leds.read(name, where, staleAfter);
             case SERIAL ->
                 new GearSettings.Serial(
                         name, Paths.read(where, Path.of("/dev"), scalars), line(), framing(), staleAfter);

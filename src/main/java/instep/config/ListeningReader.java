@@ -51,6 +51,10 @@ final class ListeningReader {
         if (transport != Transport.HTTP) {
             fields.refuse("poll", "only http gear has to be asked");
         }
+        if (transport == Transport.LED) {
+            fields.refuse("replies", "lamps say nothing");
+            fields.refuse("heartbeat", "lamps say nothing");
+        }
         List<ReplyPattern> replies = replies(fields.get("replies"));
         Listening listening = new Listening(
                 replies,

@@ -22,7 +22,7 @@ final class PayloadReader {
     Payload read(String gear, Transport transport, Node node) {
         Optional<Speech> form = form(node);
         boolean isMap = node instanceof Mapping mapping && !mapping.bare();
-        if (form.isPresent() ? form.get() != transport.speech() : !isMap) {
+        if (form.isPresent() ? !fits(form.get(), transport.speech(), isMap) : !isMap) {
             scalars.faults()
                     .add(
                             node.place(),
@@ -35,15 +35,21 @@ final class PayloadReader {
         }
         return switch (transport.speech()) {
             case TEXT -> text(node);
+            case BYTES -> bytes(node);
             case OSC -> OscReader.read(node, scalars);
             case REQUESTS -> HttpReader.read(node, scalars);
             case TONES -> ToneReader.read(node, scalars);
         };
     }
 
+    /** Bytes are written as for gear that takes text, too. */
+    private static boolean fits(Speech form, Speech wanted, boolean isMap) {
+        return form == wanted || (isMap && form == Speech.TEXT && wanted == Speech.BYTES);
+    }
+
     private static String what(Speech form) {
         return switch (form) {
-            case TEXT -> "what is for tcp";
+            case TEXT, BYTES -> "what is for tcp";
             case OSC -> "what is for osc";
             case REQUESTS -> "what is for http";
             case TONES -> "what is for sound";
@@ -71,6 +77,12 @@ final class PayloadReader {
         return keys.stream().anyMatch(TEXT_KEYS::contains) && !keys.contains("headers")
                 ? Optional.of(Speech.TEXT)
                 : Optional.empty();
+    }
+
+    private Payload bytes(Node node) {
+        Fields fields = Fields.of(node.place(), "this message", node, List.of("hex"), scalars);
+        Node hex = fields.require("hex", "expected the bytes of the report");
+        return hex == null ? FALLBACK : new Payload.Bytes(HexText.digits(hex, scalars));
     }
 
     private Payload text(Node node) {

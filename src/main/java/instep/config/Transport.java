@@ -12,11 +12,13 @@ enum Transport {
     HTTP("http", Speech.REQUESTS),
     WS("ws", Speech.TEXT),
     SERIAL("serial", Speech.TEXT),
-    SOUND("sound", Speech.TONES);
+    SOUND("sound", Speech.TONES),
+    LED("led", Speech.BYTES);
 
     /** What gear can be told. */
     enum Speech {
         TEXT("a line of text, { text: … }, { json: … } or { hex: … }"),
+        BYTES("{ hex: … }"),
         OSC("{ osc: /address, args: [ … ] } or { bundle: [ … ] }"),
         REQUESTS("{ put: /target, json: … } or another request"),
         TONES("{ tone: 1000 } with its pitch in hertz");

@@ -191,6 +191,32 @@ public sealed interface GearSettings {
         }
     }
 
+    /**
+     * Output reports to the HID device of a pedal unit, for the lamps on it.
+     *
+     * @param device the name of the pedal unit
+     * @param report the report's number, 0 if the device does not number them
+     * @param node where they are written to
+     */
+    record Led(String name, String device, int report, OutputNode node, long staleAfterNanos) implements GearSettings {
+        @Override
+        public Tcp at(String newHost, int newPort) {
+            return new Tcp(name, newHost, newPort, LineEnd.NONE, staleAfterNanos);
+        }
+
+        @Override
+        public String address() {
+            return "led of " + device;
+        }
+    }
+
+    /** Where the output reports of a device are written to. */
+    @FunctionalInterface
+    interface OutputNode {
+        /** The node, if the device is there; may take long, so never called on the loop. */
+        Optional<Path> find();
+    }
+
     /** What carries OSC packets. */
     enum OscCarrier {
         /** One in each datagram (OSC 1.0). */

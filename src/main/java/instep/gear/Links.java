@@ -28,6 +28,8 @@ final class Links {
             return new StreamLink(socket, new WebSocketPlug(socket, net, report), net, report);
         } else if (settings instanceof GearSettings.Sound sound) {
             return new SoundLink(sound, AudioLine::open, net, report);
+        } else if (settings instanceof GearSettings.Led led) {
+            return new LedLink(led, net, report, HidrawLibc::open);
         }
         return new SerialLink((GearSettings.Serial) settings, net, report);
     }

@@ -27,6 +27,8 @@ public final class Wording {
             return new TextEncoder(tcp.framing());
         } else if (gear instanceof GearSettings.Serial serial) {
             return new TextEncoder(serial.framing());
+        } else if (gear instanceof GearSettings.Led led) {
+            return new LedEncoder(led.report());
         } else if (gear instanceof GearSettings.Osc) {
             return new OscEncoder();
         } else if (gear instanceof GearSettings.Http http) {

@@ -163,15 +163,15 @@ public final class Devices implements AutoCloseable {
         if (closed || slot.isUp()) {
             return;
         }
-        List<DeviceNode> matching = slot.matching(nodes);
+        List<DeviceNode> matching = slot.wanted.matching(nodes);
         List<DeviceNode> able =
-                matching.stream().filter(node -> slot.lacking(node).isEmpty()).toList();
+                matching.stream().filter(node -> slot.wanted.lacking(node).isEmpty()).toList();
         Optional<DeviceNode> choice = slot.choose(able, slots);
         if (choice.isPresent()) {
             open(slot, choice.get(), patient);
         } else if (able.isEmpty() && !matching.isEmpty()) {
             DeviceNode one = matching.get(0);
-            deny(slot, one.words() + " has no " + slot.lacking(one).orElse("such contact"), patient);
+            deny(slot, one.words() + " has no " + slot.wanted.lacking(one).orElse("such contact"), patient);
         } else {
             String others = able.isEmpty()
                     ? ""

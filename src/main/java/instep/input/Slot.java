@@ -2,11 +2,9 @@ package instep.input;
 
 import instep.input.InputListener.DeviceState;
 import java.nio.file.Path;
-import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
-import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /** A pedal unit of the configuration and the device that was found for it. Loop thread only. */
@@ -16,8 +14,8 @@ final class Slot {
     /** Whether a timer is set to open it again. */
     boolean isRetried;
 
+    final Wanted wanted;
     private final DeviceMatch match;
-    private final Sysfs sysfs;
     private final InputListener listener;
 
     private final MidiReading.Timer timer;
@@ -41,7 +39,7 @@ final class Slot {
         this.pedal = pedal;
         this.settings = settings;
         this.match = match;
-        this.sysfs = sysfs;
+        wanted = new Wanted(settings, match, sysfs);
         this.listener = listener;
         this.timer = timer;
     }
@@ -60,35 +58,6 @@ final class Slot {
 
     boolean isUp() {
         return source != null;
-    }
-
-    /** The devices that match, in the order of where they are plugged in. */
-    List<DeviceNode> matching(Collection<DeviceNode> nodes) {
-        return nodes.stream().filter(match::matches).sorted(Places.ORDER).toList();
-    }
-
-    /** A key, axis, wheel or usage that is configured and that the device does not have. */
-    Optional<String> lacking(DeviceNode node) {
-        if (settings instanceof PedalSettings.Reports reports) {
-            return reports.usages().isEmpty()
-                    ? Optional.empty()
-                    : layout(reports, node).lacking();
-        }
-        if (settings instanceof PedalSettings.Midi) {
-            return Optional.empty(); // a raw MIDI device does not say what it can send
-        }
-        PedalSettings.Events events = (PedalSettings.Events) settings;
-        Capabilities has = node.capabilities();
-        Stream<String> keys = events.keys().stream()
-                .filter(key -> !has.hasKey(key.code()))
-                .map(key -> CodeNames.KEYS.name(key.code()));
-        Stream<String> axes = events.axes().stream()
-                .filter(axis -> !has.hasAxis(axis.code()))
-                .map(axis -> CodeNames.AXES.name(axis.code()));
-        Stream<String> wheels = events.steps().stream()
-                .filter(step -> !has.hasWheel(step.code()))
-                .map(step -> CodeNames.WHEELS.name(step.code()));
-        return Stream.of(keys, axes, wheels).flatMap(names -> names).findFirst();
     }
 
     /**
@@ -136,7 +105,7 @@ final class Slot {
      */
     Reader reader(@Nullable DeviceNode node, EvdevDecoder.State state, long[] down, boolean isStamped) {
         if (settings instanceof PedalSettings.Reports reports) {
-            return new Reader(new ReportReading(layout(reports, node), listener), "");
+            return new Reader(new ReportReading(wanted.layout(reports, node), listener), "");
         }
         if (settings instanceof PedalSettings.Midi midi) {
             MidiContacts contacts = new MidiContacts(midi.contacts(), listener);
@@ -146,10 +115,6 @@ final class Slot {
         String words =
                 contacts.remarks(down).stream().map(remark -> "; " + remark).collect(Collectors.joining());
         return new Reader(new EventReading(contacts, state, down), words);
-    }
-
-    private ReportLayout layout(PedalSettings.Reports reports, @Nullable DeviceNode node) {
-        return new ReportLayout(reports, node == null ? new byte[0] : sysfs.reportDescriptor(node));
     }
 
     /** For a person: what is read from now on. */

@@ -137,6 +137,13 @@ record Sysfs(Path sys, Path dev) {
         }
     }
 
+    /** The raw node of the HID device behind an event node; empty if that is none. */
+    Optional<Path> rawOf(DeviceNode event) {
+        return list(eventClass().resolve(event.file()).resolve("device/device/hidraw"), RAW).stream()
+                .findFirst()
+                .map(dev::resolve);
+    }
+
     /** Whether the device behind a raw node has an event node, too. */
     boolean alsoSendsEvents(DeviceNode raw) {
         Path inputs = rawClass().resolve(raw.file()).resolve("device/input");

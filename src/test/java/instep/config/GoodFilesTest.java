@@ -89,7 +89,8 @@ class GoodFilesTest {
                         "osc tcp 192.0.2.10:9701",
                         "https 192.0.2.10:443/api",
                         "wss 192.0.2.10:443/desk?a=1",
-                        "serial /dev/ttyUSB0");
+                        "serial /dev/ttyUSB0",
+                        "led of floor");
         assertThat(all.gear().get(6))
                 .isEqualTo(new GearSettings.Serial(
                         "g",
@@ -181,8 +182,8 @@ class GoodFilesTest {
     void givesUnnamedMessagesTheLineThatTheyStandOn() {
         assertThat(everything.messages())
                 .extracting(Message::name)
-                .containsExactly("roll", "stop", "ask", "slow", "line 96", "line 145", "line 136");
-        assertThat(step("line 136", 0)).isEqualTo(text("IDLE"));
+                .containsExactly("roll", "stop", "ask", "slow", "line 97", "line 146", "line 137");
+        assertThat(step("line 137", 0)).isEqualTo(text("IDLE"));
     }
 
     @Test

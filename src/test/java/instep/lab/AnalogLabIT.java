@@ -79,6 +79,27 @@ final class AnalogLabIT {
                 .containsExactly("box.red closed", "box.level closed", "box.red open", "box.level lost");
     }
 
+    /** Report 3 has its number before its bytes; a device that numbers none gets a 0 there (Documentation/hid/hidraw.rst). */
+    @Test
+    void lampsOfPedalsAreSentTheirReports() {
+        assertThat(job.played().stream()
+                        .filter(line -> line.what().equals("output"))
+                        .map(line -> line.device() + " " + line.rest()))
+                .as(job::story)
+                .containsExactlyInAnyOrder("box 0381", "swell 000201", "box 0300");
+        assertThat(lines("sent")
+                        .filter(line -> !line.text("gear").equals("mixer"))
+                        .map(line -> line.text("gear") + " " + line.text("text")))
+                .as(job::story)
+                .containsExactlyInAnyOrder("signs report 3: 81", "pilot report 02 01", "signs report 3: 00");
+        assertThat(lines("link").map(line -> line.text("gear") + " " + line.text("state")))
+                .as(job::story)
+                .contains("signs up", "pilot up", "signs lost", "pilot lost");
+        assertThat(lines("missed").map(line -> line.text("gear") + " " + line.text("text")))
+                .as(job::story)
+                .containsExactly("signs report 3: 7f");
+    }
+
     @Test
     void nothingIsSaidOnStandardError() {
         assertThat(job.lines("errors")).as(job::story).isEmpty();

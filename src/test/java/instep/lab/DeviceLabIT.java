@@ -218,6 +218,13 @@ final class DeviceLabIT {
         assertThat(job.lines("onlooker-again")).as(job::story).containsExactly("busy");
     }
 
+    /** A foot switch that types has its letters in whatever program has the keyboard: here the kernel's own console, /dev/tty1. */
+    @Test
+    void nothingOfWhatIsGrabbedIsTypedIntoTheConsole() {
+        assertThat(job.lines("console-typed")).as(job::story).isEmpty();
+        assertThat(job.lines("console-after")).as(job::story).containsExactly("a");
+    }
+
     @Test
     void aTerminationSignalEndsItWithThePedalsLetGo() {
         assertThat(job.lines("program-status")).as(job::story).containsExactly("0");

@@ -5,7 +5,10 @@
 # needs: the program
 . ./steps.sh
 stay_awake
-touch onlooker-floor onlooker-after
+touch onlooker-floor onlooker-after console-typed console-after
+stty -F /dev/tty1 raw -echo
+cat /dev/tty1 > console-typed &
+typist=$!
 program_runs
 feet_play
 until_there plugged
@@ -18,5 +21,7 @@ again=$!
 sleep 0.2
 kill $again
 terminate_program
+kill "$typist"
+cat /dev/tty1 > console-after &
 onlooker "$(node floor event)" look 5 > onlooker-after &
 feet_end
