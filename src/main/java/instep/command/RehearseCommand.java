@@ -3,6 +3,7 @@ package instep.command;
 import instep.config.ConfigException;
 import instep.config.Settings;
 import instep.daemon.Exit;
+import instep.daemon.Floodgate;
 import instep.daemon.Loop;
 import instep.daemon.Player;
 import instep.daemon.Switchboard;
@@ -119,7 +120,8 @@ public final class RehearseCommand implements Callable<Integer> {
                 return;
             }
             System.out.println("Press your pedals; no gear is told anything. Ctrl-C ends.");
-            try (Devices devices = new Devices(loop.eventLoop(), settings.pedals(), switchboard)) {
+            try (Devices devices = new Devices(
+                    loop.eventLoop(), settings.pedals(), Floodgate.before(switchboard, settings))) {
                 devices.start();
                 loop.eventLoop().execute(() -> players.forEach(player -> player.start(loop, switchboard)));
                 new CountDownLatch(1).await();

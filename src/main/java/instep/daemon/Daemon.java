@@ -82,7 +82,7 @@ public final class Daemon implements AutoCloseable {
         timecode = port(settings.timecode());
         devices = options.instead().isPresent()
                 ? Optional.empty()
-                : Optional.of(new Devices(loop.eventLoop(), settings.pedals(), switchboard));
+                : Optional.of(new Devices(loop.eventLoop(), settings.pedals(), Floodgate.before(switchboard, settings)));
         hasDevices = devices.isPresent()
                 && settings.pedals().stream().anyMatch(pedal -> !(pedal instanceof PedalSettings.Performed));
         performed = CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));

@@ -104,7 +104,7 @@ public final class EventLines {
         String contact = what.text(Key.CONTACT);
         remember(record.seq(), contact + (what.text(Key.CLOSED).equals("true") ? ".closed" : ".opened"));
         if (!what.text(Key.LOST).isEmpty()) {
-            urgent("PEDAL", contact + " counts as released: its device is gone");
+            urgent("PEDAL", contact + " counts as released: it is not heard any more");
         } else if (everything) {
             plain("EDGE", contact + (what.text(Key.CLOSED).equals("true") ? " closed" : " opened"));
         }

@@ -188,7 +188,7 @@ public final class Rehearsal implements Records, Crew {
 
     private void edge(long mono, Happening what) {
         String does = what.text(Key.CLOSED).equals("true") ? " close" : " open";
-        String remark = what.text(Key.LOST).isEmpty() ? "" : "its device is gone";
+        String remark = what.text(Key.LOST).isEmpty() ? "" : "it is not heard any more";
         tell(mono, Line.Kind.EDGE, what.text(Key.CONTACT) + does, remark);
     }
 

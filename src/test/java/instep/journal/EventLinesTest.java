@@ -59,7 +59,7 @@ class EventLinesTest {
                 10:00:12:07  take 1   !! MISSED  mixer  CUT 2: the link was down for longer than 300 ms
                 10:00:12:10  take 1      MARK    chapter  "step 3"         by floor.left press
                 10:00:12:11  take 1   !! LINK    mixer  lost: connection refused
-                10:00:12:12  take 1   !! PEDAL   floor.left counts as released: its device is gone
+                10:00:12:12  take 1   !! PEDAL   floor.left counts as released: it is not heard any more
                 10:00:12:20  take 1   !! FAULT   recorder  answered 503, not 200
                 10:01:06:12  take 1      TAKE    ends after 01:02.480
                 10:01:08:00  -           STOP    asked to by SIGTERM
