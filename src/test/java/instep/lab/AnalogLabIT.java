@@ -89,13 +89,13 @@ final class AnalogLabIT {
                 .containsExactlyInAnyOrder("box 0381", "swell 000201", "box 0300");
         assertThat(lines("sent")
                         .filter(line -> !line.text("gear").equals("mixer"))
-                        .map(line -> line.text("gear") + " " + line.text("text")))
+                        .map(line -> line.text("gear") + " " + line.text("what")))
                 .as(job::story)
                 .containsExactlyInAnyOrder("signs report 3: 81", "pilot report 02 01", "signs report 3: 00");
         assertThat(lines("link").map(line -> line.text("gear") + " " + line.text("state")))
                 .as(job::story)
                 .contains("signs up", "pilot up", "signs lost", "pilot lost");
-        assertThat(lines("missed").map(line -> line.text("gear") + " " + line.text("text")))
+        assertThat(lines("missed").map(line -> line.text("gear") + " " + line.text("what")))
                 .as(job::story)
                 .containsExactly("signs report 3: 7f");
     }

@@ -143,7 +143,7 @@ final class PlugsLabIT {
                 .as(job::story)
                 .hasSize(500)
                 .endsWith("box.red open");
-        assertThat(journal.stream().filter(line -> line.is("fault")).map(line -> line.text("what")))
+        assertThat(journal.stream().filter(line -> line.is("fault")).map(line -> line.text("text")))
                 .as(job::story)
                 .singleElement()
                 .asString()
