@@ -58,11 +58,26 @@ final class MidiSignals {
     }
 
     private void take(MidiContact contact, String kind, Entry entry) {
+        contacts.stream().filter(other -> overlap(contact, other)).findFirst().ifPresent(other -> scalars.faults()
+                .add(
+                        entry.value().place(),
+                        kind + " " + contact.number()
+                                + " is another contact, too, and one of the two is on any channel, so that both would close; "
+                                + "expected a channel for each"));
         int channel = contact.channel();
         String shown =
                 kind + " " + contact.number() + (channel == PedalSettings.ANY_CHANNEL ? "" : " on channel " + channel);
         signals.take(shown + " " + contact.threshold(), shown, entry);
         contacts.add(contact);
+    }
+
+    /** The same on one channel is found when it is taken. */
+    private static boolean overlap(MidiContact one, MidiContact other) {
+        return one.signal() == other.signal()
+                && one.number() == other.number()
+                && one.threshold().equals(other.threshold())
+                && one.channel() != other.channel()
+                && (one.channel() == PedalSettings.ANY_CHANNEL || other.channel() == PedalSettings.ANY_CHANNEL);
     }
 
     private static int channel(Fields fields) {

@@ -63,7 +63,7 @@ public final class Devices implements AutoCloseable {
             } else if (pedals.get(i) instanceof PedalSettings.Midi midi) {
                 slots.add(new Slot(i, midi, midi.match(), host.sysfs(), listener, this::after));
             } else if (pedals.get(i) instanceof PedalSettings.Network network) {
-                doors.add(new Door(i, network, loop, background, listener));
+                doors.add(new Door(i, network, loop, background, listener, Door.IDLE_MILLIS));
             }
         }
         rawNodes = new RawNodes(loop, background, host, this::rawsFound);

@@ -41,7 +41,9 @@ final class Door {
     static final int MOST_PEERS = 16;
     private static final int READ_BYTES = 1_024;
     private static final int HEADER_BYTES = 4_096;
-    private static final int IDLE_SECONDS = 10;
+    /** Who asks for nothing for so long over HTTP is sent away. */
+    static final long IDLE_MILLIS = 10_000;
+
     private static final long FIRST_RETRY_MILLIS = 500;
     private static final long LONGEST_RETRY_MILLIS = 5_000;
     // Linux, errno.h
@@ -55,6 +57,7 @@ final class Door {
     private final boolean epoll;
     private final Executor background;
     private final InputListener listener;
+    private final long idleMillis;
     private final NetContacts contacts;
     private final Oddities oddities;
     private final Set<Channel> peers = new HashSet<>();
@@ -67,12 +70,19 @@ final class Door {
     private long retryMillis = FIRST_RETRY_MILLIS;
     private boolean closed;
 
-    Door(int pedal, PedalSettings.Network settings, IoEventLoop loop, Executor background, InputListener listener) {
+    Door(
+            int pedal,
+            PedalSettings.Network settings,
+            IoEventLoop loop,
+            Executor background,
+            InputListener listener,
+            long idleMillis) {
         this.pedal = pedal;
         this.settings = settings;
         this.loop = loop;
         this.background = background;
         this.listener = listener;
+        this.idleMillis = idleMillis;
         epoll = loop.isCompatible(EpollIoHandle.class);
         contacts = new NetContacts(settings.contacts(), listener);
         oddities = new Oddities(sentence -> listener.oddity(pedal, sentence, System.nanoTime()));
@@ -237,7 +247,7 @@ final class Door {
             pipeline.addLast(new LineBasedFrameDecoder(LineDoor.MOST_BYTES, true, true));
             pipeline.addLast(new LineDoor(this, address, lines));
         } else {
-            pipeline.addLast(new IdleStateHandler(0, 0, IDLE_SECONDS));
+            pipeline.addLast(new IdleStateHandler(0, 0, idleMillis, TimeUnit.MILLISECONDS));
             pipeline.addLast(new HttpServerCodec(READ_BYTES, HEADER_BYTES, HEADER_BYTES));
             pipeline.addLast(PostDoor.aggregator());
             pipeline.addLast(new PostDoor(this, names, token));

@@ -12,8 +12,10 @@ import java.net.DatagramSocket;
 import java.net.InetAddress;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 
@@ -129,6 +131,30 @@ class OscDoorTest {
                     "odd 0: stage: 127.0.0.1 sends what is no OSC that a contact could follow: it ends too soon");
             send(rig, "2f666f6f742f6c65667400002c540000");
             rig.told.expect("edge 0 closed");
+        }
+    }
+
+    @Test
+    void isStillThereAfterAFloodOfPacketsAndHasSaidLittleOfIt() throws Exception {
+        try (DoorRig rig = new DoorRig(DoorRig.port(Carrier.OSC), LEFT, RIGHT);
+                DatagramSocket socket = new DatagramSocket()) {
+            rig.opened("OSC over UDP");
+            Random random = new Random(7);
+            for (int i = 0; i < 20_000; i++) {
+                byte[] bytes = new byte[random.nextInt(2_000)];
+                random.nextBytes(bytes);
+                socket.send(new DatagramPacket(bytes, bytes.length, InetAddress.getLoopbackAddress(), rig.port));
+            }
+            List<String> odd = new ArrayList<>();
+            String told = "";
+            while (!told.equals("edge 0 closed")) {
+                send(rig, "2f666f6f742f6c6566740000" + "2c540000"); // what the kernel has no room for is gone
+                told = rig.told.next();
+                if (told.startsWith("odd ")) {
+                    odd.add(told);
+                }
+            }
+            assertThat(odd).isNotEmpty().hasSizeLessThan(30);
         }
     }
 }

@@ -3,6 +3,10 @@ package instep.input;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.input.NetPort.Carrier;
+import io.netty.channel.IoEventLoop;
+import io.netty.channel.MultiThreadIoEventLoopGroup;
+import io.netty.channel.epoll.EpollIoHandler;
+import java.util.concurrent.TimeUnit;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -113,6 +117,31 @@ class PostDoorTest {
     void knowsItsOwnAddress(String host, boolean ours) {
         assertThat(PostDoor.isOurs(host, new InetSocketAddress(InetAddress.getLoopbackAddress(), 9102)))
                 .isEqualTo(ours);
+    }
+
+    /** Sixteen who hold a connection open and ask for nothing would keep everybody else out. */
+    @Test
+    void sendsAwayWhoAsksForNothing() throws Exception {
+        MultiThreadIoEventLoopGroup group = new MultiThreadIoEventLoopGroup(1, EpollIoHandler.newFactory());
+        IoEventLoop loop = group.next();
+        NetPort port = DoorRig.port(Carrier.HTTP);
+        Recorder told = new Recorder();
+        PedalSettings.Network settings = new PedalSettings.Network("stage", port, List.of(LEFT));
+        Door door = new Door(0, settings, loop, Runnable::run, told, 50);
+        loop.submit(door::open).syncUninterruptibly();
+        assertThat(told.next()).startsWith("device 0 UP");
+        try (Socket idle = new Socket(
+                        InetAddress.getLoopbackAddress(), port.address().getPort());
+                Socket half = new Socket(
+                        InetAddress.getLoopbackAddress(), port.address().getPort())) {
+            half.getOutputStream().write("POST /contacts/left HTTP/1.1\r\nHost: loc".getBytes(StandardCharsets.US_ASCII));
+            assertThat(idle.getInputStream().read()).isEqualTo(-1);
+            assertThat(half.getInputStream().read()).isEqualTo(-1);
+        } finally {
+            loop.submit(door::close).syncUninterruptibly();
+            group.shutdownGracefully(0, 1, TimeUnit.SECONDS).syncUninterruptibly();
+        }
+        told.expectNothingMore();
     }
 
     /** RFC 6750, section 2.1 and 3. */
