@@ -16,7 +16,6 @@ import io.netty.channel.epoll.EpollIoHandle;
 import io.netty.channel.epoll.EpollServerSocketChannel;
 import io.netty.channel.socket.nio.NioDatagramChannel;
 import io.netty.channel.socket.nio.NioServerSocketChannel;
-import io.netty.channel.unix.Errors;
 import io.netty.handler.codec.LineBasedFrameDecoder;
 import io.netty.handler.codec.http.HttpServerCodec;
 import io.netty.handler.timeout.IdleStateHandler;
@@ -46,10 +45,6 @@ final class Door {
 
     private static final long FIRST_RETRY_MILLIS = 500;
     private static final long LONGEST_RETRY_MILLIS = 5_000;
-    // Linux, errno.h
-    private static final int EACCES = -13;
-    private static final int EADDRINUSE = -98;
-    private static final int EADDRNOTAVAIL = -99;
 
     private final int pedal;
     private final PedalSettings.Network settings;
@@ -190,7 +185,7 @@ final class Door {
             } else if (done.isSuccess()) {
                 up(bound.channel());
             } else {
-                denied(words(done.cause()));
+                denied(BindFault.words(settings.port().where(), done.cause()));
             }
         });
     }
@@ -293,16 +288,5 @@ final class Door {
             told = words;
             listener.device(pedal, state, words, System.nanoTime());
         }
-    }
-
-    private String words(Throwable cause) {
-        String where = settings.port().where();
-        int errno = cause instanceof Errors.NativeIoException io ? io.expectedErr() : 0;
-        return switch (errno) {
-            case EADDRINUSE -> "another program listens at " + where + "; end it, or choose another port";
-            case EADDRNOTAVAIL -> where + " is no address of this machine; is its network cable in?";
-            case EACCES -> "not allowed to listen at " + where + "; choose a port above 1023";
-            default -> "cannot listen at " + where + ": " + cause.getMessage();
-        };
     }
 }

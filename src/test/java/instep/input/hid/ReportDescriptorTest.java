@@ -90,6 +90,42 @@ class ReportDescriptorTest {
         assertThat(joystick.fields().get(3).place(new Usage(9, 5))).isEmpty();
     }
 
+    // TinyUSB, src/class/hid/hid_device.h (MIT licence), the templates for keyboard, consumer control and system control with report numbers 1, 2, 3, as a
+    // device with all of them has them; what is expected is what the remarks in the templates say, the bytes are written after their items
+    @Test
+    void readsTheTemplatesOfAnOpenDeviceStack() {
+        ReportDescriptor device = parse("05 01 09 06 A1 01 85 01 05 07 19 E0 29 E7 15 00 25 01 95 08 75 01 81 02 95 01 75 08 81 01"
+                + "05 07 19 00 2A FF 00 15 00 26 FF 00 95 06 75 08 81 00 05 08 19 01 29 05 95 05 75 01 91 02 95 01 75 03 91 01 C0"
+                + "05 0C 09 01 A1 01 85 02 15 00 26 FF 03 19 00 2A FF 03 95 01 75 10 81 00 C0"
+                + "05 01 09 80 A1 01 85 03 15 01 25 03 95 01 75 02 09 82 09 81 09 83 81 00 95 01 75 06 81 01 C0");
+        assertThat(device.fault()).isEmpty();
+        assertThat(device.isNumbered()).isTrue();
+        assertThat(device.applications()).containsExactly(new Usage(1, 6), new Usage(12, 1), new Usage(1, 0x80));
+        assertThat(device.fields())
+                .containsExactly(
+                        // "8 bits Modifier Keys", behind the number of the report; "8 bit reserved"; "6-byte Keycodes"
+                        new InputField(1, 8, 1, 8, false, false, List.of(new UsageRange(7, 0xe0, 0xe7)), 0, 1),
+                        new InputField(1, 24, 8, 6, true, false, List.of(new UsageRange(7, 0, 0xff)), 0, 255),
+                        // one consumer usage up to 03FFh, in 16 bits
+                        new InputField(2, 8, 16, 1, true, false, List.of(new UsageRange(12, 0, 0x3ff)), 0, 0x3ff),
+                        // "2 bit system power control": 1 sleep, 2 power down, 3 wake up; "6 bit padding"
+                        new InputField(
+                                3,
+                                8,
+                                2,
+                                1,
+                                true,
+                                false,
+                                List.of(
+                                        new UsageRange(1, 0x82, 0x82),
+                                        new UsageRange(1, 0x81, 0x81),
+                                        new UsageRange(1, 0x83, 0x83)),
+                                1,
+                                3));
+        assertThat(device.fields().get(2).place(new Usage(12, 0xe9))).hasValue(0xe9);
+        assertThat(device.fields().get(3).place(new Usage(1, 0x83))).hasValue(2);
+    }
+
     // 6.2.2.7, Report ID: a one-byte prefix to each report; each report has its own bits
     @Test
     void countsTheBitsOfEachReportBehindItsNumber() {
