@@ -120,8 +120,8 @@ public final class RehearseCommand implements Callable<Integer> {
                 return;
             }
             System.out.println("Press your pedals; no gear is told anything. Ctrl-C ends.");
-            try (Devices devices = new Devices(
-                    loop.eventLoop(), settings.pedals(), Floodgate.before(switchboard, settings))) {
+            try (Devices devices =
+                    new Devices(loop.eventLoop(), settings.pedals(), Floodgate.before(switchboard, settings))) {
                 devices.start();
                 loop.eventLoop().execute(() -> players.forEach(player -> player.start(loop, switchboard)));
                 new CountDownLatch(1).await();

@@ -61,9 +61,8 @@ final class LedReader {
 
     private GearSettings found(Led led, List<PedalSettings> pedals) {
         Place place = places.getOrDefault(led.name(), Scope.NOWHERE);
-        Optional<PedalSettings> pedal = pedals.stream()
-                .filter(unit -> unit.name().equals(led.device()))
-                .findFirst();
+        Optional<PedalSettings> pedal =
+                pedals.stream().filter(unit -> unit.name().equals(led.device())).findFirst();
         if (pedal.isEmpty()) {
             List<String> names = pedals.stream().map(PedalSettings::name).toList();
             scalars.faults()

@@ -58,12 +58,15 @@ final class MidiSignals {
     }
 
     private void take(MidiContact contact, String kind, Entry entry) {
-        contacts.stream().filter(other -> overlap(contact, other)).findFirst().ifPresent(other -> scalars.faults()
-                .add(
-                        entry.value().place(),
-                        kind + " " + contact.number()
-                                + " is another contact, too, and one of the two is on any channel, so that both would close; "
-                                + "expected a channel for each"));
+        contacts.stream()
+                .filter(other -> overlap(contact, other))
+                .findFirst()
+                .ifPresent(other -> scalars.faults()
+                        .add(
+                                entry.value().place(),
+                                kind + " " + contact.number()
+                                        + " is another contact, too, and one of the two is on any channel, so that both would close; "
+                                        + "expected a channel for each"));
         int channel = contact.channel();
         String shown =
                 kind + " " + contact.number() + (channel == PedalSettings.ANY_CHANNEL ? "" : " on channel " + channel);

@@ -82,7 +82,8 @@ public final class Daemon implements AutoCloseable {
         timecode = port(settings.timecode());
         devices = options.instead().isPresent()
                 ? Optional.empty()
-                : Optional.of(new Devices(loop.eventLoop(), settings.pedals(), Floodgate.before(switchboard, settings)));
+                : Optional.of(
+                        new Devices(loop.eventLoop(), settings.pedals(), Floodgate.before(switchboard, settings)));
         hasDevices = devices.isPresent()
                 && settings.pedals().stream().anyMatch(pedal -> !(pedal instanceof PedalSettings.Performed));
         performed = CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));

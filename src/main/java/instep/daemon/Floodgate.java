@@ -54,8 +54,11 @@ public final class Floodgate implements InputListener {
         if (count[contact] <= MOST) {
             pass(contact, close, lost, nanos);
         } else if (count[contact] == MOST + 1) {
-            next.oddity(0, contacts.get(contact) + " chatters: more than " + MOST
-                    + " edges in a second; it counts as released, and is left out until it has been quiet for a second. Is it worn, or its cable?", nanos);
+            next.oddity(
+                    0,
+                    contacts.get(contact) + " chatters: more than " + MOST
+                            + " edges in a second; it counts as released, and is left out until it has been quiet for a second. Is it worn, or its cable?",
+                    nanos);
             pass(contact, false, true, nanos);
         }
     }
@@ -63,8 +66,11 @@ public final class Floodgate implements InputListener {
     /** A new second begins for it; of one that flooded it is told. */
     private void reopen(int contact, boolean flooded, long nanos) {
         if (flooded) {
-            next.oddity(0, contacts.get(contact) + " is quiet again, and counts: " + (count[contact] - MOST)
-                    + " edges were left out", nanos);
+            next.oddity(
+                    0,
+                    contacts.get(contact) + " is quiet again, and counts: " + (count[contact] - MOST)
+                            + " edges were left out",
+                    nanos);
         }
         since[contact] = nanos;
         count[contact] = 0;

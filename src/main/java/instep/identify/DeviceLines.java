@@ -13,12 +13,11 @@ public final class DeviceLines {
     public static List<String> of(Device device) {
         List<String> lines = new ArrayList<>();
         String usb = device.usb().isEmpty() ? "" : "usb " + device.usb() + ", ";
-        String reading =
-                switch (device.reading()) {
-                    case KEYS -> "keys and axes";
-                    case REPORTS -> "raw reports";
-                    case MIDI -> "MIDI";
-                };
+        String reading = switch (device.reading()) {
+            case KEYS -> "keys and axes";
+            case REPORTS -> "raw reports";
+            case MIDI -> "MIDI";
+        };
         lines.add(shown(device.name()) + " (" + usb + reading + ", " + device.node() + ")");
         if (!device.phys().isEmpty()) {
             String serial = device.serial().isEmpty() ? "" : ", serial " + shown(device.serial());
@@ -43,8 +42,8 @@ public final class DeviceLines {
         String[] usb = device.usb().split(":", 2);
         return switch (device.reading()) {
             case KEYS ->
-                "SUBSYSTEM==\"input\", KERNEL==\"event*\", ATTRS{id/vendor}==\"" + usb[0]
-                        + "\", ATTRS{id/product}==\"" + usb[1] + "\", GROUP=\"input\", MODE=\"0660\"";
+                "SUBSYSTEM==\"input\", KERNEL==\"event*\", ATTRS{id/vendor}==\"" + usb[0] + "\", ATTRS{id/product}==\""
+                        + usb[1] + "\", GROUP=\"input\", MODE=\"0660\"";
             case REPORTS ->
                 "SUBSYSTEM==\"hidraw\", KERNELS==\"*:" + device.usb().toUpperCase(Locale.ROOT)
                         + ".*\", GROUP=\"input\", MODE=\"0660\"";

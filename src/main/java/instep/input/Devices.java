@@ -164,8 +164,9 @@ public final class Devices implements AutoCloseable {
             return;
         }
         List<DeviceNode> matching = slot.wanted.matching(nodes);
-        List<DeviceNode> able =
-                matching.stream().filter(node -> slot.wanted.lacking(node).isEmpty()).toList();
+        List<DeviceNode> able = matching.stream()
+                .filter(node -> slot.wanted.lacking(node).isEmpty())
+                .toList();
         Optional<DeviceNode> choice = slot.choose(able, slots);
         if (choice.isPresent()) {
             open(slot, choice.get(), patient);

@@ -118,13 +118,12 @@ public final class Inventory {
 
     private Device tried(DeviceNode node, Reading reading) {
         try {
-            int descriptor =
-                    switch (reading) {
-                        // Taken for a moment, to learn whether another program has it: then nobody else hears of its keys.
-                        case KEYS -> host.opener().keys(node, true, new long[EvdevDecoder.WORDS]);
-                        case REPORTS -> host.opener().reports(node);
-                        case MIDI -> host.opener().midi(node).number();
-                    };
+            int descriptor = switch (reading) {
+                // Taken for a moment, to learn whether another program has it: then nobody else hears of its keys.
+                case KEYS -> host.opener().keys(node, true, new long[EvdevDecoder.WORDS]);
+                case REPORTS -> host.opener().reports(node);
+                case MIDI -> host.opener().midi(node).number();
+            };
             Libc.close(descriptor);
             return of(node, reading, "");
         } catch (NodeException e) {

@@ -80,9 +80,7 @@ final class KernelNodes implements NodeOpener {
         if (fd < 0) {
             // sound/core/rawmidi.c: it has outputs only; a node that goes says ENODEV
             int errno = Libc.errno();
-            throw errno == Libc.ENXIO
-                    ? NodeException.mute(device.node())
-                    : NodeException.opening(device.node(), errno);
+            throw errno == Libc.ENXIO ? NodeException.mute(device.node()) : NodeException.opening(device.node(), errno);
         }
         try {
             firstInput(fd, device.node());

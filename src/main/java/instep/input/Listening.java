@@ -125,14 +125,13 @@ public final class Listening implements AutoCloseable {
         Heard now = new Heard(device);
         heard.put(node.file(), now);
         if (descriptor >= 0) {
-            LoopSource.Reading reading =
-                    switch (how) {
-                        case KEYS -> events(device, node, host.opener().state(descriptor), down);
-                        case REPORTS -> reports(device, node);
-                        case MIDI ->
-                            new MidiReading(
-                                    new MidiSignals(device, listener), isStamped, (nanos, task) -> {}, System::nanoTime);
-                    };
+            LoopSource.Reading reading = switch (how) {
+                case KEYS -> events(device, node, host.opener().state(descriptor), down);
+                case REPORTS -> reports(device, node);
+                case MIDI ->
+                    new MidiReading(
+                            new MidiSignals(device, listener), isStamped, (nanos, task) -> {}, System::nanoTime);
+            };
             read(now, node, descriptor, reading);
         }
         listener.came(device);

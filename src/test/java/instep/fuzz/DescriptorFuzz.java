@@ -19,7 +19,8 @@ public final class DescriptorFuzz {
                 descriptor.fault());
         for (InputField field : descriptor.fields()) {
             long end = field.bit() + (long) field.size() * field.count();
-            Broken.unless(end > 0 && end <= LONGEST_REPORT_BITS && !field.usages().isEmpty(), field.toString());
+            Broken.unless(
+                    end > 0 && end <= LONGEST_REPORT_BITS && !field.usages().isEmpty(), field.toString());
         }
     }
 }

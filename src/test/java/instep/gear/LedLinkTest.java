@@ -98,13 +98,15 @@ class LedLinkTest {
         return Channels.newInputStream(device).readNBytes(bytes);
     }
 
-    // Documentation/hid/hidraw.rst, write(): the first byte is the report's number, 0 if the device does not number them
+    // Documentation/hid/hidraw.rst, write(): the first byte is the report's number, 0 if the device does not number
+    // them
     @Test
     void writesTheNumberAndTheBytesOfEachReport() throws Exception {
         try (FileChannel device = fifo()) {
             LedLink link = link(0);
             onLoop(link::start);
-            assertThat(next()).isEqualTo("UP: reports go to " + folder.resolve("hidraw3") + ", the device of pedal floor");
+            assertThat(next())
+                    .isEqualTo("UP: reports go to " + folder.resolve("hidraw3") + ", the device of pedal floor");
             onLoop(() -> link.send(hex("01ff"), Say.NOTHING, 7));
             assertThat(next()).isEqualTo("sent 7: report 01 ff");
             assertThat(read(device, 3)).containsExactly(0, 1, 0xff);

@@ -110,7 +110,8 @@ class InventoryTest {
             assertThat(listening).isNotNull();
             expect("midiC1D0 came");
             try (FileChannel board = host.writing("snd/midiC1D0")) {
-                board.write(ByteBuffer.wrap(HexFormat.of().parseHex("913c403c00" + "b00b7f0b00" + "b07b00" + "c50fe00040")));
+                board.write(ByteBuffer.wrap(
+                        HexFormat.of().parseHex("913c403c00" + "b00b7f0b00" + "b07b00" + "c50fe00040")));
                 expect(
                         "midiC1D0 note: 60, channel: 2 closed",
                         "midiC1D0 note: 60, channel: 2 open",

@@ -29,7 +29,9 @@ class KernelNumbersTest {
         StringBuilder program = new StringBuilder(
                 "#include <stddef.h>\n#include <stdio.h>\n#include <linux/hidraw.h>\n#include <linux/input.h>\n#include <sound/asound.h>\nint main(void) {\n");
         for (String expression : expressions) {
-            program.append("printf(\"%lx\\n\", (unsigned long)(").append(expression).append("));\n");
+            program.append("printf(\"%lx\\n\", (unsigned long)(")
+                    .append(expression)
+                    .append("));\n");
         }
         Path source = Files.writeString(folder.resolve("numbers.c"), program.append("}\n"));
         Path binary = folder.resolve("numbers");

@@ -6,7 +6,6 @@ import instep.input.NetPort.Carrier;
 import io.netty.channel.IoEventLoop;
 import io.netty.channel.MultiThreadIoEventLoopGroup;
 import io.netty.channel.epoll.EpollIoHandler;
-import java.util.concurrent.TimeUnit;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -19,6 +18,7 @@ import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -134,7 +134,8 @@ class PostDoorTest {
                         InetAddress.getLoopbackAddress(), port.address().getPort());
                 Socket half = new Socket(
                         InetAddress.getLoopbackAddress(), port.address().getPort())) {
-            half.getOutputStream().write("POST /contacts/left HTTP/1.1\r\nHost: loc".getBytes(StandardCharsets.US_ASCII));
+            half.getOutputStream()
+                    .write("POST /contacts/left HTTP/1.1\r\nHost: loc".getBytes(StandardCharsets.US_ASCII));
             assertThat(idle.getInputStream().read()).isEqualTo(-1);
             assertThat(half.getInputStream().read()).isEqualTo(-1);
         } finally {

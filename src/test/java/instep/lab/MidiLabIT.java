@@ -73,9 +73,7 @@ final class MidiLabIT {
                         "swell open",
                         "next closed",
                         "next open");
-        assertThat(lesson.stream()
-                        .filter(line -> line.is("position"))
-                        .map(line -> line.text("value")))
+        assertThat(lesson.stream().filter(line -> line.is("position")).map(line -> line.text("value")))
                 .as(job::story)
                 .containsExactly("16", "127", "0");
     }
@@ -118,8 +116,7 @@ final class MidiLabIT {
     void aPulledPlugLetsTheNoteGoAndTheBoardIsTakenUpAgain() {
         assertThat(edges(lesson, "board").skip(8))
                 .as(job::story)
-                .containsExactly(
-                        "sole closed", "sole lost", "sole closed", "sole lost", "sole closed", "sole open");
+                .containsExactly("sole closed", "sole lost", "sole closed", "sole lost", "sole closed", "sole open");
         assertThat(told().toList())
                 .as(job::story)
                 .containsSubsequence("BACK", "SOLE down", "SOLE up", "NEXT", "LOST", "BACK", "SOLE down", "SOLE up");
@@ -128,7 +125,11 @@ final class MidiLabIT {
     /** One program at a time may read an input; that of the virtual card which somebody else has is not taken for the next one's. */
     @Test
     void aDeviceThatAnotherProgramHoldsIsDeniedAndTakenUpWhenItIsFree() {
-        assertThat(job.lines("stranger")).as(job::story).singleElement().asString().endsWith("Device or resource busy");
+        assertThat(job.lines("stranger"))
+                .as(job::story)
+                .singleElement()
+                .asString()
+                .endsWith("Device or resource busy");
         assertThat(lesson.stream()
                         .filter(line -> line.is("device") && line.text("pedal").equals("other"))
                         .map(line -> line.text("state") + ": " + line.text("detail")))

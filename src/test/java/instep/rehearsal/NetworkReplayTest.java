@@ -90,18 +90,20 @@ class NetworkReplayTest {
             awaitEdges(6);
             unit.getOutputStream().write("far down\n".getBytes(StandardCharsets.US_ASCII));
             awaitEdges(7);
-            unit.close();
+            unit.shutdownOutput();
             awaitEdges(8);
         } finally {
             daemon.close("the lesson is over");
         }
         List<Entry> entries = recorded();
         assertThat(entries.stream()
-                        .filter(entry -> entry.kind() == Kind.EDGE && entry.text(Key.LOST).isPresent())
+                        .filter(entry -> entry.kind() == Kind.EDGE
+                                && entry.text(Key.LOST).isPresent())
                         .map(entry -> entry.text(Key.CONTACT).orElseThrow()))
                 .containsExactly("tablet.near", "unit.far");
         List<Decisions.Decision> decided = Decisions.of(entries);
-        assertThat(decided.stream().filter(decision -> decision.kind() == Kind.CUT)).hasSize(7);
+        assertThat(decided.stream().filter(decision -> decision.kind() == Kind.CUT))
+                .hasSize(7);
         assertThat(Replay.write(RecordedRun.read(lesson, 0).orElseThrow(), settings, again, "again"))
                 .isEmpty();
         assertThat(Decisions.of(RecordedRun.read(again, 0).orElseThrow().entries()))

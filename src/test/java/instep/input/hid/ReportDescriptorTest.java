@@ -90,14 +90,17 @@ class ReportDescriptorTest {
         assertThat(joystick.fields().get(3).place(new Usage(9, 5))).isEmpty();
     }
 
-    // TinyUSB, src/class/hid/hid_device.h (MIT licence), the templates for keyboard, consumer control and system control with report numbers 1, 2, 3, as a
-    // device with all of them has them; what is expected is what the remarks in the templates say, the bytes are written after their items
+    // TinyUSB, src/class/hid/hid_device.h (MIT licence), the templates for keyboard, consumer control and system
+    // control with report numbers 1, 2, 3, as a
+    // device with all of them has them; what is expected is what the remarks in the templates say, the bytes are
+    // written after their items
     @Test
     void readsTheTemplatesOfAnOpenDeviceStack() {
-        ReportDescriptor device = parse("05 01 09 06 A1 01 85 01 05 07 19 E0 29 E7 15 00 25 01 95 08 75 01 81 02 95 01 75 08 81 01"
-                + "05 07 19 00 2A FF 00 15 00 26 FF 00 95 06 75 08 81 00 05 08 19 01 29 05 95 05 75 01 91 02 95 01 75 03 91 01 C0"
-                + "05 0C 09 01 A1 01 85 02 15 00 26 FF 03 19 00 2A FF 03 95 01 75 10 81 00 C0"
-                + "05 01 09 80 A1 01 85 03 15 01 25 03 95 01 75 02 09 82 09 81 09 83 81 00 95 01 75 06 81 01 C0");
+        ReportDescriptor device = parse(
+                "05 01 09 06 A1 01 85 01 05 07 19 E0 29 E7 15 00 25 01 95 08 75 01 81 02 95 01 75 08 81 01"
+                        + "05 07 19 00 2A FF 00 15 00 26 FF 00 95 06 75 08 81 00 05 08 19 01 29 05 95 05 75 01 91 02 95 01 75 03 91 01 C0"
+                        + "05 0C 09 01 A1 01 85 02 15 00 26 FF 03 19 00 2A FF 03 95 01 75 10 81 00 C0"
+                        + "05 01 09 80 A1 01 85 03 15 01 25 03 95 01 75 02 09 82 09 81 09 83 81 00 95 01 75 06 81 01 C0");
         assertThat(device.fault()).isEmpty();
         assertThat(device.isNumbered()).isTrue();
         assertThat(device.applications()).containsExactly(new Usage(1, 6), new Usage(12, 1), new Usage(1, 0x80));
