@@ -59,7 +59,7 @@ final class TimecodePort implements PcmPipe.Listener, Chase.Listener, AutoClosea
     }
 
     @Override
-    public void news(Chase.News news, @Nullable TimecodeLine line) {
+    public void news(Chase.News news, @Nullable TimecodeLine line, Chase.Quality quality) {
         switchboard.timecode(news, line);
     }
 
