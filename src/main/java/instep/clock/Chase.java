@@ -85,7 +85,9 @@ public final class Chase {
     private long lineSince;
     private long lastGood;
     private long lostAt;
+    /** Of the line; a new one that is no further off is the same place. */
     private long uncertainty;
+
     private @Nullable Long ratePpm;
     private @Nullable String told;
 
@@ -149,9 +151,9 @@ public final class Chase {
      */
     void settleOn(TimecodeLine fresh, long at, double slack, double uncertaintyNanos) {
         TimecodeLine old = line;
-        uncertainty = Math.round(uncertaintyNanos + slack * frameNanos);
         double off = old == null ? 0 : Math.abs(fresh.anchorNanos() - old.nanosAt(fresh.anchorFrame()));
-        boolean isElsewhere = off > frameNanos / 2;
+        boolean isElsewhere = off > frameNanos / 2 + uncertainty + uncertaintyNanos;
+        uncertainty = Math.round(uncertaintyNanos + slack * frameNanos);
         if (old == null || !isLocked) {
             boolean wasLost = lostAt == Long.MAX_VALUE;
             draw(old == null || wasLost || !isElsewhere ? News.LOCKED : News.JUMPED, fresh, at);

@@ -17,6 +17,8 @@ final class ReportBounds {
     private static final double DRIFT = 100e-6;
     /** So late may be what nobody has asked for. */
     private static final double LATE_NANOS = 100e6;
+    /** How the memory of what was seen before fades with each report. */
+    private static final double FADE = 0.98;
 
     private final FrameRate rate;
     private final double frameNanos;
@@ -26,6 +28,9 @@ final class ReportBounds {
     private double earliest;
 
     private double latest;
+    /** How far apart the labels of reports that came by themselves stood in their frames: near a whole frame, the least late one was sent where a frame began. */
+    private double spread;
+
     private double widest;
     private boolean isAsked;
     private long first;
@@ -60,6 +65,8 @@ final class ReportBounds {
             latest = latestNow;
             first = heard;
         }
+        double late = latestNow - latest;
+        spread = Math.max(spread * FADE, late <= frameNanos ? late : 0);
         widest = Math.max(widest, latestNow - earliestNow);
         isAsked |= asked >= 0;
         last = heard;
@@ -91,13 +98,13 @@ final class ReportBounds {
         return Math.abs(offset() + base - other.offset() - other.base) < nanos;
     }
 
-    /** How much earlier or later it can have been. */
+    /** How much earlier or later it can have been; how late something is that nobody has asked for is not known. */
     double uncertaintyNanos() {
-        return isAsked ? (latest - earliest) / 2 : frameNanos;
+        return isAsked ? (latest - earliest) / 2 : frameNanos / 2;
     }
 
     /** The instant at which frame 0 began, counted from the base; it moves as far as the gear's clock parts from ours. */
     double offset() {
-        return isAsked ? (earliest + latest) / 2 : latest;
+        return latest - (isAsked ? latest - earliest : frameNanos - spread) / 2;
     }
 }

@@ -18,7 +18,7 @@ public final class ReportedTimecode {
 
     private static final double AGILITY = 0.2;
     /** The speed is measured over so long, and told if it is known so well. */
-    private static final long SPEED_NANOS = 600_000_000_000L;
+    private static final long SPEED_NANOS = 3_600_000_000_000L;
 
     private static final double SPEED_KNOWN = 20e-6;
     /** A move that is no longer than that may be none: the labels may run at another speed. */
