@@ -5,7 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 
 /** From MIDI messages to contacts; all are open at first. Allocates nothing after it is made. Not thread-safe. */
-final class MidiContacts {
+final class MidiContacts implements MidiMessages {
     private static final double LARGEST = 127;
     private static final int KIND = 0xf0;
     private static final int ALL_SOUND_OFF = 120;
@@ -24,8 +24,8 @@ final class MidiContacts {
         this.listener = listener;
     }
 
-    /** Takes one message, as {@link MidiParser} gives it. */
-    void message(int status, int first, int second, long nanos) {
+    @Override
+    public void message(int status, int first, int second, long nanos) {
         if (status == MidiParser.SYSTEM_RESET) {
             vanished(nanos);
             return;
@@ -78,7 +78,8 @@ final class MidiContacts {
     }
 
     /** Opens all that is closed: nothing is known of the device any more. */
-    void vanished(long nanos) {
+    @Override
+    public void vanished(long nanos) {
         levels.vanished(nanos);
     }
 }

@@ -4,10 +4,10 @@ import java.nio.ByteBuffer;
 import java.util.function.LongSupplier;
 
 /**
- * The bytes of one raw MIDI device as contacts. The kernel gives no time for them, so it is the time of reading. A
- * device that has sent active sensing once and then is silent opens its contacts. Loop thread only.
+ * The bytes of one raw MIDI device as messages. The kernel gives no time for them, so it is the time of reading. A
+ * device that has sent active sensing once and then is silent has vanished. Loop thread only.
  */
-final class MidiReading implements LoopSource.Reading {
+final class MidiReading implements LoopSource.Reading, MidiParser.Listener {
     /** Runs a task on the loop later. */
     interface Timer {
         void after(long nanos, Runnable task);
@@ -19,8 +19,8 @@ final class MidiReading implements LoopSource.Reading {
     private static final int BUFFER_BYTES = 1024;
 
     private final ByteBuffer buffer = ByteBuffer.allocateDirect(BUFFER_BYTES);
-    private final MidiContacts contacts;
-    private final MidiParser parser = new MidiParser(this::message);
+    private final MidiMessages taker;
+    private final MidiParser parser = new MidiParser(this);
     private final Timer timer;
     private final LongSupplier clock;
     private long heardAt;
@@ -28,8 +28,8 @@ final class MidiReading implements LoopSource.Reading {
     private boolean timed;
     private boolean ended;
 
-    MidiReading(MidiContacts contacts, Timer timer, LongSupplier clock) {
-        this.contacts = contacts;
+    MidiReading(MidiMessages taker, Timer timer, LongSupplier clock) {
+        this.taker = taker;
         this.timer = timer;
         this.clock = clock;
     }
@@ -45,12 +45,18 @@ final class MidiReading implements LoopSource.Reading {
         parser.bytes(buffer, bytes);
     }
 
-    private void message(int status, int first, int second) {
+    @Override
+    public void exclusive(byte[] bytes, int length) {
+        taker.exclusive(bytes, length, heardAt);
+    }
+
+    @Override
+    public void message(int status, int first, int second) {
         if (status == MidiParser.ACTIVE_SENSING) {
             sensing = true;
             watch(SILENCE_NANOS);
         } else {
-            contacts.message(status, first, second, heardAt);
+            taker.message(status, first, second, heardAt);
         }
     }
 
@@ -73,14 +79,14 @@ final class MidiReading implements LoopSource.Reading {
             watch(left);
         } else {
             sensing = false;
-            contacts.vanished(now);
+            taker.vanished(now);
         }
     }
 
     @Override
     public void vanished(long nanos) {
         ended = true;
-        contacts.vanished(nanos);
+        taker.vanished(nanos);
     }
 
     @Override

@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
@@ -20,7 +21,7 @@ final class Slot {
     private final Sysfs sysfs;
     private final InputListener listener;
 
-    private final MidiReading.Timer timer;
+    private final Function<PedalSettings.Midi, MidiReading> midiReading;
     private @Nullable LoopSource source;
     private @Nullable DeviceNode device;
     /** Where its last device was plugged in: there it is looked for first, and others leave that place alone. */
@@ -37,13 +38,13 @@ final class Slot {
             DeviceMatch match,
             Sysfs sysfs,
             InputListener listener,
-            MidiReading.Timer timer) {
+            Function<PedalSettings.Midi, MidiReading> midiReading) {
         this.pedal = pedal;
         this.settings = settings;
         this.match = match;
         this.sysfs = sysfs;
         this.listener = listener;
-        this.timer = timer;
+        this.midiReading = midiReading;
     }
 
     boolean readsEvents() {
@@ -138,8 +139,7 @@ final class Slot {
             return new Reader(new ReportReading(layout(reports, node), listener), "");
         }
         if (settings instanceof PedalSettings.Midi midi) {
-            return new Reader(
-                    new MidiReading(new MidiContacts(midi.contacts(), listener), timer, System::nanoTime), "");
+            return new Reader(midiReading.apply(midi), "");
         }
         EventContacts contacts = new EventContacts((PedalSettings.Events) settings, listener, state);
         String words =
