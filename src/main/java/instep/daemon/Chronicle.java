@@ -50,7 +50,7 @@ public final class Chronicle {
         return switch (timecode.source()) {
             case COUNT_UP -> new Chronicle(records, new CountUp(timecode.start()), true, now);
             case TIME_OF_DAY -> new Chronicle(records, new TimeOfDay(timecode.rate(), zone, wallAt), false, now);
-            case LTC -> new Chronicle(records, new TimeOfDay(timecode.rate(), zone, wallAt), false, true, now);
+            case LTC, MTC, GEAR -> new Chronicle(records, new TimeOfDay(timecode.rate(), zone, wallAt), false, true, now);
         };
     }
 

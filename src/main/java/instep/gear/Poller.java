@@ -60,7 +60,7 @@ final class Poller implements GearListener {
 
     @Override
     public void sent(int number, long ticket, String text, long nanos) {
-        // Nobody but the gear asked for it.
+        listener.asked(gear, nanos);
     }
 
     @Override
