@@ -10,6 +10,7 @@ import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.journal.EventLog;
 import instep.journal.Happening;
+import instep.journal.RunStart;
 import instep.journal.Journal;
 import instep.journal.JournalException;
 import instep.journal.JournalSettings;
@@ -111,7 +112,7 @@ public final class Daemon implements AutoCloseable {
         String file = settings.file();
         long record = chronicle.note(
                 now,
-                Happening.start(
+                RunStart.of(
                         Version.NUMBER,
                         file,
                         ProcessHandle.current().pid(),

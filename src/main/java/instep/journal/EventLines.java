@@ -31,6 +31,9 @@ public final class EventLines {
 
     private static final int REMEMBERED = 64;
     private static final int BY_AT = 26;
+    /** What begins in these columns of a reply is not cut off. */
+    private static final int SEEN = 40;
+
 
     private final FrameRate rate;
     private final Consumer<String> out;
@@ -38,6 +41,10 @@ public final class EventLines {
     private final Map<Long, String> causes = new LinkedHashMap<>();
     private String take = "-";
     private long takeOpened;
+    private long takeOpenedAt;
+    /** Timecode may have gone elsewhere within the take. */
+    private boolean isMoved;
+
     private String label;
     private boolean shown = true;
 
@@ -144,8 +151,9 @@ public final class EventLines {
     /** The small steps in which timecode follows another clock have no line. */
     private void sync(Pending record) {
         String source = record.what().text(Key.SOURCE);
-        String counts = "timecode counts from " + label + ", source " + source;
         String state = record.what().text(Key.STATE);
+        String counts = "timecode counts from " + label + ", source " + source + known(record.what());
+        isMoved |= state.equals("jumped") || state.equals("locked");
         remember(record.seq(), "timecode." + state);
         switch (state) {
             case "follows" -> {
@@ -160,6 +168,15 @@ public final class EventLines {
         }
     }
 
+    /** What an editor may want to know of it; of a clock that is synchronized, or of a thousandth of a second, nothing. */
+    private static String known(Happening sync) {
+        if (sync.text(Key.CLOCK).equals("unsynchronized")) {
+            return ", whose clock is not synchronized";
+        }
+        long micros = sync.number(Key.UNCERTAINTY_US);
+        return micros < 2_000 ? "" : String.format(Locale.ROOT, " to %.0f ms", micros / 1_000.0);
+    }
+
     private static String lost(String source) {
         return source.equals("time-of-day")
                 ? "no timecode has come in: it is the time of day until some does"
@@ -171,7 +188,10 @@ public final class EventLines {
         if (!what.text(Key.HEEDED).isEmpty()) {
             remember(record.seq(), what.text(Key.GEAR) + ".says");
         }
-        plain("REPLY", join(what.text(Key.GEAR), what.text(Key.TEXT)));
+        String timecode = what.text(Key.TIMECODE);
+        String text = what.text(Key.TEXT);
+        boolean isSeen = text.indexOf(timecode) < SEEN;
+        plain("REPLY", join(what.text(Key.GEAR), isSeen ? text : timecode + " in " + text));
     }
 
     private static String confirmed(Happening what) {
@@ -183,11 +203,14 @@ public final class EventLines {
     private void takeOpen(Pending record) {
         take = "take " + record.what().text(Key.TAKE);
         takeOpened = record.frame();
+        takeOpenedAt = record.mono();
+        isMoved = false;
         plain("TAKE", "begins");
     }
 
     private void takeClose(Pending record) {
-        plain("TAKE", "ends after " + Durations.ofFrames(record.frame() - takeOpened, rate));
+        long frames = isMoved ? rate.frameAt(record.mono() - takeOpenedAt) : record.frame() - takeOpened;
+        plain("TAKE", "ends after " + Durations.ofFrames(frames, rate));
         take = "-";
     }
 

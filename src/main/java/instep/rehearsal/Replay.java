@@ -18,6 +18,7 @@ import instep.journal.Durability;
 import instep.journal.Entry;
 import instep.journal.EventLog;
 import instep.journal.Happening;
+import instep.journal.RunStart;
 import instep.journal.Journal;
 import instep.journal.JournalSettings;
 import instep.journal.Keeping;
@@ -96,9 +97,9 @@ public final class Replay {
         String file = settings.file();
         String rate = settings.timecode().rate().label();
         long pid = ProcessHandle.current().pid();
-        Happening begin = Happening.start(
+        Happening begin = RunStart.of(
                 Version.NUMBER, file, pid, rate, settle / 1_000, run.speed().orElse(null));
-        long record = chronicle.note(start, Happening.replay(begin, replays));
+        long record = chronicle.note(start, RunStart.replay(begin, replays));
         chronicle.note(start, Happening.config(file, Daemon.sha256(settings.text()), settings.text()));
         time.at(start, () -> switchboard.start(record, start, run.lastTake()));
         long last = start;

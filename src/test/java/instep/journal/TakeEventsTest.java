@@ -31,13 +31,13 @@ class TakeEventsTest {
     @Test
     void aTakeThatBreaksOffLastsAsLongAsTheJournalKnowsOfIt() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(0, 0, Happening.start("0.1.0", "pottery.yaml", 1, "25"));
+            journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
             journal.append(0, 0, Happening.takeOpen(1));
             journal.append(0, 0, Happening.cut("wide", null, -1, -1));
             journal.append(4 * SECOND, 100, Happening.edge("floor.left", true, false));
         }
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(90 * SECOND, 0, Happening.start("0.1.0", "pottery.yaml", 2, "25"));
+            journal.append(90 * SECOND, 0, RunStart.of("0.1.0", "pottery.yaml", 2, "25"));
             journal.append(90 * SECOND, 1_000, Happening.takeOpen(2));
             journal.append(91 * SECOND, 1_025, Happening.takeClose(2));
             journal.append(91 * SECOND, 1_025, Happening.stop("asked to"));
@@ -62,7 +62,7 @@ class TakeEventsTest {
     /** What a take begins with stands on its first frame; one that nobody confirmed stands where it was asked for. */
     @Test
     void aCutCountsFromWhenItWasFirstConfirmed() throws IOException {
-        confirmedLate(Happening.start("0.1.0", "pottery.yaml", 1, "25"));
+        confirmedLate(RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
         assertThat(shots())
                 .containsExactly(
                         new Shot(1, "wide", 0, 103), new Shot(1, "wheel", 103, 175), new Shot(1, "hands", 175, 200));
@@ -70,7 +70,7 @@ class TakeEventsTest {
 
     @Test
     void whatWasConfirmedInADemoThatRunsTooFastSaysNothing() throws IOException {
-        confirmedLate(Happening.start("0.1.0", "pottery.yaml", 1, "25", 2_000, "20.0"));
+        confirmedLate(RunStart.of("0.1.0", "pottery.yaml", 1, "25", 2_000, "20.0"));
         assertThat(shots()).contains(new Shot(1, "wheel", 100, 175));
     }
 
