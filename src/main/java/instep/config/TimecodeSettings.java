@@ -2,6 +2,7 @@ package instep.config;
 
 import instep.time.FrameRate;
 import instep.time.Timecode;
+import java.util.Arrays;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -53,6 +54,11 @@ public record TimecodeSettings(
         /** The word in a configuration and in the journal. */
         public String word() {
             return word;
+        }
+
+        /** Whether that is the word of one that is followed. */
+        public static boolean isOutside(String word) {
+            return Arrays.stream(values()).anyMatch(source -> source.isOutside() && source.word.equals(word));
         }
 
         /** Whether it is followed, and may be lost. */

@@ -21,22 +21,13 @@ import java.util.function.Consumer;
  * <p>Raw edges, positions, gestures and detours make no line unless everything is asked for; what they caused names them. Not thread-safe.
  */
 public final class EventLines {
-    static final int WIDTH = 99;
-    /** Where the mark, the word and the text begin. */
-    static final int MARK_AT = 22;
-
-    static final int WORD_AT = 25;
-    static final int TEXT_AT = 33;
-    static final String ATTENTION = "!!";
-
     private static final int REMEMBERED = 64;
     private static final int BY_AT = 26;
     /** What begins in these columns of a reply is not cut off. */
     private static final int SEEN = 40;
 
-
     private final FrameRate rate;
-    private final Consumer<String> out;
+    private final EventColumns columns;
     private final boolean everything;
     private final Map<Long, String> causes = new LinkedHashMap<>();
     private String take = "-";
@@ -56,7 +47,7 @@ public final class EventLines {
     public EventLines(FrameRate rate, boolean everything, Consumer<String> out) {
         this.rate = rate;
         this.everything = everything;
-        this.out = out;
+        columns = new EventColumns(out);
         this.label = new Timecode(rate, 0).toString();
     }
 
@@ -141,10 +132,10 @@ public final class EventLines {
         String from = what.text(Key.FROM);
         String to = what.text(Key.TO);
         if (!from.equals(to)) {
-            plain("STATE", pad(from + " -> " + to, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
+            plain("STATE", EventColumns.pad(from + " -> " + to, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
         } else if (everything) {
             String stays = what.text(Key.RETURNING).isEmpty() ? "stays" : "returns";
-            plain("STATE", pad(from + " " + stays, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
+            plain("STATE", EventColumns.pad(from + " " + stays, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
         }
     }
 
@@ -171,7 +162,7 @@ public final class EventLines {
     /** What an editor may want to know of it; of a clock that is synchronized, or of a thousandth of a second, nothing. */
     private static String known(Happening sync) {
         if (sync.text(Key.CLOCK).equals("unsynchronized")) {
-            return ", whose clock is not synchronized";
+            return ", no NTP";
         }
         long micros = sync.number(Key.UNCERTAINTY_US);
         return micros < 2_000 ? "" : String.format(Locale.ROOT, " to %.0f ms", micros / 1_000.0);
@@ -195,7 +186,7 @@ public final class EventLines {
     }
 
     private static String confirmed(Happening what) {
-        String text = pad(what.text(Key.ANGLE), BY_AT) + "says " + what.text(Key.GEAR);
+        String text = EventColumns.pad(what.text(Key.ANGLE), BY_AT) + "says " + what.text(Key.GEAR);
         long micros = what.number(Key.LATENCY_US);
         return micros < 0 ? text : text + String.format(Locale.ROOT, ", after %.1f ms", micros / 1_000.0);
     }
@@ -226,15 +217,15 @@ public final class EventLines {
     private static String sent(Happening what) {
         String text = join(what.text(Key.GEAR), what.text(Key.WHAT));
         long micros = what.number(Key.LATENCY_US);
-        return micros < 0 ? text : pad(text, BY_AT) + String.format(Locale.ROOT, "in %.1f ms", micros / 1_000.0);
+        return micros < 0 ? text : EventColumns.pad(text, BY_AT) + String.format(Locale.ROOT, "in %.1f ms", micros / 1_000.0);
     }
 
     private String by(String text, Happening what) {
         if (!what.text(Key.BY).isEmpty()) {
-            return pad(text, BY_AT) + "by somebody at " + what.text(Key.BY);
+            return EventColumns.pad(text, BY_AT) + "by somebody at " + what.text(Key.BY);
         }
         String cause = causes.get(what.number(Key.CAUSE));
-        return cause == null ? text : pad(text, BY_AT) + "by " + spoken(cause);
+        return cause == null ? text : EventColumns.pad(text, BY_AT) + "by " + spoken(cause);
     }
 
     private void remember(long seq, String cause) {
@@ -267,50 +258,15 @@ public final class EventLines {
         return dot < 0 ? event : event.substring(0, dot) + " " + event.substring(dot + 1);
     }
 
-    /** One line; what does not fit ends in dots, the journal has it all. */
     private void plain(String word, String text) {
-        String line = head("", word) + printable(text);
-        write(line.length() <= WIDTH ? line : line.substring(0, WIDTH - 3) + "...");
-    }
-
-    /** What needs attention is never cut short: it goes on in further lines, each with the whole head. */
-    private void urgent(String word, String text) {
-        String head = head(ATTENTION, word);
-        int room = WIDTH - head.length();
-        for (String line : text.split("\\R", -1)) {
-            String rest = printable(line);
-            while (rest.length() > room) {
-                int space = rest.lastIndexOf(' ', room);
-                int at = space > 0 ? space : room;
-                write(head + rest.substring(0, at));
-                rest = rest.substring(at).stripLeading();
-            }
-            write(head + rest);
-        }
-    }
-
-    private void write(String line) {
         if (shown) {
-            out.accept(line.stripTrailing());
+            columns.plain(label + "  " + take, word, text);
         }
     }
 
-    private String head(String mark, String word) {
-        return pad(pad(pad(label + "  " + take, MARK_AT) + mark, WORD_AT) + word, TEXT_AT);
-    }
-
-    private static String pad(String text, int width) {
-        return text.length() < width ? text + " ".repeat(width - text.length()) : text + " ";
-    }
-
-    /** What gear says may hold anything; nothing of it may steer a terminal. */
-    private static String printable(String text) {
-        StringBuilder out = new StringBuilder(text.length());
-        text.chars().forEach(c -> out.append(Character.isISOControl(c) || isDirectional(c) ? ' ' : (char) c));
-        return out.toString().stripTrailing();
-    }
-
-    private static boolean isDirectional(int c) {
-        return (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+    private void urgent(String word, String text) {
+        if (shown) {
+            columns.urgent(label + "  " + take, word, text);
+        }
     }
 }

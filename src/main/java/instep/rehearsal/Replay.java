@@ -3,9 +3,11 @@ package instep.rehearsal;
 import instep.clock.Chase;
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
+import instep.daemon.ChaseNews;
 import instep.daemon.Chronicle;
 import instep.daemon.Daemon;
 import instep.daemon.Switchboard;
+import instep.daemon.WallTime;
 import instep.daemon.Version;
 import instep.gear.Crew;
 import instep.gear.GearListener.LinkState;
@@ -31,11 +33,11 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.LongPredicate;
-import java.util.function.LongUnaryOperator;
 
 /**
  * A recorded run again, through the daemon's own switchboard in virtual time: the edges, and what devices and links did, go in as they stand in the journal,
@@ -65,13 +67,8 @@ public final class Replay {
         settle = run.settleNanos();
         double speed = run.speed().map(Double::parseDouble).orElse(1.0);
         time = new VirtualTime(start, settle, speed);
-        chronicle = Chronicle.of(journal, settings.timecode(), run.zone(), wall(run), start);
+        chronicle = Chronicle.of(journal, settings.timecode(), WallTime.of(run.zone(), run.wall()), start);
         switchboard = new Switchboard(settings, chronicle, time, listener -> new Nobody());
-    }
-
-    private static LongUnaryOperator wall(RecordedRun run) {
-        long offset = run.wallOffset();
-        return mono -> mono + offset;
     }
 
     /**
@@ -85,7 +82,7 @@ public final class Replay {
         JournalSettings where =
                 new JournalSettings(folder, settings.timecode().rate(), run.zone(), WHOLE, JournalSettings.LIMIT);
         try (EventLog events = EventLog.open(folder, false);
-                Journal journal = Journal.openAt(run.start().mono(), where, wall(run), events)) {
+                Journal journal = Journal.openAt(run.start().mono(), where, run.wall(), events)) {
             Replay replay = new Replay(run, settings, journal);
             replay.play(replays);
             return replay.unknown;
@@ -192,17 +189,27 @@ public final class Replay {
 
     /** What timecode from outside told then, it tells again, if the mapping counts in the same way. */
     private void timecode(Entry entry) {
-        boolean isSame = settings.timecode().source() == TimecodeSettings.Source.LTC
+        boolean isSame = settings.timecode().source().isOutside()
                 && run.start().text(Key.RATE).equals(Optional.of(rate().label()));
         Optional<Chase.News> news = entry.text(Key.STATE).flatMap(Chase.News::named);
         if (isSame && news.isPresent()) {
-            boolean isDrawn = text(entry, Key.SOURCE).equals(Chronicle.LTC);
+            boolean isDrawn = TimecodeSettings.Source.isOutside(text(entry, Key.SOURCE));
             TimecodeLine line = new TimecodeLine(
                     rate(),
                     entry.number(Key.BEGAN).orElse(entry.mono()),
                     entry.number(Key.FRAME).orElse(0));
-            time.at(entry.mono(), () -> switchboard.timecode(news.get(), isDrawn ? line : null));
+            ChaseNews again = new ChaseNews(news.get(), isDrawn ? line : null, quality(entry));
+            time.at(entry.mono(), () -> switchboard.timecode(again));
         }
+    }
+
+    private static Happening.Quality quality(Entry entry) {
+        OptionalLong ppm = entry.number(Key.RATE_PPM);
+        return new Happening.Quality(
+                entry.text(Key.CLOCK).orElse(null),
+                entry.number(Key.UNCERTAINTY_US).orElse(-1),
+                entry.number(Key.AGE_US).orElse(-1),
+                ppm.isPresent() ? (Long) ppm.getAsLong() : null);
     }
 
     private FrameRate rate() {

@@ -123,7 +123,7 @@ class JournalDocsTest {
         assertThat(lines).hasSizeGreaterThan(10).allSatisfy(line -> {
             assertThat(Timecode.parse(line.substring(0, 11), FrameRate.R25)).isNotNull();
             assertThat(labels).contains(line.substring(0, 11));
-            assertThat(row(line.substring(EventLines.WORD_AT, EventLines.TEXT_AT)
+            assertThat(row(line.substring(EventColumns.WORD_AT, EventColumns.TEXT_AT)
                             .strip()))
                     .isNotEmpty();
         });
