@@ -76,11 +76,10 @@ public final class Chronicle {
         records.flush();
     }
 
-    /** Says that nobody keeps the clock right, if timecode is its time of day. */
-    void noteClock(long nanos) {
-        if (!countsUp && outside.isEmpty() && "unsynchronized".equals(wall.state())) {
-            note(nanos, Happening.fault("no time server keeps the clock of this machine right: timecode is the time of"
-                    + " day that it shows; see timedatectl"));
+    /** Writes down what timecode counts until the first take begins, and what is known of the clock. */
+    void noteSource(long nanos) {
+        if (!countsUp) {
+            note(nanos, Happening.sync(source.name(), null, ofClock()));
         }
     }
 

@@ -138,7 +138,7 @@ public final class Daemon implements AutoCloseable {
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
-        chronicle.noteClock(now);
+        chronicle.noteSource(now);
         switchboard.start(record, now, lastTake);
         timecode.ifPresent(TimecodePort::start);
     }

@@ -35,6 +35,8 @@ public final class EventLines {
     private long takeOpenedAt;
     /** Timecode may have gone elsewhere within the take. */
     private boolean isMoved;
+    /** It has been said that nobody keeps the clock right. */
+    private boolean isClockTold;
 
     private String label;
     private boolean shown = true;
@@ -70,7 +72,7 @@ public final class EventLines {
         label = Timecode.wrapped(rate, record.frame()).toString();
         Happening what = record.what();
         switch (what.kind()) {
-            case START -> plain("START", "instep " + what.text(Key.VERSION) + " with " + what.text(Key.FILE));
+            case START -> start(what);
             case CONFIG -> plain("CONFIG", what.text(Key.FILE) + " is in force, sha-256 " + shortHash(what));
             case EDGE -> edge(record);
             case POSITION -> position(record);
@@ -157,11 +159,24 @@ public final class EventLines {
             case "lost" -> urgent("SYNC", lost(source));
             default -> plain("SYNC", state.isEmpty() ? counts : counts + ", " + state);
         }
+        if (!isClockTold && isUnsynchronized(record.what())) {
+            isClockTold = true;
+            urgent("SYNC", "no time server keeps the clock of this machine right (see timedatectl): are the cameras set by it?");
+        }
+    }
+
+    private static boolean isUnsynchronized(Happening sync) {
+        return sync.text(Key.CLOCK).equals("unsynchronized");
+    }
+
+    private void start(Happening what) {
+        isClockTold = false;
+        plain("START", "instep " + what.text(Key.VERSION) + " with " + what.text(Key.FILE));
     }
 
     /** What an editor may want to know of it; of a clock that is synchronized, or of a thousandth of a second, nothing. */
     private static String known(Happening sync) {
-        if (sync.text(Key.CLOCK).equals("unsynchronized")) {
+        if (isUnsynchronized(sync)) {
             return ", no NTP";
         }
         long micros = sync.number(Key.UNCERTAINTY_US);
