@@ -161,7 +161,7 @@ public final class EventLines {
         }
         if (!isClockTold && isUnsynchronized(record.what())) {
             isClockTold = true;
-            urgent("SYNC", "no time server keeps the clock of this machine right (see timedatectl): are the cameras set by it?");
+            urgent("SYNC", "no time server keeps this machine's clock right: see timedatectl");
         }
     }
 

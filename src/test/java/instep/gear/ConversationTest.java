@@ -227,6 +227,19 @@ class ConversationTest {
         }
     }
 
+    @Test
+    void leavesAQuestionThatIsOpenAtTheEnd() throws IOException {
+        try (LinePeer mute = new LinePeer(line -> null)) {
+            Payload get = new Payload.Http("GET", UriTemplate.parse("/transport"), Map.of(), null, null, 0, 0);
+            Listening polled =
+                    new Listening(List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, Listening.Resync.ANGLE);
+            Rack to = open(polled, Say.recorder(mute.port()));
+            hand.until(() -> mute.heard.stream().anyMatch(line -> line.startsWith("GET /transport")));
+            to.close();
+            assertThat(told.count("0 refused") + told.count("0 silent")).isZero();
+        }
+    }
+
     private static Listening beating(@Nullable String expect) {
         Listening.Heartbeat beat = new Listening.Heartbeat(
                 new Payload.Text(Template.parse("PING")),
