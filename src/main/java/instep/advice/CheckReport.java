@@ -2,6 +2,7 @@ package instep.advice;
 
 import instep.config.Overridden;
 import instep.config.Settings;
+import instep.config.TimecodeSettings;
 import instep.gear.GearSettings;
 import instep.gesture.Contact;
 import instep.machine.Action;
@@ -106,12 +107,19 @@ public final class CheckReport {
     }
 
     private String sourceWords() {
-        return switch (settings.timecode().source()) {
+        TimecodeSettings timecode = settings.timecode();
+        return switch (timecode.source()) {
             case TIME_OF_DAY -> "the time of day";
             case LTC ->
                 "linear timecode from the pipe "
-                        + Objects.requireNonNull(settings.timecode().ltc()).pipe();
-            case COUNT_UP -> "counted up from " + settings.timecode().start();
+                        + Objects.requireNonNull(timecode.ltc()).pipe();
+            case MTC ->
+                "MIDI timecode from "
+                        + Objects.requireNonNull(timecode.midi()).match().words();
+            case GEAR ->
+                "the own timecode of "
+                        + Objects.requireNonNull(timecode.reported()).gear();
+            case COUNT_UP -> "counted up from " + timecode.start();
         };
     }
 

@@ -76,8 +76,8 @@ public final class RefinedTable {
                     ++number,
                     known(clip.source().angle()),
                     known(clip.source().reel()),
-                    timeline.source(clip.in()),
-                    timeline.source(clip.out()),
+                    timeline.sourceIn(clip),
+                    timeline.sourceOut(clip),
                     timeline.record(clip.record()),
                     timeline.record(clip.recordOut()),
                     time(clip.frames()));

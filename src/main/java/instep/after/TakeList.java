@@ -10,8 +10,10 @@ import instep.time.Durations;
 import instep.time.FrameRate;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
@@ -34,6 +36,8 @@ public final class TakeList {
         private final Map<String, Integer> marks = new LinkedHashMap<>();
         private int faults;
         private boolean closed;
+        /** What happened to its timecode, in the words of the journal. */
+        private final Set<String> states = new LinkedHashSet<>();
 
         Take(Entry opened, String source) {
             number = opened.number(Key.TAKE).orElse(0);
@@ -42,10 +46,16 @@ public final class TakeList {
             this.source = source;
         }
 
+        /** Its source, and what else an editor has to know of it. */
+        String timecode() {
+            return states.isEmpty() ? source : source + ", " + String.join(", ", states);
+        }
+
         void accept(Entry entry) {
             switch (entry.kind()) {
                 case MARK -> marks.merge(entry.text(Key.MARK).orElse(""), 1, Integer::sum);
                 case FAULT, MISSED -> faults++;
+                case SYNC -> entry.text(Key.STATE).filter(state -> !state.equals("follows")).ifPresent(states::add);
                 default -> {}
             }
         }
@@ -58,7 +68,8 @@ public final class TakeList {
         }
         events.accept(entry);
         if (entry.kind() == Kind.SYNC) {
-            source = entry.text(Key.SOURCE).orElse("");
+            String clock = entry.text(Key.CLOCK).orElse("");
+            source = entry.text(Key.SOURCE).orElse("") + (clock.equals("unsynchronized") ? ", no NTP" : "");
         }
         if (entry.kind() == Kind.TAKE_OPEN) {
             open = new Take(entry, source);
@@ -85,7 +96,7 @@ public final class TakeList {
         for (Take take : run) {
             if (!any) {
                 out.append(String.format(
-                        "%5s  %-10s  %-11s  %-12s %4s  %6s  %-11s  %-22s %s%n",
+                        "%5s  %-10s  %-11s  %-12s %4s  %6s  %-19s  %-22s %s%n",
                         "take", "day", "from", "length", "cuts", "faults", "timecode", "marks", "on air"));
                 any = true;
             }
@@ -102,14 +113,14 @@ public final class TakeList {
                 .map(mark -> mark.getKey() + " " + mark.getValue())
                 .collect(Collectors.joining(", "));
         out.append(String.format(
-                "%5d  %-10s  %-11s  %-12s %4d  %6s  %-11s  %-22s %s%s%n",
+                "%5d  %-10s  %-11s  %-12s %4d  %6s  %-19s  %-22s %s%s%n",
                 take.number,
                 take.day,
                 take.from,
                 Durations.ofFrames(frames, rate),
                 Math.max(0, shots.size() - 1),
                 take.faults == 0 ? "-" : String.valueOf(take.faults),
-                take.source,
+                take.timecode(),
                 marks.isEmpty() ? "-" : marks,
                 shares(shots, frames),
                 take.closed ? "" : " (never closed: it ends with the last that is known)"));

@@ -48,21 +48,10 @@ public record LtcWord(long bits) {
     public Optional<Timecode> label(FrameRate rate) {
         boolean paired = rate.counted() > 30;
         int frame = paired ? 2 * frames() : frames();
-        if (!isDecimal()
-                || frame >= rate.counted()
-                || seconds() > 59
-                || minutes() > 59
-                || hours() > 23
-                || (rate.counted() % 25 != 0 && isDropFrame() != rate.isDropFrame())) {
+        if (!isDecimal() || (rate.counted() % 25 != 0 && isDropFrame() != rate.isDropFrame())) {
             return Optional.empty();
         }
-        boolean skipped = seconds() == 0 && minutes() % 10 != 0 && frame < rate.dropped();
-        if (skipped) {
-            return Optional.empty();
-        }
-        long minute = hours() * 60L + minutes();
-        long labels = (minute * 60 + seconds()) * rate.counted() + frame;
-        return Optional.of(new Timecode(rate, labels - rate.dropped() * (minute - minute / 10)));
+        return Labels.of(rate, hours(), minutes(), seconds(), frame);
     }
 
     private boolean isDecimal() {

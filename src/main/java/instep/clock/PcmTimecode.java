@@ -12,6 +12,7 @@ public final class PcmTimecode {
 
     private final PcmFormat format;
     private final Chase chase;
+    private final LtcRun run;
     private final int first;
     private final int last;
     private final double full;
@@ -26,6 +27,7 @@ public final class PcmTimecode {
     public PcmTimecode(PcmFormat format, Chase chase) {
         this.format = format;
         this.chase = chase;
+        run = new LtcRun(chase);
         first = (format.channel() - 1) * format.bits() / 8;
         last = first + format.bits() / 8 - 1;
         full = 1.0 / (1L << 31);
@@ -36,8 +38,8 @@ public final class PcmTimecode {
     private LtcDecoder decoder() {
         return new LtcDecoder(
                 format.sampleRate(),
-                chase.wordRate(),
-                (word, start, end, backwards) -> chase.word(word, clock.nanosAt(start), clock.nanosAt(end), backwards));
+                run.wordRate(),
+                (word, start, end, backwards) -> run.word(word, clock.nanosAt(start), clock.nanosAt(end), backwards));
     }
 
     /** These bytes have arrived at that instant; they are all taken. */
@@ -47,7 +49,7 @@ public final class PcmTimecode {
         while (bytes.hasRemaining()) {
             take(bytes.get());
         }
-        chase.heardUntil(clock.nanosAt((double) samples));
+        run.heardUntil(clock.nanosAt((double) samples));
         chase.advanceTo(nanos);
     }
 
@@ -72,13 +74,13 @@ public final class PcmTimecode {
         samples = 0;
         at = 0;
         sample = 0;
-        chase.silent(nanos);
+        run.silent(nanos);
     }
 
     /** Tells what is due until that instant. */
     public void advanceTo(long nanos) {
         if (chase.isLocked() && nanos >= nextDeadline()) {
-            chase.silent(nanos);
+            run.silent(nanos);
         }
         chase.advanceTo(nanos);
     }

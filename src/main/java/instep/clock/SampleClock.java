@@ -1,7 +1,7 @@
 package instep.clock;
 
 /**
- * From the place of a sample in a stream to monotonic time, by when the stream's bytes arrived. Audio arrives in pieces and late: never early, and sometimes hardly late at
+ * From the place of a sample in a stream to monotonic time, by when the stream's bytes arrived; or of anything else that is sent at a steady pace. Audio arrives in pieces and late: never early, and sometimes hardly late at
  * all. So the least lateness that was seen is that of the path itself, and all above it is jitter (a lower envelope). It may rise by {@link #DRIFT}, since the
  * clock of the sound card and the monotonic one part: between two punctual pieces that are a second apart, times are too late by 0.2 ms at most. When no piece has been
  * punctual for a while, samples were lost on the way, and it begins anew. Not thread-safe.

@@ -5,7 +5,8 @@ import java.util.function.LongSupplier;
 
 /**
  * The wall clock seen from monotonic time: one offset, measured when it is asked for and held until the next time. So the wall
- * times of two records differ by exactly what lies between them, even when the system's clock is set in between. Safe for use by several threads.
+ * times of two records differ by exactly what lies between them, even when the system's clock is set in between. Both clocks are slewed alike by who keeps the system's time, so
+ * that only setting it changes the offset. Safe for use by several threads.
  */
 public final class WallClock {
     private static final long NANOS_PER_SECOND = 1_000_000_000L;
@@ -13,12 +14,16 @@ public final class WallClock {
 
     private final LongSupplier mono;
     private final LongSupplier wall;
-    private volatile long offset;
+    private volatile Stretch stretch;
+
+    /** From {@code since} on, {@code offset} is added; {@code before} up to there. */
+    private record Stretch(long since, long offset, long before) {}
 
     WallClock(LongSupplier mono, LongSupplier wall) {
         this.mono = mono;
         this.wall = wall;
-        this.offset = measured();
+        long offset = measured();
+        this.stretch = new Stretch(Long.MIN_VALUE, offset, offset);
     }
 
     /** The system's clocks, measured now. */
@@ -28,13 +33,22 @@ public final class WallClock {
 
     /** Nanoseconds since 1970-01-01T00:00:00Z at a monotonic instant. */
     public long wallAt(long nanos) {
-        return nanos + offset;
+        Stretch now = stretch;
+        return nanos + (nanos >= now.since() ? now.offset() : now.before());
     }
 
-    /** Measures again, and tells by how many nanoseconds the wall clock has moved since the last time (forward: positive). */
-    public long measure() {
-        long before = offset;
-        offset = measured();
+    /**
+     * Measures again, and tells by how many nanoseconds the wall clock has been set since the last time (forward: positive); 0 if that is less than the noise.
+     *
+     * @param since the instant from which on the new time counts
+     */
+    public long measure(long since, long noiseNanos) {
+        long before = stretch.offset();
+        long offset = measured();
+        if (Math.abs(offset - before) < noiseNanos) {
+            return 0;
+        }
+        stretch = new Stretch(since, offset, before);
         return offset - before;
     }
 

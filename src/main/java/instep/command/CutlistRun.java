@@ -10,6 +10,7 @@ import instep.config.ConfigReader;
 import instep.config.CutlistSettings;
 import instep.config.Settings;
 import instep.cutlist.Clip;
+import instep.cutlist.Jump;
 import instep.cutlist.Refined;
 import instep.cutlist.Source;
 import instep.cutlist.Timeline;
@@ -117,6 +118,11 @@ final class CutlistRun implements TakeScan.Visitor {
     }
 
     private void tellAbout(String name, Timeline timeline) {
+        for (Jump jump : timeline.take().jumps()) {
+            tell("timecode jumps within " + name + ", from "
+                    + timeline.source(jump.frame() - 1).plus(1) + " to " + timeline.source(jump.frame())
+                    + ": the shot there is in two parts");
+        }
         for (Clip clip : timeline.clips()) {
             Source source = clip.source();
             if (source.angle().isEmpty()) {

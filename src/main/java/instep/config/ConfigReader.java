@@ -165,6 +165,7 @@ public final class ConfigReader {
     private Optional<Settings> sections(Fields root, TimecodeSettings timecode, Scope scope) {
         GearReader rack = new GearReader(scope);
         List<GearSettings> read = rack.read(root.get("gear"));
+        TimecodeReader.checkGear(root.entry("timecode"), scope, rack::tellsTimecode);
         MessageReader messages = new MessageReader(scope);
         List<AngleSettings> angles = new AngleReader(scope, messages).read(root.get("angles"));
         messages.read(root.get("messages"));

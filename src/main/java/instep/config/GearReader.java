@@ -7,8 +7,10 @@ import instep.input.PedalSettings;
 import instep.machine.Place;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
@@ -50,6 +52,8 @@ final class GearReader {
     private final ListeningReader ears;
     private final LedReader leds;
     private final List<Listening> listening = new ArrayList<>();
+    /** Those that say no timecode. */
+    private final Set<String> silent = new HashSet<>();
 
     GearReader(Scope scope) {
         this.scope = scope;
@@ -92,12 +96,22 @@ final class GearReader {
         return List.copyOf(listening);
     }
 
+    /** Whether the gear of that name says its timecode; one that could not be read may. */
+    boolean tellsTimecode(String gear) {
+        return !silent.contains(gear);
+    }
+
     private Optional<GearSettings> read(Entry entry) {
         String what = "gear " + Words.quote(entry.name());
         Fields fields = Fields.of(entry.place(), what, entry.value(), KEYS, scalars);
         Optional<Transport> transport = transport(fields, what);
         transport.ifPresent(t -> scope.transports().put(entry.name(), t));
-        transport.ifPresent(t -> listening.add(ears.read(entry.name(), t, fields)));
+        transport.map(t -> ears.read(entry.name(), t, fields)).ifPresent(heard -> {
+            listening.add(heard);
+            if (!heard.tellsTimecode() && !fields.isBroken()) {
+                silent.add(entry.name());
+            }
+        });
         return transport.map(t -> new LinkReader(entry.name(), fields, scalars, leds).read(t));
     }
 

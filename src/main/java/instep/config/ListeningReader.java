@@ -27,8 +27,8 @@ final class ListeningReader {
     static final List<String> KEYS = List.of("replies", "poll", "heartbeat", "roll-within", "resync");
 
     static final List<String> PATTERN =
-            List.of("line", "pointer", "equals", "osc", "event", "set", "on-air", "rolling");
-    private static final List<String> MEANINGS = List.of("event", "set", "on-air", "rolling");
+            List.of("line", "pointer", "equals", "osc", "event", "set", "on-air", "rolling", "timecode");
+    private static final List<String> MEANINGS = List.of("event", "set", "on-air", "rolling", "timecode");
     static final List<String> HEARTBEAT = List.of("every", "send", "expect", "within");
     static final long BEAT = 5_000_000_000L;
     static final long ASK = 2_000_000_000L;
@@ -93,7 +93,8 @@ final class ListeningReader {
                 event(fields.get("event")),
                 set(fields.get("set"), m),
                 onAir(fields.get("on-air"), m),
-                fields.has("rolling") ? fields.flag("rolling", false) : null));
+                fields.has("rolling") ? fields.flag("rolling", false) : null,
+                timecode(fields.get("timecode"), m)));
     }
 
     private @Nullable String event(@Nullable Node node) {
@@ -144,6 +145,18 @@ final class ListeningReader {
             scope.angles().refer(said.toString(), node.place());
         }
         return new AngleName(said, Map.of());
+    }
+
+    /** A label is none without a value. */
+    private @Nullable Template timecode(@Nullable Node node, Match match) {
+        if (node == null) {
+            return null;
+        }
+        Template said = template(node, match, "the label that it shows, such as \"{timecode}\"");
+        if (said.names().isEmpty()) {
+            scalars.expected(node, "a value of the pattern, such as \"{timecode}\" or \"{value}\"");
+        }
+        return said;
     }
 
     private String angle(Node node) {

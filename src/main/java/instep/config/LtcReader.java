@@ -1,7 +1,6 @@
 package instep.config;
 
 import instep.clock.PcmFormat;
-import instep.time.FrameRate;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -9,14 +8,13 @@ import java.util.Map;
 
 /** Reads the keys of {@code timecode} that say how linear timecode comes in. */
 final class LtcReader {
-    static final List<String> KEYS = List.of("pcm", "sample-rate", "bits", "channels", "channel", "freewheel");
+    static final List<String> KEYS = List.of("pcm", "sample-rate", "bits", "channels", "channel");
     static final Map<String, Integer> BITS = new LinkedHashMap<>();
 
     private static final int MOST_CHANNELS = 64;
     private static final int SLOWEST = 16_000;
     private static final int FASTEST = 192_000;
     private static final int USUAL_RATE = 48_000;
-    private static final long FREEWHEEL_NANOS = 2_000_000_000L;
 
     static {
         List.of(16, 24, 32).forEach(bits -> BITS.put(String.valueOf(bits), bits));
@@ -24,24 +22,16 @@ final class LtcReader {
 
     private LtcReader() {}
 
-    /** Keys of something else that is not there. */
-    static void refuse(Fields fields) {
-        KEYS.forEach(key -> fields.refuse(key, "only source: ltc has it"));
-    }
-
-    static LtcSettings read(Fields fields, FrameRate rate, Scalars scalars) {
+    static LtcSettings read(Fields fields, long freewheel, Scalars scalars) {
         Node pipe = fields.require(
                 "pcm", "expected the named pipe into which its sound is written, such as /run/instep/ltc.pcm");
         int sampleRate = fields.integer("sample-rate", SLOWEST, FASTEST, USUAL_RATE);
         int bits = fields.word("bits", BITS, BITS.values().iterator().next());
         int channels = fields.integer("channels", 1, MOST_CHANNELS, 1);
         int channel = fields.integer("channel", 1, channels, 1);
-        Node freewheel = fields.get("freewheel");
-        // Frames in it are those of the very rate that stands beside it.
-        Scalars times = new Scalars(scalars.faults(), rate);
         return new LtcSettings(
                 pipe == null ? Path.of("") : Paths.read(pipe, scalars),
                 new PcmFormat(sampleRate, bits, channels, channel),
-                freewheel == null ? FREEWHEEL_NANOS : times.nanos(freewheel, FREEWHEEL_NANOS));
+                freewheel);
     }
 }

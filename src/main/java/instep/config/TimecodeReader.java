@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Predicate;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
@@ -14,27 +15,31 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code timecode}: rate, source, and what belongs to the source. */
 final class TimecodeReader {
-    static final List<String> KEYS = Stream.concat(Stream.of("rate", "source", "start"), LtcReader.KEYS.stream())
+    static final List<String> KEYS = Stream.of(
+                    List.of("rate", "source", "start"), LtcReader.KEYS, List.of("match", "gear", "freewheel"))
+            .flatMap(List::stream)
             .toList();
     static final Map<String, Source> SOURCES = new LinkedHashMap<>();
     static final Map<String, FrameRate> RATES = new LinkedHashMap<>();
     private static final Pattern LABEL = Pattern.compile("(\\d\\d):(\\d\\d):(\\d\\d)([:;])(\\d\\d)");
 
     static {
-        SOURCES.put("time-of-day", Source.TIME_OF_DAY);
-        SOURCES.put("count-up", Source.COUNT_UP);
-        SOURCES.put("ltc", Source.LTC);
+        Stream.of(Source.values()).forEach(source -> SOURCES.put(source.word(), source));
         FrameRate.labels().forEach(l -> FrameRate.named(l).ifPresent(r -> RATES.put(l, r)));
     }
 
     /** What is read on with after a fault. */
     private static final FrameRate FALLBACK = FrameRate.R25;
 
+    private static final long FREEWHEEL = 2_000_000_000L;
+    /** Gear is asked now and then only. */
+    private static final long FREEWHEEL_OF_GEAR = 10_000_000_000L;
+
     private TimecodeReader() {}
 
     static TimecodeSettings read(Node.@Nullable Entry section, Scalars scalars) {
         if (section == null) {
-            return new TimecodeSettings(FALLBACK, Source.TIME_OF_DAY, new Timecode(FALLBACK, 0), null);
+            return new TimecodeSettings(FALLBACK, Source.TIME_OF_DAY, new Timecode(FALLBACK, 0), null, null, null);
         }
         Fields fields = Fields.of(section.place(), "timecode", section.value(), KEYS, scalars);
         fields.require("rate", "expected one of " + Words.either(RATES.keySet()));
@@ -43,19 +48,71 @@ final class TimecodeReader {
         Source source = fields.word("source", SOURCES, Source.TIME_OF_DAY);
         boolean isKnown = scalars.faults().count() == before;
         boolean mayRefuse = isKnown && !fields.isBroken();
-        if (source != Source.COUNT_UP && mayRefuse) {
-            fields.refuse("start", "only source: count-up has a start");
-        }
-        if (source != Source.LTC && mayRefuse) {
-            LtcReader.refuse(fields);
+        if (mayRefuse) {
+            refuse(fields, source);
         }
         Node start = fields.get("start");
         Timecode first = new Timecode(rate, source == Source.COUNT_UP ? rate.framesPerDay() / 24 : 0);
+        // Frames in it are those of the very rate that stands beside it.
+        Scalars times = new Scalars(scalars.faults(), rate);
+        Node wheel = fields.get("freewheel");
+        long usual = source == Source.GEAR ? FREEWHEEL_OF_GEAR : FREEWHEEL;
+        long freewheel = wheel == null || !source.isOutside() ? usual : times.nanos(wheel, usual);
         return new TimecodeSettings(
                 rate,
                 source,
                 start == null ? first : label(start, rate, scalars).orElse(first),
-                source == Source.LTC ? LtcReader.read(fields, rate, scalars) : null);
+                source == Source.LTC ? LtcReader.read(fields, freewheel, scalars) : null,
+                source == Source.MTC ? midi(fields, freewheel, scalars) : null,
+                source == Source.GEAR ? reported(fields, freewheel, scalars) : null);
+    }
+
+    /** Keys of a source that it is not. */
+    private static void refuse(Fields fields, Source source) {
+        if (source != Source.COUNT_UP) {
+            fields.refuse("start", "only source: count-up has a start");
+        }
+        if (source != Source.LTC) {
+            LtcReader.KEYS.forEach(key -> fields.refuse(key, "only source: ltc has it"));
+        }
+        if (source != Source.MTC) {
+            fields.refuse("match", "only source: mtc has it");
+        }
+        if (source != Source.GEAR) {
+            fields.refuse("gear", "only source: gear has it");
+        }
+        if (!source.isOutside()) {
+            fields.refuse("freewheel", "only sources from outside have it: ltc, mtc and gear");
+        }
+    }
+
+    private static MidiTimecodeSettings midi(Fields fields, long freewheel, Scalars scalars) {
+        Node match = fields.require("match", "expected the MIDI device, such as { name: \"*Clock*\" }");
+        return new MidiTimecodeSettings(match == null ? MatchReader.ANY : MatchReader.read(match, scalars), freewheel);
+    }
+
+    private static ReportedTimecodeSettings reported(Fields fields, long freewheel, Scalars scalars) {
+        Node gear = fields.require("gear", "expected the name of the gear whose timecode counts");
+        return new ReportedTimecodeSettings(gear == null ? "" : scalars.text(gear, "the name of gear", ""), freewheel);
+    }
+
+    /** Whether the gear that is named exists and says its timecode; to be asked when all gear has been read. */
+    static void checkGear(Node.@Nullable Entry section, Scope scope, Predicate<String> tellsTimecode) {
+        Node named = section != null && section.value() instanceof Node.Mapping map
+                ? map.entries().stream()
+                        .filter(entry -> entry.name().equals("gear"))
+                        .map(Node.Entry::value)
+                        .findFirst()
+                        .orElse(null)
+                : null;
+        if (!(named instanceof Node.Scalar scalar) || scalar.isNull()) {
+            return;
+        }
+        scope.gear().refer(scalar.text(), named.place());
+        if (scope.gear().has(scalar.text()) && !tellsTimecode.test(scalar.text())) {
+            String fault = " says no timecode; expected timecode: in one of its replies";
+            scope.faults().add(named.place(), Words.quote(scalar.text()) + fault);
+        }
     }
 
     static Optional<Timecode> label(Node node, FrameRate rate, Scalars scalars) {

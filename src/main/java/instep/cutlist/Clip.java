@@ -1,9 +1,9 @@
 package instep.cutlist;
 
 /**
- * A piece of a source on a timeline.
+ * A piece of a source on a timeline, of straight timecode.
  *
- * @param in the first frame of the source, counted on over midnight
+ * @param in the first frame of the source, as the take counts; {@link Timeline#labelledIn} is that of its label
  * @param out the frame after the last
  * @param record where it begins on the timeline, counted from the timeline's beginning
  */

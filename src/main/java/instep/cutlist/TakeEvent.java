@@ -1,6 +1,9 @@
 package instep.cutlist;
 
-/** What the journal tells about takes and angles, in the order in which it was written. Frames are counted on over midnight. */
+/**
+ * What the journal tells about takes and angles, in the order in which it was written. Frames are counted on over midnight, and over a jump of timecode within a take: they are those of the labels
+ * that the take began with.
+ */
 public sealed interface TakeEvent {
     /** The frame that it is stamped with. */
     long frame();
@@ -25,6 +28,14 @@ public sealed interface TakeEvent {
         @Override
         public long frame() {
             return mark.frame();
+        }
+    }
+
+    /** Timecode goes elsewhere within the take. */
+    record Jumped(Jump jump) implements TakeEvent {
+        @Override
+        public long frame() {
+            return jump.frame();
         }
     }
 

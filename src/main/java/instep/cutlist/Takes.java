@@ -10,7 +10,7 @@ import java.util.function.Consumer;
  *
  * <p>Cuts count in the order in which they were decided. One that is stamped earlier than the cut before it takes effect where that one
  * did, and replaces it; one at or after the end of the take is not in the take. A take that was never closed ends after the last frame that
- * is known of it. A mark that is stamped outside of its take stands on the nearest frame within.
+ * is known of it. A mark that is stamped outside of its take stands on the nearest frame within. A jump of timecode is no cut.
  */
 public final class Takes {
     private static final TakeEvent.Opened NONE = new TakeEvent.Opened(-1, 0);
@@ -19,6 +19,7 @@ public final class Takes {
     private final List<Shot> shots = new ArrayList<>();
     private final List<TakeEvent.Cut> cuts = new ArrayList<>();
     private final List<Mark> marks = new ArrayList<>();
+    private final List<Jump> jumps = new ArrayList<>();
     private TakeEvent.Opened open = NONE;
     private String onAir = "";
 
@@ -39,6 +40,10 @@ public final class Takes {
         } else if (event instanceof TakeEvent.Marked marked) {
             if (isOpen()) {
                 marks.add(marked.mark());
+            }
+        } else if (event instanceof TakeEvent.Jumped jumped) {
+            if (isOpen()) {
+                jumps.add(jumped.jump());
             }
         } else {
             closeAt(Math.max(event.frame(), afterLastKnown()), false);
@@ -91,10 +96,11 @@ public final class Takes {
             }
         }
         add(in, end, returning);
-        found.accept(new Take(open.take(), open.frame(), end, closed, shots, within(end)));
+        found.accept(new Take(open.take(), open.frame(), end, closed, shots, within(end), jumpsWithin(end)));
         shots.clear();
         cuts.clear();
         marks.clear();
+        jumps.clear();
         open = NONE;
     }
 
@@ -105,6 +111,13 @@ public final class Takes {
                         mark.text(),
                         Math.max(open.frame(), Math.min(mark.frame(), Math.max(open.frame(), end - 1)))))
                 .sorted(Comparator.comparingLong(Mark::frame))
+                .toList();
+    }
+
+    private List<Jump> jumpsWithin(long end) {
+        return jumps.stream()
+                .filter(jump -> jump.frame() > open.frame() && jump.frame() < end)
+                .sorted(Comparator.comparingLong(Jump::frame))
                 .toList();
     }
 

@@ -39,8 +39,12 @@ public record Timeline(
         List<Clip> clips = new ArrayList<>();
         long record = 0;
         for (Span span : refined.spans()) {
-            clips.add(new Clip(sources.apply(span.angle()), span.in(), span.out(), record));
-            record += span.frames();
+            // Where timecode jumps, a clip ends and another one of the same source goes on.
+            for (long in = span.in(); in < span.out(); in = clips.get(clips.size() - 1).out()) {
+                long out = Math.min(span.out(), refined.take().straightTo(in));
+                clips.add(new Clip(sources.apply(span.angle()), in, out, record));
+                record += out - in;
+            }
         }
         List<Placed> placed = new ArrayList<>();
         List<Mark> unplaced = new ArrayList<>();
@@ -58,7 +62,7 @@ public record Timeline(
         }
         placed.sort(Comparator.comparingLong(Placed::record));
         return new Timeline(
-                title, layout, refined.take(), clips, sound(clips, layout.sound(), sources), placed, unplaced);
+                title, layout, refined.take(), clips, sound(refined.take(), clips, layout.sound(), sources), placed, unplaced);
     }
 
     private static int clipAt(List<Clip> clips, long frame) {
@@ -75,8 +79,9 @@ public record Timeline(
         return new Placed(mark.name(), mark.text(), mark.frame(), clip.record() + mark.frame() - clip.in(), frames, at);
     }
 
-    /** One angle's sound goes on over cuts and is cut only where something was left out. */
-    private static List<Clip> sound(List<Clip> clips, Sound sound, Function<String, Source> sources) {
+    /** One angle's sound goes on over cuts and is cut only where something was left out or timecode jumps. */
+    private static List<Clip> sound(
+            Take take, List<Clip> clips, Sound sound, Function<String, Source> sources) {
         if (sound.follows()) {
             return clips;
         }
@@ -84,7 +89,7 @@ public record Timeline(
         for (Clip clip : sound.angle().isEmpty() ? List.<Clip>of() : clips) {
             int last = through.size() - 1;
             Source source = sources.apply(sound.angle());
-            if (last >= 0 && through.get(last).out() == clip.in()) {
+            if (last >= 0 && through.get(last).out() == clip.in() && take.straightFrom(clip.in()) != clip.in()) {
                 Clip before = through.get(last);
                 through.set(last, new Clip(source, before.in(), clip.out(), before.record()));
             } else {
@@ -110,17 +115,39 @@ public record Timeline(
 
     /** The label of a frame of a source. */
     public Timecode source(long frame) {
-        return Timecode.wrapped(rate(), frame);
+        return Timecode.wrapped(rate(), take.labelled(frame));
     }
 
-    /** The first frame that is kept for a clip: that of its handle. */
+    /** The label of the first frame of a clip. */
+    public Timecode sourceIn(Clip clip) {
+        return source(clip.in());
+    }
+
+    /** The label after the last frame of a clip, as its timecode goes on. */
+    public Timecode sourceOut(Clip clip) {
+        return source(clip.out() - 1).plus(1);
+    }
+
+    /** The frame of the label that a clip begins with, counted on over midnight. */
+    public long labelledIn(Clip clip) {
+        return take.labelled(clip.in());
+    }
+
+    /** The frame of the label that what is kept for a clip begins with, counted on over midnight. */
+    public long labelledKeptIn(Clip clip) {
+        return take.labelled(keptIn(clip));
+    }
+
+    /** The first frame that is kept for a clip: that of its handle. A handle ends where timecode jumps. */
     public long keptIn(Clip clip) {
-        return layout.handles() == 0 ? take.in() : Math.max(take.in(), clip.in() - layout.handles());
+        long from = take.straightFrom(clip.in());
+        return layout.handles() == 0 ? from : Math.max(from, clip.in() - layout.handles());
     }
 
     /** The frame after the last that is kept for a clip. */
     public long keptOut(Clip clip) {
-        return layout.handles() == 0 ? take.out() : Math.min(take.out(), clip.out() + layout.handles());
+        long to = take.straightTo(clip.in());
+        return layout.handles() == 0 ? to : Math.min(to, clip.out() + layout.handles());
     }
 
     /** What a person calls a clip of a source. */

@@ -5,53 +5,60 @@ import instep.clock.CountUp;
 import instep.clock.TimeOfDay;
 import instep.clock.TimecodeSource;
 import instep.config.TimecodeSettings;
+import instep.config.TimecodeSettings.Source;
 import instep.journal.Happening;
 import instep.journal.Records;
+import instep.time.Durations;
 import instep.time.Timecode;
 import instep.time.TimecodeLine;
-import java.time.ZoneId;
-import java.util.function.LongUnaryOperator;
-import org.jspecify.annotations.Nullable;
+import java.time.ZoneOffset;
 
 /**
  * The journal with the timecode of the moment: stamps what happens and keeps the line of timecode still while a take is open, unless it follows timecode from outside. Loop
  * thread only.
  */
 public final class Chronicle {
-    /** What stands in the journal for linear timecode. */
-    public static final String LTC = "ltc";
-
     private final Records records;
     private final TimecodeSource source;
     private final boolean countsUp;
     private final TimecodeStretches lines;
-    /** The source only stands in for timecode from outside. */
-    private final boolean awaitsLtc;
+    /** What the source only stands in for: the word for timecode from outside; empty: nothing. */
+    private final String outside;
+
+    private final WallTime wall;
 
     private boolean counting;
     /** Timecode from outside has been locked on once; the source is not asked any more. */
     private boolean isChased;
 
-    public Chronicle(Records records, TimecodeSource source, boolean countsUp, long now) {
-        this(records, source, countsUp, false, now);
-    }
+    private boolean isLost;
+    /** How well it was known when it was last told of. */
+    private Happening.Quality known = Happening.Quality.UNKNOWN;
 
-    private Chronicle(Records records, TimecodeSource source, boolean countsUp, boolean awaitsLtc, long now) {
+    /** Timecode from a source that is there, on a machine whose clock nobody looks at. */
+    public Chronicle(Records records, TimecodeSource source, boolean countsUp, long now) {
         this.records = records;
         this.source = source;
         this.countsUp = countsUp;
-        this.awaitsLtc = awaitsLtc;
+        this.outside = "";
+        wall = WallTime.of(ZoneOffset.UTC, nanos -> nanos);
         lines = new TimecodeStretches(source.lineThrough(now));
     }
 
-    /** With timecode as the configuration has it; the time of day is that of the zone. */
-    public static Chronicle of(
-            Records records, TimecodeSettings timecode, ZoneId zone, LongUnaryOperator wallAt, long now) {
-        return switch (timecode.source()) {
-            case COUNT_UP -> new Chronicle(records, new CountUp(timecode.start()), true, now);
-            case TIME_OF_DAY -> new Chronicle(records, new TimeOfDay(timecode.rate(), zone, wallAt), false, now);
-            case LTC -> new Chronicle(records, new TimeOfDay(timecode.rate(), zone, wallAt), false, true, now);
-        };
+    private Chronicle(Records records, TimecodeSettings timecode, WallTime wall, long now) {
+        this.records = records;
+        this.wall = wall;
+        countsUp = timecode.source() == Source.COUNT_UP;
+        source = countsUp
+                ? new CountUp(timecode.start())
+                : new TimeOfDay(timecode.rate(), wall.zone(), wall::at);
+        outside = timecode.source().isOutside() ? timecode.source().word() : "";
+        lines = new TimecodeStretches(source.lineThrough(now));
+    }
+
+    /** With timecode as the configuration has it. */
+    public static Chronicle of(Records records, TimecodeSettings timecode, WallTime wall, long now) {
+        return new Chronicle(records, timecode, wall, now);
     }
 
     /** Draws the line anew from that instant, before anything is noted. */
@@ -69,29 +76,49 @@ public final class Chronicle {
         records.flush();
     }
 
+    /** Writes down what timecode counts until the first take begins, and what is known of the clock. */
+    void noteSource(long nanos) {
+        if (!countsUp) {
+            note(nanos, Happening.sync(source.name(), null, ofClock()));
+        }
+    }
+
     /** A take begins, and the line is drawn anew: from the time of day then, or once from the first frame when counting up. */
     void beginTake(long take, long nanos) {
+        long set = wall.setSince(nanos);
         if (isChased) {
-            note(nanos, Happening.sync(LTC, null));
+            note(nanos, Happening.sync(outside, null, known));
         } else if (!countsUp || !counting) {
             lines.begin(source.lineThrough(nanos));
             counting = true;
-            note(nanos, Happening.sync(source.name(), null));
+            note(nanos, Happening.sync(source.name(), null, ofClock()));
         }
         note(nanos, Happening.takeOpen(take));
-        if (awaitsLtc && !isChased) {
-            note(nanos, Happening.fault("no linear timecode has come in: this take has the time of day"));
+        if (set != 0 && !countsUp && !isChased) {
+            String by = (set > 0 ? "forward by " : "back by ") + Durations.ofNanos(Math.abs(set));
+            note(nanos, Happening.fault("the clock of this machine was set " + by + " before this take: so was timecode"));
         }
+        if (!outside.isEmpty() && !isChased) {
+            note(nanos, Happening.fault("no timecode has come in (" + outside + "): this take has the time of day"));
+        } else if (isLost) {
+            note(nanos, Happening.fault(outside + " is lost: the timecode of this take goes on by itself and drifts"));
+        }
+    }
+
+    private Happening.Quality ofClock() {
+        return countsUp ? Happening.Quality.UNKNOWN : new Happening.Quality(wall.state(), -1, -1, null);
     }
 
     /**
      * Timecode from outside has news, heard at that instant; its line holds for what is stamped {@code since} or later.
      *
-     * @param line null: there has been none yet, and the source goes on
      * @return the number of the record
      */
-    long chase(Chase.News news, @Nullable TimecodeLine line, long heard, long since) {
+    long chase(ChaseNews news, long heard, long since) {
+        TimecodeLine line = news.line();
         isChased |= line != null;
+        isLost = news.what() == Chase.News.LOST && line != null;
+        known = new Happening.Quality(null, news.quality().uncertaintyMicros(), -1, news.quality().ratePpm());
         TimecodeLine now = line == null ? lines.line() : line;
         long frame = now.frameAt(heard);
         long began = now.nanosAt(frame);
@@ -99,7 +126,8 @@ public final class Chronicle {
             // The very line that can be read in the journal.
             lines.goOn(since, new TimecodeLine(now.rate(), began, frame));
         }
-        return records.append(heard, frame, Happening.chased(line == null ? source.name() : LTC, news.word(), began));
+        String name = line == null ? source.name() : outside;
+        return records.append(heard, frame, Happening.chased(name, news.what().word(), began, news.quality()));
     }
 
     /** The label at that instant. */

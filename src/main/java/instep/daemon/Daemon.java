@@ -1,8 +1,8 @@
 package instep.daemon;
 
-import instep.clock.WallClock;
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
+import instep.gear.GearSettings;
 import instep.gesture.Contact;
 import instep.input.Devices;
 import instep.input.PedalSettings;
@@ -10,6 +10,7 @@ import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.journal.EventLog;
 import instep.journal.Happening;
+import instep.journal.RunStart;
 import instep.journal.Journal;
 import instep.journal.JournalException;
 import instep.journal.JournalSettings;
@@ -18,13 +19,11 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
-import java.time.ZoneId;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
-import java.util.function.LongUnaryOperator;
 
 /**
  * A running Instep: the loop and all that lives on it, the journal and the event log. Opening it starts it; closing it gives every device back and
@@ -65,21 +64,18 @@ public final class Daemon implements AutoCloseable {
         loop = Loop.open(speed);
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
         lastTake = LastTake.today(options.folder());
-        WallClock wall = WallClock.ofSystem();
-        long opened = System.nanoTime();
-        // Where time runs faster, so does the time of day, from the moment of opening.
-        LongUnaryOperator wallAt = nanos -> wall.wallAt(opened) + (nanos - loop.timeOf(opened));
+        WallTime wall = wall();
         journal = Journal.open(
                 JournalSettings.of(
                         options.folder(),
                         settings.timecode().rate(),
                         settings.journal().keeping()),
-                wallAt,
+                wall::at,
                 eventLog);
         cold = Warmup.run(loop);
-        chronicle = Chronicle.of(journal, settings.timecode(), ZoneId.systemDefault(), wallAt, loop.now());
+        chronicle = Chronicle.of(journal, settings.timecode(), wall, loop.now());
         switchboard = new Switchboard(settings, chronicle, loop);
-        timecode = port(settings.timecode());
+        timecode = port(settings);
         devices = options.instead().isPresent()
                 ? Optional.empty()
                 : Optional.of(
@@ -89,11 +85,32 @@ public final class Daemon implements AutoCloseable {
         performed = CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));
     }
 
+    /** Where time runs faster, so does the time of day, from the moment of opening. */
+    private WallTime wall() {
+        SystemTime system = new SystemTime();
+        long opened = System.nanoTime();
+        return speed == 1
+                ? system
+                : WallTime.of(system.zone(), nanos -> system.at(opened) + (nanos - loop.timeOf(opened)));
+    }
+
     /** Where time runs faster, and on a loop that reads no descriptors, nothing comes in. */
-    private Optional<TimecodePort> port(TimecodeSettings settings) {
-        return Optional.ofNullable(settings.ltc())
-                .filter(ltc -> speed == 1 && loop.readsDevices())
-                .map(ltc -> new TimecodePort(settings.rate(), ltc, loop, switchboard));
+    private Optional<TimecodePort> port(Settings settings) {
+        TimecodeSettings timecode = settings.timecode();
+        if (speed != 1 || !loop.readsDevices()) {
+            return Optional.empty();
+        }
+        if (timecode.ltc() != null) {
+            return Optional.of(new LtcPort(timecode.rate(), timecode.ltc(), loop, switchboard));
+        } else if (timecode.midi() != null) {
+            return Optional.of(new MtcPort(timecode.rate(), timecode.midi(), loop, switchboard));
+        } else if (timecode.reported() != null) {
+            List<String> names =
+                    settings.gear().stream().map(GearSettings::name).toList();
+            int gear = names.indexOf(timecode.reported().gear());
+            return Optional.of(new GearPort(timecode.rate(), timecode.reported(), gear, loop, switchboard));
+        }
+        return Optional.empty();
     }
 
     /** Opens and starts everything; what cannot be opened is closed again. */
@@ -112,7 +129,7 @@ public final class Daemon implements AutoCloseable {
         String file = settings.file();
         long record = chronicle.note(
                 now,
-                Happening.start(
+                RunStart.of(
                         Version.NUMBER,
                         file,
                         ProcessHandle.current().pid(),
@@ -122,6 +139,7 @@ public final class Daemon implements AutoCloseable {
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
+        chronicle.noteSource(now);
         switchboard.start(record, now, lastTake);
         timecode.ifPresent(TimecodePort::start);
     }

@@ -11,6 +11,7 @@ import instep.machine.Values;
 import java.util.BitSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
@@ -31,6 +32,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     private final Talkback talkback;
     private final Outcome outcome;
     private final Interpreter interpreter;
+    private final GearTimecode timecode;
     private final BitSet up = new BitSet();
     /** What is heard from now on comes too late. */
     private boolean isOver;
@@ -43,6 +45,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         this.turns = turns;
         clock = turns.clock();
         this.crew = crew.apply(this);
+        timecode = new GearTimecode(settings);
         chatter = new Chatter(settings.gear().size());
         talkback = new Talkback(settings, clock, this);
         outcome = new Outcome(settings, chronicle, turns.subject(), this.crew, talkback, this::ofMachine);
@@ -61,6 +64,11 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
 
     Crew crew() {
         return crew;
+    }
+
+    /** What gear tells of its own timecode. */
+    GearTimecode timecode() {
+        return timecode;
     }
 
     /** Only these recorders are asked whether they roll; the others of the settings do not exist. */
@@ -125,15 +133,22 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     @Override
     public void reply(int gear, long answered, String text, long nanos) {
         List<Ears.Heard> heard = talkback.look(gear, text);
-        if (!heard.isEmpty()) {
+        Optional<String> label = label(gear, heard, nanos);
+        long at = clock.timeOf(nanos);
+        if (decides(heard)) {
             heed(gear, answered, text, nanos, heard);
             return;
         }
-        long at = clock.timeOf(nanos);
         String name = settings.gear().get(gear).name();
-        chatter.heard(gear, nanos).ifPresent(omitted -> chronicle.note(at, Happening.fault(name + omitted)));
-        if (chatter.isWritten(gear)) {
-            chronicle.note(at, Happening.reply(name, text, answered));
+        if (label.isPresent()) {
+            if (timecode.isWritten(gear, nanos)) {
+                chronicle.note(at, Happening.reply(name, text, answered, false, label.get()));
+            }
+        } else {
+            chatter.heard(gear, nanos).ifPresent(omitted -> chronicle.note(at, Happening.fault(name + omitted)));
+            if (chatter.isWritten(gear)) {
+                chronicle.note(at, Happening.reply(name, text, answered));
+            }
         }
         talkback.tellTrouble(at);
         turns.flushUnlessBusy();
@@ -142,9 +157,35 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     @Override
     public void answer(int gear, long answered, String body, long nanos) {
         List<Ears.Heard> heard = talkback.look(gear, body);
-        if (!heard.isEmpty() && (answered >= 0 || !talkback.isOld(gear, body))) {
-            heed(gear, answered, body, nanos, heard);
+        Optional<String> label = label(gear, heard, nanos);
+        if (decides(heard)) {
+            // Timecode moves on, which by itself is no news.
+            String said = label.map(moving -> body.replace(moving, "")).orElse(body);
+            if (answered >= 0 || !talkback.isOld(gear, said)) {
+                heed(gear, answered, body, nanos, heard);
+            }
+        } else if (label.isPresent() && timecode.isWritten(gear, nanos)) {
+            String name = settings.gear().get(gear).name();
+            chronicle.note(clock.timeOf(nanos), Happening.reply(name, body, answered, false, label.get()));
+            turns.flushUnlessBusy();
         }
+    }
+
+    @Override
+    public void asked(int gear, long nanos) {
+        timecode.asked(gear, nanos);
+    }
+
+    private static boolean decides(List<Ears.Heard> heard) {
+        return heard.stream().anyMatch(one -> !one.pattern().isOnlyTimecode());
+    }
+
+    /** The timecode in what it says goes to who follows it, at once: nothing is decided by it alone. */
+    private Optional<String> label(int gear, List<Ears.Heard> heard, long nanos) {
+        Optional<String> label = timecode.label(heard);
+        label.flatMap(said -> timecode.heard(gear, said, nanos))
+                .ifPresent(fault -> chronicle.note(clock.timeOf(nanos), fault));
+        return label;
     }
 
     /**
@@ -163,7 +204,8 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         String name = settings.gear().get(gear).name();
         long at = clock.timeOf(nanos);
         turns.beginSettled(at);
-        long record = chronicle.note(at, Happening.heeded(name, text, answered));
+        String label = timecode.label(heard).orElse(null);
+        long record = chronicle.note(at, Happening.reply(name, text, answered, true, label));
         turns.subject().about(name + ".says", record, turns.now());
         talkback.heed(gear, heard, record, at);
         turns.end();

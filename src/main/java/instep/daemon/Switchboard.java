@@ -10,11 +10,9 @@ import instep.input.InputListener;
 import instep.journal.Happening;
 import instep.machine.Interpreter;
 import instep.machine.Values;
-import instep.time.TimecodeLine;
 import java.util.BitSet;
 import java.util.Locale;
 import java.util.function.Function;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Where the parts meet, on the loop thread: edges from the devices go through the interpreter, its effects to the gear, and all of it into the
@@ -133,16 +131,16 @@ public final class Switchboard implements InputListener {
     }
 
     /** Timecode from outside has news; its line holds from now on, but that nothing has come in yet. */
-    public void timecode(Chase.News news, @Nullable TimecodeLine line) {
+    public void timecode(ChaseNews news) {
         if (turns.isBusy()) {
-            turns.clock().later(() -> timecode(news, line));
+            turns.clock().later(() -> timecode(news));
             return;
         }
         long heard = turns.clock().now();
         long since = turns.beginSettled(heard);
-        long record = chronicle.chase(news, line, heard, since);
-        if (news != Chase.News.FOLLOWS) {
-            gear.raise("timecode." + news.word(), record);
+        long record = chronicle.chase(news, heard, since);
+        if (news.what() != Chase.News.FOLLOWS) {
+            gear.raise("timecode." + news.what().word(), record);
         }
         turns.end();
     }

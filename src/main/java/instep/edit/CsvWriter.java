@@ -45,14 +45,14 @@ final class CsvWriter {
                     ++number,
                     clip.source().angle(),
                     clip.source().reel(),
-                    timeline.source(clip.in()),
-                    timeline.source(clip.out()),
+                    timeline.sourceIn(clip),
+                    timeline.sourceOut(clip),
                     timeline.record(clip.record()),
                     timeline.record(clip.recordOut()),
                     clip.frames(),
                     Durations.ofFrames(clip.frames(), timeline.rate()),
                     timeline.source(timeline.keptIn(clip)),
-                    timeline.source(timeline.keptOut(clip)),
+                    timeline.source(timeline.keptOut(clip) - 1).plus(1),
                     clip.source().proxy(),
                     clip.source().original());
         }

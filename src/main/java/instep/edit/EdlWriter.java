@@ -104,8 +104,8 @@ final class EdlWriter {
                         event.channel(),
                         "C",
                         "",
-                        timeline.source(clip.in()),
-                        timeline.source(clip.out()),
+                        timeline.sourceIn(clip),
+                        timeline.sourceOut(clip),
                         timeline.record(clip.record()),
                         timeline.record(clip.recordOut())));
         line(out, "* FROM CLIP NAME:  " + capitals(timeline.name(clip.source())));
@@ -160,8 +160,10 @@ final class EdlWriter {
 
     private void midnight(List<String> losses) {
         long day = timeline.rate().framesPerDay();
-        long last = timeline.take().out() - 1;
-        if (Math.floorDiv(timeline.take().in(), day) != Math.floorDiv(last, day)) {
+        boolean passes = timeline.clips().stream()
+                .anyMatch(clip -> Math.floorDiv(timeline.labelledIn(clip), day)
+                        != Math.floorDiv(timeline.labelledIn(clip) + clip.frames() - 1, day));
+        if (passes) {
             losses.add(
                     "the source timecode passes midnight, where its labels begin again: some readers cannot go on counting");
         }

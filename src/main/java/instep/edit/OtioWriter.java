@@ -109,7 +109,7 @@ final class OtioWriter {
         out.writeEndObject();
         out.writeEndObject();
         out.writeFieldName("source_range");
-        range(clip.in(), clip.frames());
+        range(timeline.labelledIn(clip), clip.frames());
         out.writeStringField(
                 "active_media_reference_key", timeline.layout().active().word());
         out.writeObjectFieldStart("media_references");
@@ -129,7 +129,7 @@ final class OtioWriter {
             out.writeStringField("target_url", Urls.of(file));
         }
         out.writeFieldName("available_range");
-        range(timeline.keptIn(clip), timeline.keptOut(clip) - timeline.keptIn(clip));
+        range(timeline.labelledKeptIn(clip), timeline.keptOut(clip) - timeline.keptIn(clip));
         out.writeEndObject();
     }
 

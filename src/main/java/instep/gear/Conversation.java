@@ -14,6 +14,7 @@ import org.jspecify.annotations.Nullable;
  * to it; what needs none of this passes straight through. Loop thread only.
  */
 final class Conversation implements GearListener {
+    private static final long NOBODY = -1;
     private static final long FOREVER_NANOS = TimeUnit.DAYS.toNanos(3_650);
 
     private final GearSettings settings;
@@ -160,6 +161,7 @@ final class Conversation implements GearListener {
     @Override
     public void sent(int number, long ticket, String text, long nanos) {
         if (heart.sent(ticket)) {
+            listener.asked(number, nanos);
             return;
         }
         listener.sent(number, ticket, text, nanos);
@@ -200,6 +202,7 @@ final class Conversation implements GearListener {
     @Override
     public void answer(int number, long ticket, String body, long nanos) {
         if (heart.isOurs(ticket)) {
+            listener.answer(number, NOBODY, body, nanos);
             return;
         }
         listener.answer(number, ticket, body, nanos);
@@ -209,6 +212,9 @@ final class Conversation implements GearListener {
     @Override
     public void reply(int number, long ticket, String text, long nanos) {
         if (heart.heard(ticket, text)) {
+            if (!heart.isOurs(ticket)) { // else it is the status of a response, whose body has been told
+                listener.answer(number, NOBODY, text, nanos);
+            }
             return;
         }
         listener.reply(number, ticket, text, nanos);

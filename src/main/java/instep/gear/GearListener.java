@@ -34,12 +34,17 @@ public interface GearListener {
     void reply(int gear, long ticket, String text, long nanos);
 
     /**
-     * The whole body of a response that counts as done, if it is text of at most {@value Exchange#MOST_KEPT_BYTES} bytes; its reply follows.
+     * What was answered to a request, or to what is asked over and over: the whole body of a response that counts as done, if it is text of at most {@value Exchange#MOST_KEPT_BYTES} bytes, and its reply follows.
      *
-     * @param ticket of the request; -1 if it is one that is made over and over
+     * @param ticket of the request; -1 if it is one that is made over and over, or an answer to the heartbeat
      */
     default void answer(int gear, long ticket, String body, long nanos) {
         // The status is enough for most.
+    }
+
+    /** What it is asked over and over has been sent to it; what it answers was so at some time since then. */
+    default void asked(int gear, long nanos) {
+        // Few want to know.
     }
 
     /** The gear answered no, or not in time ({@code silent}). */

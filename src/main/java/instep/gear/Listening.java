@@ -38,6 +38,11 @@ public record Listening(
         return replies.stream().anyMatch(pattern -> Boolean.TRUE.equals(pattern.rolling()));
     }
 
+    /** Whether it tells its own timecode. */
+    public boolean tellsTimecode() {
+        return replies.stream().anyMatch(pattern -> pattern.timecode() != null);
+    }
+
     /** A request that is made over and over. */
     public record Poll(Payload payload, long everyNanos) {}
 

@@ -64,7 +64,7 @@ record Net(
 
     /** The same, and the tap sees nothing of what that report hides. */
     Net hiding(Report report) {
-        return tap == null ? this : with((out, bytes) -> tap.bytes(out, report.shown(bytes)));
+        return tap == null ? this : with((out, bytes) -> tap.bytes(out, report.shown(out, bytes)));
     }
 
     /** Puts the tap into a connection that has just been made, if there is one: what TLS makes of the bytes would tell nobody anything. */

@@ -20,6 +20,7 @@ final class Poller implements GearListener {
     private @Nullable ScheduledFuture<?> timer;
     private boolean asking;
     private boolean failing;
+    private boolean closed;
 
     /** Asks the gear of that number. */
     Poller(GearSettings settings, Listening.Poll poll, Net net, GearListener listener, int gear) {
@@ -35,7 +36,9 @@ final class Poller implements GearListener {
         ask();
     }
 
+    /** A question that is open then is nobody's loss. */
     void close() {
+        closed = true;
         if (timer != null) {
             timer.cancel(false);
         }
@@ -60,7 +63,7 @@ final class Poller implements GearListener {
 
     @Override
     public void sent(int number, long ticket, String text, long nanos) {
-        // Nobody but the gear asked for it.
+        listener.asked(gear, nanos);
     }
 
     @Override
@@ -82,7 +85,7 @@ final class Poller implements GearListener {
     @Override
     public void refused(int number, long ticket, boolean silent, @Nullable String why) {
         asking = false;
-        if (!failing) {
+        if (!failing && !closed) {
             failing = true;
             listener.refused(gear, NOBODY, silent, "asked how it is: " + (why == null ? "no answer" : why));
         }

@@ -14,15 +14,22 @@ import org.jspecify.annotations.Nullable;
  * @param set variables and what they become, with the match's values in it
  * @param onAir which angle the gear has on air; null: it says nothing about that
  * @param rolling whether the gear rolls; null: it says nothing about that
+ * @param timecode the label that it shows, with the match's values in it; null: it says nothing about that
  */
 public record ReplyPattern(
         Match match,
         @Nullable String event,
         Map<String, Template> set,
         @Nullable AngleName onAir,
-        @Nullable Boolean rolling) {
+        @Nullable Boolean rolling,
+        @Nullable Template timecode) {
     public ReplyPattern {
         set = Collections.unmodifiableMap(new LinkedHashMap<>(set));
+    }
+
+    /** Whether nothing follows from it but what the gear's timecode is. */
+    public boolean isOnlyTimecode() {
+        return timecode != null && event == null && set.isEmpty() && onAir == null && rolling == null;
     }
 
     /**

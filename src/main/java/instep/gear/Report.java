@@ -1,7 +1,5 @@
 package instep.gear;
 
-import java.nio.charset.StandardCharsets;
-import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -16,7 +14,9 @@ final class Report {
     private boolean up;
     private String lostWhy = "not connected yet";
     private final Set<String> told = new HashSet<>();
-    private List<String> hidden = List.of();
+    private Veil veil = new Veil(List.of());
+    private Veil.Stream toGear = veil.stream();
+    private Veil.Stream fromGear = veil.stream();
     private boolean ended;
 
     Report(GearListener listener, int gear) {
@@ -26,29 +26,18 @@ final class Report {
 
     /** From here on these texts are shown to nobody, should the gear repeat them. */
     void hide(List<String> texts) {
-        hidden = List.copyOf(texts);
+        veil = new Veil(texts);
+        toGear = veil.stream();
+        fromGear = veil.stream();
     }
 
     private String shown(String text) {
-        String shown = text;
-        for (String secret : hidden) {
-            shown = shown.replace(secret, "(secret)");
-        }
-        return shown;
+        return veil.over(text);
     }
 
-    /** The bytes with an asterisk for each byte of those texts. */
-    byte[] shown(byte[] bytes) {
-        byte[] shown = bytes.clone();
-        for (String secret : hidden) {
-            byte[] text = secret.getBytes(StandardCharsets.UTF_8);
-            for (int at = 0; at + text.length <= shown.length; at++) {
-                if (Arrays.equals(shown, at, at + text.length, text, 0, text.length)) {
-                    Arrays.fill(shown, at, at + text.length, (byte) '*');
-                }
-            }
-        }
-        return shown;
+    /** What a tap may see of bytes that go to the gear ({@code out}) or come from it, piece after piece. */
+    byte[] shown(boolean out, byte[] bytes) {
+        return (out ? toGear : fromGear).over(bytes);
     }
 
     boolean isUp() {

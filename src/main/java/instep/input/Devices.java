@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -34,6 +35,7 @@ public final class Devices implements AutoCloseable {
     private final List<Door> doors = new ArrayList<>();
     private final ExecutorService background;
     private final RawNodes rawNodes;
+    private final Function<PedalSettings.Midi, MidiMessages> messages;
     private final Map<String, DeviceNode> events = new HashMap<>();
     private boolean rawFaultTold;
     private @Nullable Hotplug hotplug;
@@ -52,16 +54,27 @@ public final class Devices implements AutoCloseable {
     }
 
     Devices(IoEventLoop loop, List<PedalSettings> pedals, InputListener listener, Host host) {
+        this(loop, pedals, listener, host, midi -> new MidiContacts(midi.contacts(), listener));
+    }
+
+    /** With somebody else to take what MIDI devices send. */
+    Devices(
+            IoEventLoop loop,
+            List<PedalSettings> pedals,
+            InputListener listener,
+            Host host,
+            Function<PedalSettings.Midi, MidiMessages> messages) {
         this.loop = loop;
         this.host = host;
+        this.messages = messages;
         background = Background.thread();
         for (int i = 0; i < pedals.size(); i++) {
             if (pedals.get(i) instanceof PedalSettings.Events events) {
-                slots.add(new Slot(i, events, events.match(), host.sysfs(), listener, this::after));
+                slots.add(new Slot(i, events, events.match(), host.sysfs(), listener, this::reading));
             } else if (pedals.get(i) instanceof PedalSettings.Reports reports) {
-                slots.add(new Slot(i, reports, reports.match(), host.sysfs(), listener, this::after));
+                slots.add(new Slot(i, reports, reports.match(), host.sysfs(), listener, this::reading));
             } else if (pedals.get(i) instanceof PedalSettings.Midi midi) {
-                slots.add(new Slot(i, midi, midi.match(), host.sysfs(), listener, this::after));
+                slots.add(new Slot(i, midi, midi.match(), host.sysfs(), listener, this::reading));
             } else if (pedals.get(i) instanceof PedalSettings.Network network) {
                 doors.add(new Door(i, network, loop, background, listener, Door.IDLE_MILLIS));
             }
@@ -261,6 +274,10 @@ public final class Devices implements AutoCloseable {
                 },
                 millis,
                 TimeUnit.MILLISECONDS);
+    }
+
+    private MidiReading reading(PedalSettings.Midi midi, boolean isStamped) {
+        return new MidiReading(messages.apply(midi), isStamped, this::after, System::nanoTime);
     }
 
     private void after(long nanos, Runnable task) {

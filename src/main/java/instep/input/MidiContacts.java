@@ -5,7 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 
 /** From MIDI messages to contacts; all are open at first. Allocates nothing after it is made. Not thread-safe. */
-final class MidiContacts implements MidiReading.Messages {
+final class MidiContacts implements MidiMessages {
     private static final double LARGEST = 127;
     private static final int KIND = 0xf0;
     private static final int ALL_SOUND_OFF = 120;
@@ -77,6 +77,7 @@ final class MidiContacts implements MidiReading.Messages {
         }
     }
 
+    /** Opens all that is closed: nothing is known of the device any more. */
     @Override
     public void vanished(long nanos) {
         levels.vanished(nanos);

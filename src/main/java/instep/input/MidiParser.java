@@ -4,7 +4,7 @@ import java.nio.ByteBuffer;
 
 /**
  * From the bytes of a MIDI 1.0 wire to whole messages: running status, real-time bytes anywhere, exclusive messages
- * skipped. Any bytes are taken; what makes no message is dropped. Allocates nothing. Not thread-safe.
+ * if they are short. Any bytes are taken; what makes no message is dropped. Allocates nothing. Not thread-safe.
  */
 final class MidiParser {
     /** Who is told. */
@@ -17,7 +17,17 @@ final class MidiParser {
          * @param second 0 if it has one byte of data at most
          */
         void message(int status, int first, int second);
+
+        /**
+         * An exclusive message of at most {@value #MOST_EXCLUSIVE} bytes.
+         *
+         * @param bytes what stands between the status and EOX, in the first {@code length}; lent for the call
+         */
+        default void exclusive(byte[] bytes, int length) {}
     }
+
+    /** Longer ones are skipped: nothing that is used here is. */
+    static final int MOST_EXCLUSIVE = 8;
 
     static final int NOTE_OFF = 0x80;
     static final int NOTE_ON = 0x90;
@@ -25,15 +35,22 @@ final class MidiParser {
     static final int PROGRAM_CHANGE = 0xc0;
     static final int ACTIVE_SENSING = 0xfe;
     static final int SYSTEM_RESET = 0xff;
+    static final int QUARTER_FRAME = 0xf1;
     private static final int SYSTEM = 0xf0;
+    private static final int EXCLUSIVE = 0xf0;
+    private static final int END_OF_EXCLUSIVE = 0xf7;
     private static final int REAL_TIME = 0xf8;
     private static final int KIND = 0xf0;
-    /** No message to which data could belong; data of exclusive messages go the same way. */
+    /** No message to which data could belong. */
     private static final int NONE = 0;
 
     private static final int NO_DATA = -1;
 
     private final Listener listener;
+    private final byte[] exclusive = new byte[MOST_EXCLUSIVE];
+    /** How many bytes of an exclusive message have come; negative: there is none. */
+    private int collected = NO_DATA;
+
     private int status = NONE;
     private int first = NO_DATA;
 
@@ -54,9 +71,18 @@ final class MidiParser {
             realTime(octet);
         } else if (octet >= NOTE_OFF) {
             begin(octet);
+        } else if (collected >= 0) {
+            collect(octet);
         } else if (status != NONE) {
             data(octet);
         }
+    }
+
+    private void collect(int octet) {
+        if (collected < MOST_EXCLUSIVE) {
+            exclusive[collected] = (byte) octet;
+        }
+        collected = Math.min(collected + 1, MOST_EXCLUSIVE + 1);
     }
 
     private void realTime(int octet) {
@@ -70,7 +96,13 @@ final class MidiParser {
 
     /** A new status is adopted also if the message before it was not complete. */
     private void begin(int octet) {
+        if (octet == END_OF_EXCLUSIVE && collected >= 0 && collected <= MOST_EXCLUSIVE) {
+            listener.exclusive(exclusive, collected);
+        }
         forget();
+        if (octet == EXCLUSIVE) {
+            collected = 0;
+        }
         if (octet == 0xf6) { // tune request, which has no data
             listener.message(octet, 0, 0);
         } else if (length(octet) > 0) {
@@ -95,6 +127,7 @@ final class MidiParser {
     }
 
     private void forget() {
+        collected = NO_DATA;
         status = NONE;
         first = NO_DATA;
     }
@@ -104,7 +137,7 @@ final class MidiParser {
         return switch (status & KIND) {
             case NOTE_OFF, NOTE_ON, 0xa0, CONTROL_CHANGE, 0xe0 -> 2;
             case PROGRAM_CHANGE, 0xd0 -> 1;
-            default -> status == 0xf1 || status == 0xf3 ? 1 : status == 0xf2 ? 2 : 0;
+            default -> status == QUARTER_FRAME || status == 0xf3 ? 1 : status == 0xf2 ? 2 : 0;
         };
     }
 }

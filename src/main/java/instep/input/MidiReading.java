@@ -5,19 +5,10 @@ import java.nio.ByteOrder;
 import java.util.function.LongSupplier;
 
 /**
- * What one raw MIDI device sends as contacts, with the kernel's time where it gives one, else that of reading. A device that has sent active sensing once and then is
- * silent opens its contacts. Loop thread only.
+ * What one raw MIDI device sends as messages, with the kernel's time where it gives one, else that of reading. A device that has sent active sensing once and then is
+ * silent has vanished. Loop thread only.
  */
-final class MidiReading implements LoopSource.Reading {
-    /** Who is told. */
-    interface Messages {
-        /** Takes one message, as {@link MidiParser} gives it. */
-        void message(int status, int first, int second, long nanos);
-
-        /** Nothing is known of the device any more. */
-        void vanished(long nanos);
-    }
-
+final class MidiReading implements LoopSource.Reading, MidiParser.Listener {
     /** Runs a task on the loop later. */
     interface Timer {
         void after(long nanos, Runnable task);
@@ -37,9 +28,9 @@ final class MidiReading implements LoopSource.Reading {
     private static final int BUFFER_BYTES = 64 * FRAME_BYTES;
 
     private final ByteBuffer buffer = ByteBuffer.allocateDirect(BUFFER_BYTES).order(ByteOrder.nativeOrder());
-    private final Messages messages;
+    private final MidiMessages taker;
     private final boolean isStamped;
-    private final MidiParser parser = new MidiParser(this::message);
+    private final MidiParser parser = new MidiParser(this);
     private final Timer timer;
     private final LongSupplier clock;
     private long heardAt;
@@ -52,8 +43,8 @@ final class MidiReading implements LoopSource.Reading {
      *
      * @param isStamped whether frames are read and not bytes, as {@link NodeOpener.MidiDescriptor} says
      */
-    MidiReading(Messages messages, boolean isStamped, Timer timer, LongSupplier clock) {
-        this.messages = messages;
+    MidiReading(MidiMessages taker, boolean isStamped, Timer timer, LongSupplier clock) {
+        this.taker = taker;
         this.isStamped = isStamped;
         this.timer = timer;
         this.clock = clock;
@@ -80,12 +71,18 @@ final class MidiReading implements LoopSource.Reading {
         }
     }
 
-    private void message(int status, int first, int second) {
+    @Override
+    public void exclusive(byte[] bytes, int length) {
+        taker.exclusive(bytes, length, heardAt);
+    }
+
+    @Override
+    public void message(int status, int first, int second) {
         if (status == MidiParser.ACTIVE_SENSING) {
             sensing = true;
             watch(SILENCE_NANOS);
         } else {
-            messages.message(status, first, second, heardAt);
+            taker.message(status, first, second, heardAt);
         }
     }
 
@@ -108,14 +105,14 @@ final class MidiReading implements LoopSource.Reading {
             watch(left);
         } else {
             sensing = false;
-            messages.vanished(now);
+            taker.vanished(now);
         }
     }
 
     @Override
     public void vanished(long nanos) {
         ended = true;
-        messages.vanished(nanos);
+        taker.vanished(nanos);
     }
 
     @Override

@@ -6,7 +6,7 @@ import java.util.HashSet;
 import java.util.Set;
 
 /** All notes, controllers and programs that one device sends, each as a signal on its channel. */
-final class MidiSignals implements MidiReading.Messages {
+final class MidiSignals implements MidiMessages {
     private static final int KIND = 0xf0;
     private static final double LARGEST = 127;
     /** From here on a controller's number is a channel mode message (MIDI 1.0, Channel Mode Messages). */

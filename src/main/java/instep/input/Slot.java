@@ -9,6 +9,13 @@ import org.jspecify.annotations.Nullable;
 
 /** A pedal unit of the configuration and the device that was found for it. Loop thread only. */
 final class Slot {
+    /** How the bytes of a MIDI device are read. */
+    @FunctionalInterface
+    interface MidiReadings {
+        /** For a device that has sent nothing yet; {@code isStamped}: in frames with the kernel's time. */
+        MidiReading of(PedalSettings.Midi pedal, boolean isStamped);
+    }
+
     final int pedal;
     final PedalSettings settings;
     /** Whether a timer is set to open it again. */
@@ -18,7 +25,7 @@ final class Slot {
     private final DeviceMatch match;
     private final InputListener listener;
 
-    private final MidiReading.Timer timer;
+    private final MidiReadings midiReading;
     private @Nullable LoopSource source;
     private @Nullable DeviceNode device;
     /** Where its last device was plugged in: there it is looked for first, and others leave that place alone. */
@@ -35,13 +42,13 @@ final class Slot {
             DeviceMatch match,
             Sysfs sysfs,
             InputListener listener,
-            MidiReading.Timer timer) {
+            MidiReadings midiReading) {
         this.pedal = pedal;
         this.settings = settings;
         this.match = match;
         wanted = new Wanted(settings, match, sysfs);
         this.listener = listener;
-        this.timer = timer;
+        this.midiReading = midiReading;
     }
 
     boolean readsEvents() {
@@ -108,8 +115,7 @@ final class Slot {
             return new Reader(new ReportReading(wanted.layout(reports, node), listener), "");
         }
         if (settings instanceof PedalSettings.Midi midi) {
-            MidiContacts contacts = new MidiContacts(midi.contacts(), listener);
-            return new Reader(new MidiReading(contacts, isStamped, timer, System::nanoTime), "");
+            return new Reader(midiReading.of(midi, isStamped), "");
         }
         EventContacts contacts = new EventContacts((PedalSettings.Events) settings, listener, state);
         String words =

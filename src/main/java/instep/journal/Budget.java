@@ -185,7 +185,7 @@ final class Budget {
             long removed = next - kept - 1;
             if (removed > 0) {
                 gap.clear();
-                GapLine.append(gap, before, next - 1, Happening.removed(removed), rate);
+                GapLine.append(gap, before, next - 1, Gaps.removed(removed), rate);
                 out.write(gap.asByteBuffer().array(), 0, gap.length());
             }
         }

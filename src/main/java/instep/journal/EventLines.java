@@ -21,23 +21,23 @@ import java.util.function.Consumer;
  * <p>Raw edges, positions, gestures and detours make no line unless everything is asked for; what they caused names them. Not thread-safe.
  */
 public final class EventLines {
-    static final int WIDTH = 99;
-    /** Where the mark, the word and the text begin. */
-    static final int MARK_AT = 22;
-
-    static final int WORD_AT = 25;
-    static final int TEXT_AT = 33;
-    static final String ATTENTION = "!!";
-
     private static final int REMEMBERED = 64;
     private static final int BY_AT = 26;
+    /** What begins in these columns of a reply is not cut off. */
+    private static final int SEEN = 40;
 
     private final FrameRate rate;
-    private final Consumer<String> out;
+    private final EventColumns columns;
     private final boolean everything;
     private final Map<Long, String> causes = new LinkedHashMap<>();
     private String take = "-";
     private long takeOpened;
+    private long takeOpenedAt;
+    /** Timecode may have gone elsewhere within the take. */
+    private boolean isMoved;
+    /** It has been said that nobody keeps the clock right. */
+    private boolean isClockTold;
+
     private String label;
     private boolean shown = true;
 
@@ -49,7 +49,7 @@ public final class EventLines {
     public EventLines(FrameRate rate, boolean everything, Consumer<String> out) {
         this.rate = rate;
         this.everything = everything;
-        this.out = out;
+        columns = new EventColumns(out);
         this.label = new Timecode(rate, 0).toString();
     }
 
@@ -72,7 +72,7 @@ public final class EventLines {
         label = Timecode.wrapped(rate, record.frame()).toString();
         Happening what = record.what();
         switch (what.kind()) {
-            case START -> plain("START", "instep " + what.text(Key.VERSION) + " with " + what.text(Key.FILE));
+            case START -> start(what);
             case CONFIG -> plain("CONFIG", what.text(Key.FILE) + " is in force, sha-256 " + shortHash(what));
             case EDGE -> edge(record);
             case POSITION -> position(record);
@@ -134,18 +134,19 @@ public final class EventLines {
         String from = what.text(Key.FROM);
         String to = what.text(Key.TO);
         if (!from.equals(to)) {
-            plain("STATE", pad(from + " -> " + to, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
+            plain("STATE", EventColumns.pad(from + " -> " + to, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
         } else if (everything) {
             String stays = what.text(Key.RETURNING).isEmpty() ? "stays" : "returns";
-            plain("STATE", pad(from + " " + stays, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
+            plain("STATE", EventColumns.pad(from + " " + stays, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
         }
     }
 
     /** The small steps in which timecode follows another clock have no line. */
     private void sync(Pending record) {
         String source = record.what().text(Key.SOURCE);
-        String counts = "timecode counts from " + label + ", source " + source;
         String state = record.what().text(Key.STATE);
+        String counts = "timecode counts from " + label + ", source " + source + known(record.what());
+        isMoved |= state.equals("jumped") || state.equals("locked");
         remember(record.seq(), "timecode." + state);
         switch (state) {
             case "follows" -> {
@@ -158,6 +159,28 @@ public final class EventLines {
             case "lost" -> urgent("SYNC", lost(source));
             default -> plain("SYNC", state.isEmpty() ? counts : counts + ", " + state);
         }
+        if (!isClockTold && isUnsynchronized(record.what())) {
+            isClockTold = true;
+            urgent("SYNC", "no time server keeps this machine's clock right: see timedatectl");
+        }
+    }
+
+    private static boolean isUnsynchronized(Happening sync) {
+        return sync.text(Key.CLOCK).equals("unsynchronized");
+    }
+
+    private void start(Happening what) {
+        isClockTold = false;
+        plain("START", "instep " + what.text(Key.VERSION) + " with " + what.text(Key.FILE));
+    }
+
+    /** What an editor may want to know of it; of a clock that is synchronized, or of a thousandth of a second, nothing. */
+    private static String known(Happening sync) {
+        if (isUnsynchronized(sync)) {
+            return ", no NTP";
+        }
+        long micros = sync.number(Key.UNCERTAINTY_US);
+        return micros < 2_000 ? "" : String.format(Locale.ROOT, " to %.0f ms", micros / 1_000.0);
     }
 
     private static String lost(String source) {
@@ -171,11 +194,14 @@ public final class EventLines {
         if (!what.text(Key.HEEDED).isEmpty()) {
             remember(record.seq(), what.text(Key.GEAR) + ".says");
         }
-        plain("REPLY", join(what.text(Key.GEAR), what.text(Key.TEXT)));
+        String timecode = what.text(Key.TIMECODE);
+        String text = what.text(Key.TEXT);
+        boolean isSeen = text.indexOf(timecode) < SEEN;
+        plain("REPLY", join(what.text(Key.GEAR), isSeen ? text : timecode + " in " + text));
     }
 
     private static String confirmed(Happening what) {
-        String text = pad(what.text(Key.ANGLE), BY_AT) + "says " + what.text(Key.GEAR);
+        String text = EventColumns.pad(what.text(Key.ANGLE), BY_AT) + "says " + what.text(Key.GEAR);
         long micros = what.number(Key.LATENCY_US);
         return micros < 0 ? text : text + String.format(Locale.ROOT, ", after %.1f ms", micros / 1_000.0);
     }
@@ -183,11 +209,14 @@ public final class EventLines {
     private void takeOpen(Pending record) {
         take = "take " + record.what().text(Key.TAKE);
         takeOpened = record.frame();
+        takeOpenedAt = record.mono();
+        isMoved = false;
         plain("TAKE", "begins");
     }
 
     private void takeClose(Pending record) {
-        plain("TAKE", "ends after " + Durations.ofFrames(record.frame() - takeOpened, rate));
+        long frames = isMoved ? rate.frameAt(record.mono() - takeOpenedAt) : record.frame() - takeOpened;
+        plain("TAKE", "ends after " + Durations.ofFrames(frames, rate));
         take = "-";
     }
 
@@ -203,15 +232,15 @@ public final class EventLines {
     private static String sent(Happening what) {
         String text = join(what.text(Key.GEAR), what.text(Key.WHAT));
         long micros = what.number(Key.LATENCY_US);
-        return micros < 0 ? text : pad(text, BY_AT) + String.format(Locale.ROOT, "in %.1f ms", micros / 1_000.0);
+        return micros < 0 ? text : EventColumns.pad(text, BY_AT) + String.format(Locale.ROOT, "in %.1f ms", micros / 1_000.0);
     }
 
     private String by(String text, Happening what) {
         if (!what.text(Key.BY).isEmpty()) {
-            return pad(text, BY_AT) + "by somebody at " + what.text(Key.BY);
+            return EventColumns.pad(text, BY_AT) + "by somebody at " + what.text(Key.BY);
         }
         String cause = causes.get(what.number(Key.CAUSE));
-        return cause == null ? text : pad(text, BY_AT) + "by " + spoken(cause);
+        return cause == null ? text : EventColumns.pad(text, BY_AT) + "by " + spoken(cause);
     }
 
     private void remember(long seq, String cause) {
@@ -244,50 +273,15 @@ public final class EventLines {
         return dot < 0 ? event : event.substring(0, dot) + " " + event.substring(dot + 1);
     }
 
-    /** One line; what does not fit ends in dots, the journal has it all. */
     private void plain(String word, String text) {
-        String line = head("", word) + printable(text);
-        write(line.length() <= WIDTH ? line : line.substring(0, WIDTH - 3) + "...");
-    }
-
-    /** What needs attention is never cut short: it goes on in further lines, each with the whole head. */
-    private void urgent(String word, String text) {
-        String head = head(ATTENTION, word);
-        int room = WIDTH - head.length();
-        for (String line : text.split("\\R", -1)) {
-            String rest = printable(line);
-            while (rest.length() > room) {
-                int space = rest.lastIndexOf(' ', room);
-                int at = space > 0 ? space : room;
-                write(head + rest.substring(0, at));
-                rest = rest.substring(at).stripLeading();
-            }
-            write(head + rest);
-        }
-    }
-
-    private void write(String line) {
         if (shown) {
-            out.accept(line.stripTrailing());
+            columns.plain(label + "  " + take, word, text);
         }
     }
 
-    private String head(String mark, String word) {
-        return pad(pad(pad(label + "  " + take, MARK_AT) + mark, WORD_AT) + word, TEXT_AT);
-    }
-
-    private static String pad(String text, int width) {
-        return text.length() < width ? text + " ".repeat(width - text.length()) : text + " ";
-    }
-
-    /** What gear says may hold anything; nothing of it may steer a terminal. */
-    private static String printable(String text) {
-        StringBuilder out = new StringBuilder(text.length());
-        text.chars().forEach(c -> out.append(Character.isISOControl(c) || isDirectional(c) ? ' ' : (char) c));
-        return out.toString().stripTrailing();
-    }
-
-    private static boolean isDirectional(int c) {
-        return (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+    private void urgent(String word, String text) {
+        if (shown) {
+            columns.urgent(label + "  " + take, word, text);
+        }
     }
 }

@@ -11,7 +11,7 @@ public final class Happening {
     private final Kind kind;
     private final @Nullable Object[] fields;
 
-    private Happening(Kind kind, @Nullable Object... fields) {
+    Happening(Kind kind, @Nullable Object... fields) {
         this.kind = kind;
         this.fields = fields;
     }
@@ -25,62 +25,6 @@ public final class Happening {
             fields[at++] = field.getValue() instanceof Integer number ? (Object) number.longValue() : field.getValue();
         }
         return new Happening(entry.kind(), fields);
-    }
-
-    /** The daemon began; all records up to the next start are of this run. */
-    public static Happening start(String version, String file, long pid, String rate) {
-        return begin(version, file, pid, rate, -1, null, null);
-    }
-
-    /**
-     * The same.
-     *
-     * @param settleMicros how long a due time waits for an edge that was made before it
-     * @param speed how many times faster than the clock's time runs; null: it does not
-     */
-    public static Happening start(
-            String version, String file, long pid, String rate, long settleMicros, @Nullable String speed) {
-        return begin(version, file, pid, rate, settleMicros, speed, null);
-    }
-
-    /** The same where no daemon ran: {@code replays} is the journal whose edges follow. */
-    public static Happening replay(Happening start, String replays) {
-        return begin(
-                start.text(Key.VERSION),
-                start.text(Key.FILE),
-                start.number(Key.PID),
-                start.text(Key.RATE),
-                start.number(Key.SETTLE_US),
-                start.text(Key.SPEED).isEmpty() ? null : start.text(Key.SPEED),
-                replays);
-    }
-
-    private static Happening begin(
-            String version,
-            String file,
-            long pid,
-            String rate,
-            long settleMicros,
-            @Nullable String speed,
-            @Nullable String replays) {
-        return new Happening(
-                Kind.START,
-                Key.FORMAT,
-                JournalReader.FORMAT,
-                Key.VERSION,
-                version,
-                Key.FILE,
-                file,
-                Key.PID,
-                pid,
-                Key.RATE,
-                rate,
-                Key.SETTLE_US,
-                some(settleMicros),
-                Key.SPEED,
-                speed,
-                Key.REPLAYS,
-                replays);
     }
 
     /** A configuration came into force. */
@@ -195,16 +139,28 @@ public final class Happening {
 
     /** The gear said something; {@code ticket} of what it answers, negative if nobody asked. */
     public static Happening reply(String gear, String text, long ticket) {
-        return reply(gear, text, ticket, null);
+        return reply(gear, text, ticket, false, null);
     }
 
-    /** The same, and one of the patterns of the configuration took it. */
-    public static Happening heeded(String gear, String text, long ticket) {
-        return reply(gear, text, ticket, true);
-    }
-
-    private static Happening reply(String gear, String text, long ticket, @Nullable Boolean heeded) {
-        return new Happening(Kind.REPLY, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket), Key.HEEDED, heeded);
+    /**
+     * The same.
+     *
+     * @param heeded one of the patterns of the configuration took it, and more follows from it than its timecode
+     * @param timecode the label of its own that it tells; null: none
+     */
+    public static Happening reply(String gear, String text, long ticket, boolean heeded, @Nullable String timecode) {
+        return new Happening(
+                Kind.REPLY,
+                Key.GEAR,
+                gear,
+                Key.TEXT,
+                text,
+                Key.TICKET,
+                some(ticket),
+                Key.HEEDED,
+                heeded ? true : null,
+                Key.TIMECODE,
+                timecode);
     }
 
     /** A message was not sent and will not be. */
@@ -222,18 +178,54 @@ public final class Happening {
         return new Happening(Kind.DEVICE, Key.PEDAL, pedal, Key.STATE, state, Key.DETAIL, detail);
     }
 
-    /** Timecode counts from here: at the record's instant its frame began. {@code wall} is that instant's RFC 3339 wall time. */
-    public static Happening sync(String source, @Nullable String wall) {
-        return sync(source, wall, null, -1);
+    /**
+     * Timecode counts from here: at the record's instant its frame began.
+     *
+     * @param wall that instant's RFC 3339 wall time
+     * @param quality how well that is known
+     */
+    public static Happening sync(String source, @Nullable String wall, Quality quality) {
+        return sync(source, wall, null, -1, quality);
     }
 
     /** What has become of timecode from outside; its frame began at the instant {@code began}, from where all frames count. */
-    public static Happening chased(String source, String state, long began) {
-        return sync(source, null, state, began);
+    public static Happening chased(String source, String state, long began, Quality quality) {
+        return sync(source, null, state, began, quality);
     }
 
-    private static Happening sync(String source, @Nullable String wall, @Nullable String state, long began) {
-        return new Happening(Kind.SYNC, Key.SOURCE, source, Key.WALL, wall, Key.STATE, state, Key.BEGAN, some(began));
+    private static Happening sync(
+            String source, @Nullable String wall, @Nullable String state, long began, Quality quality) {
+        return new Happening(
+                Kind.SYNC,
+                Key.SOURCE,
+                source,
+                Key.WALL,
+                wall,
+                Key.STATE,
+                state,
+                Key.BEGAN,
+                some(began),
+                Key.CLOCK,
+                quality.clock(),
+                Key.UNCERTAINTY_US,
+                some(quality.uncertaintyMicros()),
+                Key.AGE_US,
+                some(quality.ageMicros()),
+                Key.RATE_PPM,
+                quality.ratePpm());
+    }
+
+    /**
+     * How well timecode is known; what is not known is negative or null.
+     *
+     * @param clock whether the system's clock is {@code synchronized} or {@code unsynchronized}
+     * @param uncertaintyMicros a frame begins at most so much earlier or later
+     * @param ageMicros how long ago something was heard that says so
+     * @param ratePpm by how many millionths the source runs faster than the monotonic clock
+     */
+    public record Quality(@Nullable String clock, long uncertaintyMicros, long ageMicros, @Nullable Long ratePpm) {
+        /** Nothing is known. */
+        public static final Quality UNKNOWN = new Quality(null, -1, -1, null);
     }
 
     /** Something is wrong; {@code text} says what, where, and what to do. */
@@ -254,26 +246,6 @@ public final class Happening {
     /** A recorder does not roll in a take: it never said so ({@code silent}), or it has stopped. */
     public static Happening rollFault(String gear, String text, boolean silent) {
         return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.ROLL, silent ? "silent" : "stopped");
-    }
-
-    /** Records before this one were given up, because the disk did not take them. */
-    static Happening gap(long records) {
-        String text = records + " records before this one are lost: the disk did not take them in time";
-        return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, records);
-    }
-
-    /** Lines were damaged here; so many records before this one are missing by number, and it stands in place of one itself. */
-    static Happening damage(long records, long before) {
-        String text = records + (records == 1 ? " record is" : " records are")
-                + " missing here: damaged lines were left out by a repair";
-        return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, before > 0 ? before : null);
-    }
-
-    /** So many records of closed takes were removed here; it stands in place of the last of them. */
-    static Happening removed(long records) {
-        String text = records + (records == 1 ? " record was" : " records were")
-                + " removed here to keep the journal within its budget";
-        return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, records > 1 ? records - 1 : null);
     }
 
     /** The daemon ended in good order. */
@@ -322,7 +294,7 @@ public final class Happening {
         return -1;
     }
 
-    private static @Nullable Long some(long number) {
+    static @Nullable Long some(long number) {
         return number < 0 ? null : number;
     }
 

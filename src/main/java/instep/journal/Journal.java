@@ -159,7 +159,7 @@ public final class Journal implements Records, Closeable {
 
     private void reportFaults() {
         if (unreported > 0) {
-            enqueue(Happening.gap(unreported));
+            enqueue(Gaps.lost(unreported));
             unreported = 0;
         }
         for (String fault = writer.takeFault(); fault != null; fault = writer.takeFault()) {

@@ -10,10 +10,12 @@ public final class Key {
     public static final String FRAME = "frame";
     public static final String CRC = "crc";
 
+    public static final String AGE_US = "age_us";
     public static final String ANGLE = "angle";
     public static final String BEGAN = "began";
     public static final String BY = "by";
     public static final String CAUSE = "cause";
+    public static final String CLOCK = "clock";
     public static final String CLOSED = "closed";
     public static final String CONTACT = "contact";
     public static final String COUNTS = "counts";
@@ -32,6 +34,7 @@ public final class Key {
     public static final String PEDAL = "pedal";
     public static final String PID = "pid";
     public static final String RATE = "rate";
+    public static final String RATE_PPM = "rate_ppm";
     public static final String REPLAYS = "replays";
     public static final String RETURNING = "returning";
     public static final String ROLL = "roll";
@@ -44,7 +47,9 @@ public final class Key {
     public static final String TAKE = "take";
     public static final String TEXT = "text";
     public static final String TICKET = "ticket";
+    public static final String TIMECODE = "timecode";
     public static final String TO = "to";
+    public static final String UNCERTAINTY_US = "uncertainty_us";
     public static final String VALUE = "value";
     public static final String VERSION = "version";
     public static final String WALL = "wall";

@@ -25,13 +25,13 @@ public final class LineColours {
     }
 
     private static String colour(String line) {
-        if (line.startsWith(EventLines.ATTENTION, EventLines.MARK_AT)) {
+        if (line.startsWith(EventColumns.ATTENTION, EventColumns.MARK_AT)) {
             return RED;
         }
-        if (line.length() < EventLines.TEXT_AT) {
+        if (line.length() < EventColumns.TEXT_AT) {
             return "";
         }
-        String word = line.substring(EventLines.WORD_AT, EventLines.TEXT_AT).strip();
+        String word = line.substring(EventColumns.WORD_AT, EventColumns.TEXT_AT).strip();
         return BY_WORD.getOrDefault(word, "");
     }
 }

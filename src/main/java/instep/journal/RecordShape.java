@@ -71,12 +71,26 @@ final class RecordShape {
             case MARK -> List.of(text(Key.MARK), maybe(text(Key.TEXT)), maybe(number(Key.CAUSE)));
             case SENT ->
                 List.of(text(Key.GEAR), text(Key.WHAT), maybe(number(Key.TICKET)), maybe(number(Key.LATENCY_US)));
-            case REPLY -> List.of(text(Key.GEAR), text(Key.TEXT), maybe(number(Key.TICKET)), maybe(flag(Key.HEEDED)));
+            case REPLY ->
+                List.of(
+                        text(Key.GEAR),
+                        text(Key.TEXT),
+                        maybe(number(Key.TICKET)),
+                        maybe(flag(Key.HEEDED)),
+                        maybe(text(Key.TIMECODE)));
             case MISSED -> List.of(text(Key.GEAR), text(Key.WHAT), text(Key.WHY), maybe(number(Key.TICKET)));
             case LINK -> List.of(text(Key.GEAR), text(Key.STATE), maybe(text(Key.WHY)));
             case DEVICE -> List.of(text(Key.PEDAL), text(Key.STATE), maybe(text(Key.DETAIL)));
             case SYNC ->
-                List.of(text(Key.SOURCE), maybe(text(Key.WALL)), maybe(text(Key.STATE)), maybe(number(Key.BEGAN)));
+                List.of(
+                        text(Key.SOURCE),
+                        maybe(text(Key.WALL)),
+                        maybe(text(Key.STATE)),
+                        maybe(number(Key.BEGAN)),
+                        maybe(text(Key.CLOCK)),
+                        maybe(number(Key.UNCERTAINTY_US)),
+                        maybe(number(Key.AGE_US)),
+                        maybe(number(Key.RATE_PPM)));
             case FAULT ->
                 List.of(
                         maybe(text(Key.GEAR)),

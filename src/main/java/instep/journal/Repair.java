@@ -140,7 +140,7 @@ public final class Repair implements Closeable {
             return;
         }
         made.clear();
-        GapLine.append(made, before, before.seq() + missing, Happening.damage(missing, missing - 1), rate);
+        GapLine.append(made, before, before.seq() + missing, Gaps.damaged(missing, missing - 1), rate);
         write(made.asByteBuffer().array(), made.length() - 1);
     }
 

@@ -15,7 +15,7 @@ import java.util.function.Consumer;
 
 /**
  * Picks from a journal's records what the cut list is made of; a cut counts as of when it was confirmed, if it was. Records are given in the order of the files.
- * What a take is made of is given away when the next take begins or the run ends, since a confirmation may come late: memory grows with a take, not with the
+ * Where timecode jumps within a take, its frames are counted on. What a take is made of is given away when the next take begins or the run ends, since a confirmation may come late: memory grows with a take, not with the
  * journal. Not thread-safe.
  */
 public final class TakeEvents {
@@ -43,6 +43,7 @@ public final class TakeEvents {
     /** Time ran faster than gear can: how long its answers took in that time says nothing. */
     private boolean tooFast;
 
+    private final TakeFrames frames = new TakeFrames();
     private FrameRate rate = FrameRate.R25;
     private boolean running;
     private long anchorFrame;
@@ -67,6 +68,7 @@ public final class TakeEvents {
             rate = entry.text(Key.RATE).flatMap(FrameRate::named).orElse(rate);
             tooFast = entry.text(Key.SPEED).isPresent();
             opened = Long.MIN_VALUE;
+            frames.beginRun(rate);
             anchorFrame = 0;
             anchorMono = entry.mono();
             lastMono = entry.mono();
@@ -101,15 +103,21 @@ public final class TakeEvents {
         cuts.clear();
     }
 
-    private void framed(Entry entry, long frame) {
+    private void framed(Entry entry, long labelled) {
+        if (entry.kind() == Kind.SYNC) {
+            frames.sync(entry, labelled).filter(jump -> inTake).map(TakeEvent.Jumped::new).ifPresent(events::add);
+        }
+        long frame = frames.of(entry.mono(), labelled);
         anchorFrame = frame;
         anchorMono = entry.mono();
         switch (entry.kind()) {
             case TAKE_OPEN -> {
                 giveAway();
-                opened = frame;
+                frames.beginTake(entry.mono(), labelled);
+                opened = labelled;
+                anchorFrame = labelled;
                 inTake = true;
-                events.add(new TakeEvent.Opened(take(entry), frame));
+                events.add(new TakeEvent.Opened(take(entry), labelled));
             }
             case TAKE_CLOSE -> {
                 inTake = false;

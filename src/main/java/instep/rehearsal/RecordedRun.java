@@ -17,6 +17,8 @@ import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeMap;
+import java.util.function.LongUnaryOperator;
 
 /**
  * One run of a daemon as its journal tells it.
@@ -79,20 +81,29 @@ public record RecordedRun(int number, int runs, List<Entry> entries, List<String
                 .orElse(0L);
     }
 
-    /** How many times faster than the clock's its time ran; empty if it did not. */
     /** How long a due time waited for edges that were made before it. */
     long settleNanos() {
         return start().number(Key.SETTLE_US).orElse(Loop.SETTLE_NANOS / 1_000) * 1_000;
     }
 
+    /** How many times faster than the clock's its time ran; empty if it did not. */
     Optional<String> speed() {
         return start().text(Key.SPEED);
     }
 
-    /** From its monotonic time to nanoseconds since 1970-01-01T00:00:00Z: what is to be added. */
-    long wallOffset() {
-        Instant at = start().time().toInstant();
-        return at.getEpochSecond() * NANOS_PER_SECOND + at.getNano() - start().mono();
+    /** From its monotonic time to nanoseconds since 1970-01-01T00:00:00Z. The daemon looks at its clock when a take begins, and holds what it saw. */
+    LongUnaryOperator wall() {
+        TreeMap<Long, Long> offsets = new TreeMap<>();
+        offsets.put(Long.MIN_VALUE, offset(start()));
+        entries.stream()
+                .filter(entry -> entry.kind() == Kind.TAKE_OPEN)
+                .forEach(entry -> offsets.put(entry.mono(), offset(entry)));
+        return nanos -> nanos + offsets.floorEntry(nanos).getValue();
+    }
+
+    private static long offset(Entry entry) {
+        Instant at = entry.time().toInstant();
+        return at.getEpochSecond() * NANOS_PER_SECOND + at.getNano() - entry.mono();
     }
 
     /** Where its clock stood: here, if this machine's zone had the same time then; else at that offset. */

@@ -3,9 +3,11 @@ package instep.rehearsal;
 import instep.clock.Chase;
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
+import instep.daemon.ChaseNews;
 import instep.daemon.Chronicle;
 import instep.daemon.Daemon;
 import instep.daemon.Switchboard;
+import instep.daemon.WallTime;
 import instep.daemon.Version;
 import instep.gear.Crew;
 import instep.gear.GearListener.LinkState;
@@ -18,6 +20,7 @@ import instep.journal.Durability;
 import instep.journal.Entry;
 import instep.journal.EventLog;
 import instep.journal.Happening;
+import instep.journal.RunStart;
 import instep.journal.Journal;
 import instep.journal.JournalSettings;
 import instep.journal.Keeping;
@@ -30,11 +33,11 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.LongPredicate;
-import java.util.function.LongUnaryOperator;
 
 /**
  * A recorded run again, through the daemon's own switchboard in virtual time: the edges, and what devices and links did, go in as they stand in the journal,
@@ -64,13 +67,8 @@ public final class Replay {
         settle = run.settleNanos();
         double speed = run.speed().map(Double::parseDouble).orElse(1.0);
         time = new VirtualTime(start, settle, speed);
-        chronicle = Chronicle.of(journal, settings.timecode(), run.zone(), wall(run), start);
+        chronicle = Chronicle.of(journal, settings.timecode(), WallTime.of(run.zone(), run.wall()), start);
         switchboard = new Switchboard(settings, chronicle, time, listener -> new Nobody());
-    }
-
-    private static LongUnaryOperator wall(RecordedRun run) {
-        long offset = run.wallOffset();
-        return mono -> mono + offset;
     }
 
     /**
@@ -84,7 +82,7 @@ public final class Replay {
         JournalSettings where =
                 new JournalSettings(folder, settings.timecode().rate(), run.zone(), WHOLE, JournalSettings.LIMIT);
         try (EventLog events = EventLog.open(folder, false);
-                Journal journal = Journal.openAt(run.start().mono(), where, wall(run), events)) {
+                Journal journal = Journal.openAt(run.start().mono(), where, run.wall(), events)) {
             Replay replay = new Replay(run, settings, journal);
             replay.play(replays);
             return replay.unknown;
@@ -96,9 +94,9 @@ public final class Replay {
         String file = settings.file();
         String rate = settings.timecode().rate().label();
         long pid = ProcessHandle.current().pid();
-        Happening begin = Happening.start(
+        Happening begin = RunStart.of(
                 Version.NUMBER, file, pid, rate, settle / 1_000, run.speed().orElse(null));
-        long record = chronicle.note(start, Happening.replay(begin, replays));
+        long record = chronicle.note(start, RunStart.replay(begin, replays));
         chronicle.note(start, Happening.config(file, Daemon.sha256(settings.text()), settings.text()));
         time.at(start, () -> switchboard.start(record, start, run.lastTake()));
         long last = start;
@@ -191,17 +189,27 @@ public final class Replay {
 
     /** What timecode from outside told then, it tells again, if the mapping counts in the same way. */
     private void timecode(Entry entry) {
-        boolean isSame = settings.timecode().source() == TimecodeSettings.Source.LTC
+        boolean isSame = settings.timecode().source().isOutside()
                 && run.start().text(Key.RATE).equals(Optional.of(rate().label()));
         Optional<Chase.News> news = entry.text(Key.STATE).flatMap(Chase.News::named);
         if (isSame && news.isPresent()) {
-            boolean isDrawn = text(entry, Key.SOURCE).equals(Chronicle.LTC);
+            boolean isDrawn = TimecodeSettings.Source.isOutside(text(entry, Key.SOURCE));
             TimecodeLine line = new TimecodeLine(
                     rate(),
                     entry.number(Key.BEGAN).orElse(entry.mono()),
                     entry.number(Key.FRAME).orElse(0));
-            time.at(entry.mono(), () -> switchboard.timecode(news.get(), isDrawn ? line : null));
+            ChaseNews again = new ChaseNews(news.get(), isDrawn ? line : null, quality(entry));
+            time.at(entry.mono(), () -> switchboard.timecode(again));
         }
+    }
+
+    private static Happening.Quality quality(Entry entry) {
+        OptionalLong ppm = entry.number(Key.RATE_PPM);
+        return new Happening.Quality(
+                entry.text(Key.CLOCK).orElse(null),
+                entry.number(Key.UNCERTAINTY_US).orElse(-1),
+                entry.number(Key.AGE_US).orElse(-1),
+                ppm.isPresent() ? (Long) ppm.getAsLong() : null);
     }
 
     private FrameRate rate() {

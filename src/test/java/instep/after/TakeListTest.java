@@ -36,6 +36,8 @@ class TakeListTest {
         add(100, Kind.TAKE_CLOSE, Map.of(Key.TAKE, 1L));
         add(101, Kind.FAULT, Map.of());
         add(150, Kind.TAKE_OPEN, Map.of(Key.TAKE, 2L));
+        add(160, Kind.SYNC, Map.of(Key.SOURCE, "ltc", Key.STATE, "follows"));
+        add(165, Kind.SYNC, Map.of(Key.SOURCE, "ltc", Key.STATE, "jumped"));
         add(174, Kind.EDGE, Map.of());
         String[] lines = takes.text().split(System.lineSeparator());
         assertThat(lines).hasSize(3);
@@ -50,7 +52,7 @@ class TakeListTest {
                         "count-up",
                         "retake 2, chapter 1",
                         "wide 75 %, wheel 25 %");
-        assertThat(lines[2]).contains("10:00:06:00", "00:01.000", "never closed");
+        assertThat(lines[2]).contains("10:00:06:00", "00:01.000", "count-up, jumped", "never closed");
     }
 
     @Test

@@ -28,9 +28,7 @@ class AccuracyTest {
     @MethodSource("rates")
     void linearTimecodeIsRightToTheFrameAllDay(String name) {
         FrameRate rate = FrameRate.named(name).orElseThrow();
-        int[] signs =
-                System.getProperty("hours") != null ? new int[] {-1, 1} : new int[] {rates().indexOf(name) % 2 * 2 - 1};
-        for (int sign : signs) {
+        for (int sign : signs(name)) {
             ChaseRig rig = new ChaseRig(rate, sign * DRIFT, -sign * DRIFT, 11);
             rig.run(SECOND / 2, false);
             long cued = rig.now();
@@ -68,6 +66,79 @@ class AccuracyTest {
             assertThat(lock).isLessThanOrEqualTo(10);
             assertThat(loss).isLessThanOrEqualTo(10);
         }
+    }
+
+    /** A player that is fast or slow, and messages that are late by a millisecond on average. */
+    @ParameterizedTest
+    @MethodSource("rates")
+    void midiTimecodeIsRightToTheFrameAllDay(String name) {
+        FrameRate rate = FrameRate.named(name).orElseThrow();
+        for (int sign : signs(name)) {
+            MidiRig rig = new MidiRig(rate, sign * DRIFT, 11);
+            rig.play(Timecode.wrapped(rate, -1000), SECOND);
+            rig.run(2 * SECOND, true);
+            double lock = (rig.now() - SECOND) / rig.chase.frameNanos();
+            rig.run(3 * SECOND, false);
+            MidiRig.Verdict first = rig.verdict();
+            rig.run((long) (HOURS * 3600 * SECOND), false);
+            MidiRig.Verdict day = rig.verdict();
+            int lines = rig.heard.news.size();
+            double loss = rig.stop();
+            System.out.printf(
+                    Locale.ROOT,
+                    "| %-10s | %+4.0f | %9d | %d | %5.0f | %5.0f | %4.1f | %4.1f | %5d |%n",
+                    name,
+                    sign * DRIFT * 1e6,
+                    first.frames + day.frames,
+                    first.wrong + day.wrong,
+                    first.worstNanos / 1e3,
+                    day.worstNanos / 1e3,
+                    lock,
+                    loss,
+                    lines);
+            assertThat(rig.heard.turns()).containsExactly(Chase.News.LOCKED, Chase.News.FREEWHEELING);
+            assertThat(first.wrong + day.wrong).isZero();
+            int pairs = rate.counted() > 30 ? 2 : 1;
+            assertThat(lock / pairs).isLessThanOrEqualTo(10);
+            assertThat(loss / pairs).isLessThanOrEqualTo(10);
+        }
+    }
+
+    /** Gear that is asked every two seconds, and gear that tells twice a second by itself. */
+    @ParameterizedTest
+    @MethodSource("rates")
+    void whatGearReportsIsRightToOneFrameAllDay(String name) {
+        FrameRate rate = FrameRate.named(name).orElseThrow();
+        for (boolean isAsked : new boolean[] {true, false}) {
+            for (int sign : signs(name)) {
+                ReportRig rig =
+                        new ReportRig(rate, sign * DRIFT, isAsked ? 2 * SECOND : SECOND / 2, isAsked, 11);
+                rig.cue(Timecode.wrapped(rate, -1000));
+                long began = rig.now();
+                rig.run(20 * SECOND, true);
+                double lock = (rig.now() - began) / 1e9;
+                rig.run((long) (HOURS * 3600 * SECOND), false);
+                System.out.printf(
+                        Locale.ROOT,
+                        "| %-10s | %-5s | %+4.0f | %9d | %d | %5.1f | %4.1f | %5d |%n",
+                        name,
+                        isAsked ? "asked" : "told",
+                        sign * DRIFT * 1e6,
+                        rig.frames(),
+                        rig.worstFrames(),
+                        rig.worstNanos() / 1e6,
+                        lock,
+                        rig.heard.news.size());
+                assertThat(rig.heard.turns()).containsExactly(Chase.News.LOCKED);
+                assertThat(rig.worstFrames()).isLessThanOrEqualTo(1);
+            }
+        }
+    }
+
+    private static int[] signs(String name) {
+        return System.getProperty("hours") != null
+                ? new int[] {-1, 1}
+                : new int[] {rates().indexOf(name) % 2 * 2 - 1};
     }
 
     /** Takes of five minutes, one after the other all day; the recorder was set at the beginning of each and drifts. */

@@ -23,6 +23,7 @@ final class ChaseRig implements Chase.Listener {
     private final int step;
     private final SampleClock clock = new SampleClock(SAMPLE_RATE);
     final Chase chase;
+    private final LtcRun run;
     final List<Chase.News> news = new ArrayList<>();
     final List<String> troubles = new ArrayList<>();
 
@@ -53,10 +54,11 @@ final class ChaseRig implements Chase.Listener {
         random = new SplittableRandom(seed);
         step = rate.counted() > 30 ? 2 : 1;
         chase = new Chase(rate, 2_000_000_000L, 0, this);
+        run = new LtcRun(chase);
     }
 
     @Override
-    public void news(Chase.News what, @Nullable TimecodeLine now) {
+    public void news(Chase.News what, @Nullable TimecodeLine now, Chase.Quality quality) {
         news.add(what);
         line = now;
     }
@@ -105,7 +107,7 @@ final class ChaseRig implements Chase.Listener {
         while (isPlaying && begins(words + 1) <= captured) {
             word();
         }
-        chase.heardUntil(clock.nanosAt((double) samples));
+        run.heardUntil(clock.nanosAt((double) samples));
         chase.advanceTo(arrival);
     }
 
@@ -113,7 +115,7 @@ final class ChaseRig implements Chase.Listener {
         double from = begins(words);
         double to = begins(words + 1);
         Timecode label = Timecode.wrapped(rate, frame + words * step);
-        chase.word(new LtcWord(LtcSignal.word(label)), at(from), at(to), false);
+        run.word(new LtcWord(LtcSignal.word(label)), at(from), at(to), false);
         words++;
         if (chase.isLocked() && line != null) {
             judge(label.frame(), from, to, line);

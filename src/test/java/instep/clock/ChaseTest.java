@@ -144,7 +144,7 @@ class ChaseTest {
         for (int i = 100; i > 0; i--) {
             Timecode label = Timecode.wrapped(R25, 90_000 + i);
             long at = (100 - i) * SECOND / 25;
-            ears.chase.word(new LtcWord(LtcSignal.word(label)), at, at + SECOND / 25, true);
+            ears.run.word(new LtcWord(LtcSignal.word(label)), at, at + SECOND / 25, true);
         }
         ears.chase.advanceTo(4 * SECOND);
         assertThat(ears.news).containsExactly(News.LOST);
@@ -202,12 +202,14 @@ class ChaseTest {
     /** Notes what is told. */
     private static final class Ears implements Chase.Listener {
         private final Chase chase;
+        private final LtcRun run;
         private final List<News> news = new ArrayList<>();
         private final List<String> troubles = new ArrayList<>();
         private @Nullable TimecodeLine line;
 
         Ears(FrameRate rate) {
             chase = new Chase(rate, 2 * SECOND, 0, this);
+            run = new LtcRun(chase);
         }
 
         /** Words at their own rate. */
@@ -216,14 +218,14 @@ class ChaseTest {
             for (int i = 0; i < words; i++) {
                 long begins = rate.nanosAt((long) i * step);
                 long ends = rate.nanosAt((long) (i + 1) * step);
-                chase.word(new LtcWord(LtcSignal.word(from.plus((long) i * step))), begins, ends, false);
-                chase.heardUntil(ends);
+                run.word(new LtcWord(LtcSignal.word(from.plus((long) i * step))), begins, ends, false);
+                run.heardUntil(ends);
                 chase.advanceTo(ends);
             }
         }
 
         @Override
-        public void news(News what, @Nullable TimecodeLine now) {
+        public void news(News what, @Nullable TimecodeLine now, Chase.Quality quality) {
             news.add(what);
             line = now;
         }

@@ -93,8 +93,12 @@ class TimecodeSourceTest {
         WallClock clock = new WallClock(() -> mono[0], () -> wall[0]);
         wall[0] += 3_600 * SECOND;
         assertThat(clock.wallAt(MONO + 7)).isEqualTo(1_000 * SECOND + 7);
-        assertThat(clock.measure()).isEqualTo(3_600 * SECOND);
-        assertThat(clock.wallAt(MONO)).isEqualTo(4_600 * SECOND);
+        assertThat(clock.measure(MONO + 5, 1_000)).isEqualTo(3_600 * SECOND);
+        assertThat(clock.wallAt(MONO + 5)).isEqualTo(4_600 * SECOND + 5);
+        assertThat(clock.wallAt(MONO + 4)).isEqualTo(1_000 * SECOND + 4);
+        wall[0] += 999;
+        assertThat(clock.measure(MONO + 9, 1_000)).isZero();
+        assertThat(clock.wallAt(MONO + 9)).isEqualTo(4_600 * SECOND + 9);
     }
 
     /** The second pair of readings was torn apart by 10 ms, the third lies close together. */

@@ -125,7 +125,7 @@ class OverlayTest {
                 .satisfiesExactly(
                         f -> assertThat(f).startsWith("0.yaml:2:19 expected 23.976"),
                         f -> assertThat(f).startsWith("1.yaml:2:12 unknown key \"tpc\" in gear \"mixer\""),
-                        f -> assertThat(f).startsWith("2.yaml:1:21 expected time-of-day, count-up or ltc"),
+                        f -> assertThat(f).startsWith("2.yaml:1:21 expected time-of-day, count-up, ltc, mtc or gear"),
                         f -> assertThat(f).startsWith("2.yaml:2:17 expected a time"),
                         f -> assertThat(f).startsWith("2.yaml:3:34 expected vendor and product"),
                         f -> assertThat(f)

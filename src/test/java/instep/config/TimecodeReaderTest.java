@@ -3,6 +3,7 @@ package instep.config;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.clock.PcmFormat;
+import instep.input.DeviceMatch;
 import instep.time.FrameRate;
 import java.nio.file.Path;
 import java.util.List;
@@ -63,6 +64,27 @@ class TimecodeReaderTest {
                 .isEqualTo(new LtcSettings(
                         Path.of("/run/instep/ltc.pcm"), new PcmFormat(48_000, 16, 1, 1), 2_000_000_000L));
         assertThat(read("rate: 25").ltc()).isNull();
+    }
+
+    @Test
+    void readsWhereMidiTimecodeComesIn() throws ConfigException {
+        TimecodeSettings timecode = good("mtc.yaml");
+        assertThat(timecode.midi())
+                .isEqualTo(new MidiTimecodeSettings(
+                        new DeviceMatch(null, "*Clock*", null, null, null, 1), 1_500_000_000L));
+        assertThat(timecode.ltc()).isNull();
+        assertThat(timecode.events()).contains("timecode.locked");
+    }
+
+    @Test
+    void readsWhoseTimecodeCounts() throws ConfigException {
+        assertThat(good("timecode-of-gear.yaml").reported())
+                .isEqualTo(new ReportedTimecodeSettings("recorder", 10_000_000_000L));
+    }
+
+    private static TimecodeSettings good(String file) throws ConfigException {
+        return ConfigReader.read(Path.of("src/test/resources/config/good").resolve(file), TestKeys.CODES)
+                .timecode();
     }
 
     private static TimecodeSettings read(String fields) throws ConfigException {

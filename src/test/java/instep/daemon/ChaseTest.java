@@ -211,7 +211,7 @@ class ChaseTest {
         }
         assertThat(Files.readString(folder.resolve("events.log")))
                 .contains("!! SYNC    no timecode has come in: it is the time of day until some does")
-                .contains("take 1   !! FAULT   no linear timecode has come in: this take has the time of day");
+                .contains("take 1   !! FAULT   no timecode has come in (ltc): this take has the time of day");
         holdsInAReplay();
     }
 

@@ -83,6 +83,13 @@ class StudioTest {
         return entries.stream().filter(entry -> entry.kind() == kind).toList();
     }
 
+    /** What the roll check found; a busy machine may have trouble of its own. */
+    private static List<Entry> rollFaults(List<Entry> entries) {
+        return of(entries, Kind.FAULT).stream()
+                .filter(fault -> fault.text(Key.ROLL).isPresent())
+                .toList();
+    }
+
     private void holdsInAReplay(List<Entry> entries) throws Exception {
         RecordedRun run = RecordedRun.read(folder.resolve("live"), 0).orElseThrow();
         Replay.write(
@@ -97,10 +104,10 @@ class StudioTest {
         List<Entry> entries = played("500ms", stage -> {
             ((StandInRecorder) stage.standIns().get(RECORDER)).jam();
             waitFor(stage, LAMP, "/lamp/alarm");
-            assertThat(received(stage, RECORDER)).anyMatch(line -> line.contains("\"mode\":\"record\""));
+            waitFor(stage, RECORDER, "\"mode\":\"record\"");
         });
         Entry take = of(entries, Kind.TAKE_OPEN).get(0);
-        assertThat(of(entries, Kind.FAULT)).singleElement().satisfies(fault -> {
+        assertThat(rollFaults(entries)).singleElement().satisfies(fault -> {
             assertThat(fault.text(Key.GEAR)).contains("recorder");
             assertThat(fault.text(Key.ROLL)).contains("silent");
             assertThat(fault.mono() - take.mono()).isEqualTo(500_000_000L);
@@ -121,7 +128,7 @@ class StudioTest {
             ((StandInRecorder) stage.standIns().get(RECORDER)).jam();
             waitFor(stage, LAMP, "/lamp/alarm");
         });
-        assertThat(of(entries, Kind.FAULT))
+        assertThat(rollFaults(entries))
                 .singleElement()
                 .satisfies(fault -> assertThat(fault.text(Key.ROLL)).contains("stopped"));
         holdsInAReplay(entries);

@@ -61,6 +61,22 @@ class EdlWriterTest {
         assertThat(lines.get(3)).startsWith("001  ");
     }
 
+    /** A source whose timecode is not straight cannot be found by one in and one out: the shot is in two events. */
+    @Test
+    void writesAShotInTwoEventsWhereTimecodeJumps() {
+        Timeline timeline = Timelines.of(
+                Timelines.jumping(), Refinements.NONE, Timelines.layout(FrameRate.R25, new Sound(false, "wide"), 0));
+        List<List<String>> events = events(lines(timeline));
+        assertThat(events)
+                .extracting(event -> event.get(1) + " " + event.get(2) + " " + String.join(" ", event.subList(5, 9)))
+                .containsExactly(
+                        "WIDE V 10:00:00:00 10:00:02:00 01:00:00:00 01:00:02:00",
+                        "WIDE AA 10:00:00:00 10:00:03:00 01:00:00:00 01:00:03:00",
+                        "WHEEL V 10:00:02:00 10:00:03:00 01:00:02:00 01:00:03:00",
+                        "WHEEL V 01:00:00:00 01:00:03:00 01:00:03:00 01:00:06:00",
+                        "WIDE AA 01:00:00:00 01:00:03:00 01:00:03:00 01:00:06:00");
+    }
+
     @Test
     void writesCutsInFixedColumnsAsLongOnBothSides() {
         assertThat(events(lines(Timelines.lesson(Timelines.DROP, Sound.NONE))))

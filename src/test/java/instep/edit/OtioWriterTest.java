@@ -54,6 +54,25 @@ class OtioWriterTest {
         return found;
     }
 
+    /** Each part has the labels of its own stretch, and no handle reaches over the jump. */
+    @Test
+    void writesAShotInTwoClipsWhereTimecodeJumps() throws Exception {
+        Timeline timeline = Timelines.of(
+                Timelines.jumping(), Refinements.NONE, Timelines.layout(FrameRate.R25, Sound.NONE, 10));
+        List<String> ranges = new ArrayList<>();
+        for (JsonNode clip : objects(written(timeline))) {
+            if (clip.get("OTIO_SCHEMA").asText().equals("Clip.2")) {
+                JsonNode kept = clip.get("media_references").get("original").get("available_range");
+                JsonNode used = clip.get("source_range");
+                ranges.add((long) value(used, "start_time") + "+" + (long) value(used, "duration") + " of "
+                        + (long) value(kept, "start_time") + "+" + (long) value(kept, "duration"));
+            }
+        }
+        assertThat(ranges)
+                .containsExactly(
+                        "900000+50 of 900000+60", "900050+25 of 900040+35", "90000+75 of 90000+75");
+    }
+
     private static double value(JsonNode range, String which) {
         return range.get(which).get("value").asDouble();
     }

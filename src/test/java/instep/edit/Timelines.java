@@ -1,5 +1,6 @@
 package instep.edit;
 
+import instep.cutlist.Jump;
 import instep.cutlist.Layout;
 import instep.cutlist.Mark;
 import instep.cutlist.Media;
@@ -75,6 +76,14 @@ final class Timelines {
                 900_120,
                 900_200,
                 900_250);
+    }
+
+    /** Six seconds; three seconds in, in the middle of its second shot, timecode goes from 10:00:03:00 to 01:00:00:00. */
+    static Take jumping() {
+        List<Shot> shots = List.of(new Shot(1, "wide", 900_000, 900_050), new Shot(1, "wheel", 900_050, 900_150));
+        List<Mark> marks = List.of(new Mark("chapter", "late", 900_100));
+        return new Take(
+                1, 900_000, 900_150, true, shots, marks, List.of(new Jump(900_075, 90_000 - 900_075)));
     }
 
     static Timeline lesson(Retake retake, Sound sound) {

@@ -190,15 +190,21 @@ class ConversationTest {
                 public void answer(int gear, long ticket, String body, long nanos) {
                     answers.add(ticket + " " + body);
                 }
+
+                @Override
+                public void asked(int gear, long nanos) {
+                    answers.add("asked");
+                }
             });
             rack = to;
             to.start();
-            hand.until(() -> answers.size() == 1);
+            hand.until(() -> answers.size() == 2);
             hand.pass(1_999);
             assertThat(recorder.received()).hasSize(1);
             hand.pass(1);
-            hand.until(() -> answers.size() == 2);
-            assertThat(answers).containsOnly("-1 {\"mode\":\"stop\",\"take\":\"\"}");
+            hand.until(() -> answers.size() == 4);
+            String body = "-1 {\"mode\":\"stop\",\"take\":\"\"}";
+            assertThat(answers).containsExactly("asked", body, "asked", body);
         }
     }
 
@@ -218,6 +224,19 @@ class ConversationTest {
             }
             assertThat(recorder.received()).hasSizeGreaterThanOrEqualTo(3);
             assertThat(told.count("0 refused -1 asked how it is: 404")).isEqualTo(1);
+        }
+    }
+
+    @Test
+    void leavesAQuestionThatIsOpenAtTheEnd() throws IOException {
+        try (LinePeer mute = new LinePeer(line -> null)) {
+            Payload get = new Payload.Http("GET", UriTemplate.parse("/transport"), Map.of(), null, null, 0, 0);
+            Listening polled =
+                    new Listening(List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, Listening.Resync.ANGLE);
+            Rack to = open(polled, Say.recorder(mute.port()));
+            hand.until(() -> mute.heard.stream().anyMatch(line -> line.startsWith("GET /transport")));
+            to.close();
+            assertThat(told.count("0 refused") + told.count("0 silent")).isZero();
         }
     }
 
@@ -241,6 +260,35 @@ class ConversationTest {
             }
             assertThat(peer.heard).containsExactly("PING", "PING", "PING");
             assertThat(told.lines).hasSize(4).noneMatch(line -> line.contains("PONG") || line.contains("PING"));
+        }
+    }
+
+    /** What it answers may say how it is; when it was asked tells how old that can be. */
+    @Test
+    void handsOverWhatTheHeartIsAnswered() throws IOException {
+        List<String> heard = new ArrayList<>();
+        try (LinePeer peer = new LinePeer(line -> "PONG 10:00:00:00")) {
+            Rack to = new Rack(
+                    hand.loop,
+                    List.of(Say.mixer(peer.port(), LineEnd.CRLF)),
+                    List.of(beating("^PONG")),
+                    new Told() {
+                        @Override
+                        public void answer(int gear, long ticket, String body, long nanos) {
+                            heard.add(ticket + " " + body);
+                        }
+
+                        @Override
+                        public void asked(int gear, long nanos) {
+                            heard.add("asked");
+                        }
+                    });
+            rack = to;
+            to.start();
+            hand.until(() -> to.isUp(0));
+            hand.pass(5_000);
+            hand.until(() -> heard.size() == 2);
+            assertThat(heard).containsExactly("asked", "-1 PONG 10:00:00:00");
         }
     }
 

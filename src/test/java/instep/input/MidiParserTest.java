@@ -14,8 +14,17 @@ import org.junit.jupiter.api.Test;
 /** The rules are those of the MIDI 1.0 Detailed Specification (MIDI Manufacturers Association); its headings stand beside. */
 class MidiParserTest {
     private final List<String> messages = new ArrayList<>();
-    private final MidiParser parser = new MidiParser(
-            (status, first, second) -> messages.add(Integer.toHexString(status) + " " + first + " " + second));
+    private final MidiParser parser = new MidiParser(new MidiParser.Listener() {
+        @Override
+        public void message(int status, int first, int second) {
+            messages.add(Integer.toHexString(status) + " " + first + " " + second);
+        }
+
+        @Override
+        public void exclusive(byte[] bytes, int length) {
+            messages.add("f0 " + HexFormat.ofDelimiter(" ").formatHex(bytes, 0, length));
+        }
+    });
 
     private List<String> parsed(String hex) {
         messages.clear();
@@ -51,16 +60,23 @@ class MidiParserTest {
                 .containsExactly("f8 0 0", "fe 0 0", "90 60 64", "fa 0 0", "90 62 64");
     }
 
-    /** System Exclusive Messages: skipped up to EOX, real time within them is heard, running status is over after them. */
+    /** System Exclusive Messages: they last up to EOX, real time within them is heard, running status is over after them. */
     @Test
-    void skipsExclusiveMessages() {
-        assertThat(parsed("90 3c 40 f0 7d 01 f8 02 f7 3c 40")).containsExactly("90 60 64", "f8 0 0");
+    void takesShortExclusiveMessages() {
+        assertThat(parsed("90 3c 40 f0 7d 01 f8 02 f7 3c 40")).containsExactly("90 60 64", "f8 0 0", "f0 7d 01 02");
+        assertThat(parsed("f0 7f 7f 01 01 61 25 34 10 f7 f0 f7"))
+                .containsExactly("f0 7f 7f 01 01 61 25 34 10", "f0 ");
     }
 
-    /** System Exclusive Messages: any other status byte ends them, too. */
+    @Test
+    void skipsLongExclusiveMessages() {
+        assertThat(parsed("f0 7d 01 02 03 04 05 06 07 08 f7 90 3c 40")).containsExactly("90 60 64");
+    }
+
+    /** System Exclusive Messages: any other status byte ends them, too; what came so far is not whole. */
     @Test
     void endsAnExclusiveMessageAtTheNextStatus() {
-        assertThat(parsed("f0 7d 01 90 3c 40")).containsExactly("90 60 64");
+        assertThat(parsed("f0 7d 01 90 3c 40 f7")).containsExactly("90 60 64");
     }
 
     /** Data Format, Running Status: a System Common status clears it. */

@@ -23,7 +23,7 @@ class AuditTest {
 
     private List<String> lesson() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(0, 900_000, Happening.start("v", "pottery.yaml", 1, "25"));
+            journal.append(0, 900_000, RunStart.of("v", "pottery.yaml", 1, "25"));
             journal.append(0, 900_000, Happening.takeOpen(1));
             journal.append(0, 900_000, Happening.cut("wide", null, -1, -1));
             journal.append(40_000_000, 900_001, Happening.edge("floor.left", true, false));
@@ -83,7 +83,7 @@ class AuditTest {
     @Test
     void takesAGapThatIsToldOf() throws IOException {
         List<String> lines = lesson().subList(0, 5);
-        lines.add(line(9, 0, Happening.gap(3)));
+        lines.add(line(9, 0, Gaps.lost(3)));
         audit(lines);
         assertThat(faults).isEmpty();
     }

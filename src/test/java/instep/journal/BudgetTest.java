@@ -32,7 +32,7 @@ class BudgetTest {
     }
 
     private void run(Journal journal, int takes, int marks) {
-        add(journal, Happening.start("0", "pottery.yaml", 1, "25"));
+        add(journal, RunStart.of("0", "pottery.yaml", 1, "25"));
         add(journal, Happening.config("pottery.yaml", "00", "instep: 1"));
         for (int take = 1; take <= takes; take++) {
             add(journal, Happening.takeOpen(take));

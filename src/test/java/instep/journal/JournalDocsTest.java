@@ -32,7 +32,7 @@ class JournalDocsTest {
 
     static List<Happening> happenings() {
         return List.of(
-                Happening.start("v", "f", 1, "25"),
+                RunStart.of("v", "f", 1, "25"),
                 Happening.config("f", "h", "t"),
                 Happening.edge("c", true, true),
                 Happening.position("c", "1"),
@@ -46,16 +46,16 @@ class JournalDocsTest {
                 Happening.mark("m", "t", 1),
                 Happening.sent("g", "w", 1, 1),
                 Happening.reply("g", "t", 1),
-                Happening.heeded("g", "t", 1),
+                Happening.reply("g", "t", 1, true, "10:00:00:00"),
                 Happening.missed("g", "w", "y", 1),
                 Happening.link("g", "up", "y"),
                 Happening.device("p", "up", "d"),
-                Happening.sync("s", "w"),
-                Happening.chased("s", "locked", 1),
+                Happening.sync("s", "w", new Happening.Quality("synchronized", 1, 1, 1L)),
+                Happening.chased("s", "locked", 1, Happening.Quality.UNKNOWN),
                 Happening.fault("t"),
                 Happening.refused("g", "t", 1),
                 Happening.rollFault("g", "t", true),
-                Happening.gap(1),
+                Gaps.lost(1),
                 Happening.stop("y"));
     }
 
@@ -123,7 +123,7 @@ class JournalDocsTest {
         assertThat(lines).hasSizeGreaterThan(10).allSatisfy(line -> {
             assertThat(Timecode.parse(line.substring(0, 11), FrameRate.R25)).isNotNull();
             assertThat(labels).contains(line.substring(0, 11));
-            assertThat(row(line.substring(EventLines.WORD_AT, EventLines.TEXT_AT)
+            assertThat(row(line.substring(EventColumns.WORD_AT, EventColumns.TEXT_AT)
                             .strip()))
                     .isNotEmpty();
         });

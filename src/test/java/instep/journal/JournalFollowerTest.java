@@ -32,7 +32,7 @@ class JournalFollowerTest {
     @Test
     void goesOnWithWhatIsWrittenLaterAndOverANewDay() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(0, 0, Happening.start("v", "f", 1, "25"));
+            journal.append(0, 0, RunStart.of("v", "f", 1, "25"));
             journal.append(0, 0, Happening.takeOpen(1));
         }
         Path today = TestJournal.file(folder);

@@ -35,7 +35,7 @@ class JournalTest {
     @Test
     void readsBackWhatWasWritten() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(0, 0, Happening.start("0.1.0", "pottery.yaml", 4711, "25"));
+            journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 4711, "25"));
             journal.append(1, 0, Happening.config("pottery.yaml", "ab12", "a: \"b\"\n\tü\u0000"));
             journal.append(Long.MAX_VALUE / 4, 2_160_000, Happening.reply("mixer", "ONAIR wide", -1));
         }
@@ -54,7 +54,7 @@ class JournalTest {
     void goesOnInTheFileOfTheDayAfterARestart() throws IOException {
         for (int run = 0; run < 2; run++) {
             try (Journal journal = TestJournal.open(folder)) {
-                journal.append(0, 0, Happening.start("0.1.0", "pottery.yaml", run, "25"));
+                journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", run, "25"));
                 journal.append(1, 0, Happening.stop("asked to"));
                 assertThat(journal.tornTail()).isEmpty();
             }
@@ -183,7 +183,7 @@ class JournalTest {
     @Test
     void refusesAFormatThatIsNewerAndReadsOneWithoutANumber() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(0, 0, Happening.start("9.0.0", "pottery.yaml", 1, "25"));
+            journal.append(0, 0, RunStart.of("9.0.0", "pottery.yaml", 1, "25"));
         }
         Path file = TestJournal.file(folder);
         String line = Files.readString(file).strip();

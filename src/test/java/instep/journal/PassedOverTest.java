@@ -23,7 +23,7 @@ class PassedOverTest {
 
     private Path lesson() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(0, 0, Happening.start("0.1.0", "pottery.yaml", 1, "25"));
+            journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
             journal.append(0, 0, Happening.takeOpen(1));
             journal.append(0, 0, Happening.cut("wide", null, -1, -1));
             journal.append(SECOND, 25, Happening.edge("floor.left", true, false));

@@ -26,7 +26,7 @@ class RepairTest {
 
     private byte[] journal() throws IOException {
         try (Journal journal = TestJournal.open(folder.resolve("whole"))) {
-            journal.append(0, 900_000, Happening.start("v", "pottery.yaml", 1, "25"));
+            journal.append(0, 900_000, RunStart.of("v", "pottery.yaml", 1, "25"));
             for (int i = 1; i < LINES; i++) {
                 journal.append(i * 40_000_000L, 900_000 + i, Happening.edge("floor.left", i % 2 == 1, false));
             }

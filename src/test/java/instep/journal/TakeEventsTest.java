@@ -3,10 +3,15 @@ package instep.journal;
 import static instep.journal.TestJournal.SECOND;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import instep.cutlist.Jump;
+import instep.cutlist.Mark;
 import instep.cutlist.Shot;
 import instep.cutlist.Shots;
+import instep.cutlist.Take;
+import instep.cutlist.Takes;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -31,13 +36,13 @@ class TakeEventsTest {
     @Test
     void aTakeThatBreaksOffLastsAsLongAsTheJournalKnowsOfIt() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(0, 0, Happening.start("0.1.0", "pottery.yaml", 1, "25"));
+            journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
             journal.append(0, 0, Happening.takeOpen(1));
             journal.append(0, 0, Happening.cut("wide", null, -1, -1));
             journal.append(4 * SECOND, 100, Happening.edge("floor.left", true, false));
         }
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(90 * SECOND, 0, Happening.start("0.1.0", "pottery.yaml", 2, "25"));
+            journal.append(90 * SECOND, 0, RunStart.of("0.1.0", "pottery.yaml", 2, "25"));
             journal.append(90 * SECOND, 1_000, Happening.takeOpen(2));
             journal.append(91 * SECOND, 1_025, Happening.takeClose(2));
             journal.append(91 * SECOND, 1_025, Happening.stop("asked to"));
@@ -62,7 +67,7 @@ class TakeEventsTest {
     /** What a take begins with stands on its first frame; one that nobody confirmed stands where it was asked for. */
     @Test
     void aCutCountsFromWhenItWasFirstConfirmed() throws IOException {
-        confirmedLate(Happening.start("0.1.0", "pottery.yaml", 1, "25"));
+        confirmedLate(RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
         assertThat(shots())
                 .containsExactly(
                         new Shot(1, "wide", 0, 103), new Shot(1, "wheel", 103, 175), new Shot(1, "hands", 175, 200));
@@ -70,8 +75,60 @@ class TakeEventsTest {
 
     @Test
     void whatWasConfirmedInADemoThatRunsTooFastSaysNothing() throws IOException {
-        confirmedLate(Happening.start("0.1.0", "pottery.yaml", 1, "25", 2_000, "20.0"));
+        confirmedLate(RunStart.of("0.1.0", "pottery.yaml", 1, "25", 2_000, "20.0"));
         assertThat(shots()).contains(new Shot(1, "wheel", 100, 175));
+    }
+
+    /**
+     * A tape is wound 20 s into a take: the shot goes on, in frames that are counted on. A cut that was made before the jump, and told after it, has a frame of before.
+     */
+    @Test
+    void aJumpOfTimecodeWithinATakeIsNoCut() throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            Happening.Quality known = Happening.Quality.UNKNOWN;
+            journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
+            journal.append(0, 90_000, Happening.chased("ltc", "locked", 0, known));
+            journal.append(SECOND, 90_025, Happening.sync("ltc", null, known));
+            journal.append(SECOND, 90_025, Happening.takeOpen(1));
+            journal.append(SECOND, 90_025, Happening.cut("wide", null, -1, -1));
+            journal.append(11 * SECOND, 90_275, Happening.chased("ltc", "follows", 11 * SECOND - 1_000_000, known));
+            journal.append(21 * SECOND, 1_000, Happening.chased("ltc", "jumped", 21 * SECOND - 500_000, known));
+            journal.append(21 * SECOND - SECOND / 25, 90_524, Happening.cut("wheel", "wide", -1, -1));
+            journal.append(31 * SECOND, 1_250, Happening.mark("retake", null, -1));
+            journal.append(41 * SECOND, 1_500, Happening.takeClose(1));
+        }
+        List<Take> takes = new ArrayList<>();
+        TakeEvents events = new TakeEvents(new Takes(takes::add)::accept);
+        TestJournal.read(TestJournal.file(folder)).forEach(events::accept);
+        events.end();
+        assertThat(takes).singleElement().satisfies(take -> {
+            assertThat(take.shots())
+                    .containsExactly(
+                            new Shot(1, "wide", 90_025, 90_524), new Shot(1, "wheel", 90_524, 91_025));
+            assertThat(take.jumps()).containsExactly(new Jump(90_525, 1_000 - 90_525));
+            assertThat(take.marks()).extracting(Mark::frame).containsExactly(90_775L);
+            assertThat(take.labelled(90_775)).isEqualTo(1_250);
+            assertThat(take.labelled(90_524)).isEqualTo(90_524);
+        });
+    }
+
+    /** The time of day stands in until timecode comes: also then the labels of a take are in two stretches. */
+    @Test
+    void timecodeThatComesLateIsAJump() throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            Happening.Quality known = Happening.Quality.UNKNOWN;
+            journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
+            journal.append(0, 1_500_000, Happening.sync("time-of-day", null, known));
+            journal.append(0, 1_500_000, Happening.takeOpen(1));
+            journal.append(0, 1_500_000, Happening.cut("wide", null, -1, -1));
+            journal.append(4 * SECOND, 90_000, Happening.chased("mtc", "locked", 4 * SECOND, known));
+            journal.append(10 * SECOND, 90_150, Happening.takeClose(1));
+            journal.append(20 * SECOND, 90_400, Happening.sync("mtc", null, known));
+            journal.append(20 * SECOND, 90_400, Happening.takeOpen(2));
+            journal.append(21 * SECOND, 90_425, Happening.takeClose(2));
+        }
+        assertThat(shots())
+                .containsExactly(new Shot(1, "wide", 1_500_000, 1_500_250), new Shot(2, "wide", 90_400, 90_425));
     }
 
     private List<Shot> shots() throws IOException {

@@ -16,6 +16,7 @@ import instep.gear.Message;
 import instep.input.InputListener.DeviceState;
 import instep.journal.Durability;
 import instep.journal.Happening;
+import instep.journal.RunStart;
 import instep.journal.Journal;
 import instep.journal.JournalSettings;
 import instep.journal.Keeping;
@@ -181,7 +182,7 @@ class ReplayProperties {
                     journal, new TimeOfDay(FrameRate.R29_97_DROP, ZONE, ReplayProperties::wall), false, START);
             Switchboard switchboard =
                     new Switchboard(settings, chronicle, clock, listener -> new Moody(listener, clock));
-            long record = chronicle.note(START, Happening.start("test", "random.yaml", 1, "29.97-drop"));
+            long record = chronicle.note(START, RunStart.of("test", "random.yaml", 1, "29.97-drop"));
             chronicle.note(START, Happening.config("random.yaml", "", settings.text()));
             switchboard.start(record, START, 0);
             clock.runLater();

@@ -1,0 +1,55 @@
+package instep.daemon;
+
+import instep.clock.KernelClock;
+import instep.clock.WallClock;
+import java.time.ZoneId;
+import java.util.concurrent.CompletableFuture;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+
+/** The clock of this machine. It is held while a take is open, whatever happens to it, and looked at anew when the next one begins. */
+final class SystemTime implements WallTime {
+    /** Less than that is how exactly two clocks can be read one after the other. */
+    private static final long NOISE_NANOS = 1_000_000L;
+
+    private final WallClock wall;
+    private final Supplier<KernelClock.State> kernel;
+    private volatile KernelClock.State state;
+
+    SystemTime() {
+        this(WallClock.ofSystem(), KernelClock::state);
+    }
+
+    /** Asks the kernel now, and later on another thread than the loop. */
+    SystemTime(WallClock wall, Supplier<KernelClock.State> kernel) {
+        this.wall = wall;
+        this.kernel = kernel;
+        state = kernel.get();
+    }
+
+    @Override
+    public long at(long nanos) {
+        return wall.wallAt(nanos);
+    }
+
+    @Override
+    public ZoneId zone() {
+        return ZoneId.systemDefault();
+    }
+
+    @Override
+    @SuppressWarnings("FutureReturnValueIgnored")
+    public long setSince(long nanos) {
+        CompletableFuture.runAsync(() -> state = kernel.get());
+        return wall.measure(nanos, NOISE_NANOS);
+    }
+
+    @Override
+    public @Nullable String state() {
+        return switch (state) {
+            case SYNCHRONIZED -> "synchronized";
+            case UNSYNCHRONIZED -> "unsynchronized";
+            case UNKNOWN -> null;
+        };
+    }
+}

@@ -1,0 +1,39 @@
+package instep.daemon;
+
+import java.time.ZoneId;
+import java.util.function.LongUnaryOperator;
+import org.jspecify.annotations.Nullable;
+
+/** The time on the studio's clock. Loop thread only, but for {@link #at}, which any thread may ask. */
+public interface WallTime {
+    /** Nanoseconds since 1970-01-01T00:00:00Z at a monotonic instant. */
+    long at(long nanos);
+
+    /** Whose time of day counts. */
+    ZoneId zone();
+
+    /** Looks whether the clock has been set since the last time it was asked, by how many nanoseconds (forward: positive); what it was set to counts from that instant on. */
+    default long setSince(long nanos) {
+        return 0;
+    }
+
+    /** Whether it follows a time server, in the word of the journal; null if nobody knows. */
+    default @Nullable String state() {
+        return null;
+    }
+
+    /** A clock that nobody sets. */
+    static WallTime of(ZoneId zone, LongUnaryOperator wallAt) {
+        return new WallTime() {
+            @Override
+            public long at(long nanos) {
+                return wallAt.applyAsLong(nanos);
+            }
+
+            @Override
+            public ZoneId zone() {
+                return zone;
+            }
+        };
+    }
+}

@@ -1,0 +1,66 @@
+package instep.journal;
+
+import java.util.function.Consumer;
+
+/** The columns of the event log: when and which take, a mark before what needs attention, a word, and what happened. */
+final class EventColumns {
+    static final int WIDTH = 99;
+    /** Where the mark, the word and the text begin. */
+    static final int MARK_AT = 22;
+
+    static final int WORD_AT = 25;
+    static final int TEXT_AT = 33;
+    static final String ATTENTION = "!!";
+
+    private final Consumer<String> out;
+
+    EventColumns(Consumer<String> out) {
+        this.out = out;
+    }
+
+    /** One line; what does not fit ends in dots, the journal has it all. */
+    void plain(String when, String word, String text) {
+        String line = head(when, "", word) + printable(text);
+        write(line.length() <= WIDTH ? line : line.substring(0, WIDTH - 3) + "...");
+    }
+
+    /** What needs attention is never cut short: it goes on in further lines, each with the whole head. */
+    void urgent(String when, String word, String text) {
+        String head = head(when, ATTENTION, word);
+        int room = WIDTH - head.length();
+        for (String line : text.split("\\R", -1)) {
+            String rest = printable(line);
+            while (rest.length() > room) {
+                int space = rest.lastIndexOf(' ', room);
+                int at = space > 0 ? space : room;
+                write(head + rest.substring(0, at));
+                rest = rest.substring(at).stripLeading();
+            }
+            write(head + rest);
+        }
+    }
+
+    private void write(String line) {
+        out.accept(line.stripTrailing());
+    }
+
+    private static String head(String when, String mark, String word) {
+        return pad(pad(pad(when, MARK_AT) + mark, WORD_AT) + word, TEXT_AT);
+    }
+
+    /** Fills up with spaces, at least one. */
+    static String pad(String text, int width) {
+        return text.length() < width ? text + " ".repeat(width - text.length()) : text + " ";
+    }
+
+    /** What gear says may hold anything; nothing of it may steer a terminal. */
+    private static String printable(String text) {
+        StringBuilder out = new StringBuilder(text.length());
+        text.chars().forEach(c -> out.append(Character.isISOControl(c) || isDirectional(c) ? ' ' : (char) c));
+        return out.toString().stripTrailing();
+    }
+
+    private static boolean isDirectional(int c) {
+        return (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+    }
+}
