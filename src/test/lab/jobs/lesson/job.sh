@@ -6,8 +6,10 @@
 . ./steps.sh
 stay_awake
 touch onlooker-floor onlooker-after console-typed console-after
-stty -F /dev/tty1 raw -echo
-cat /dev/tty1 > console-typed &
+console_says() { # what is typed into the console; its settings hold only as long as it is open
+    sh -c 'stty raw -echo; exec cat' < /dev/tty1 > "$1" &
+}
+console_says console-typed
 typist=$!
 program_runs
 feet_play
@@ -22,6 +24,6 @@ sleep 0.2
 kill $again
 terminate_program
 kill "$typist"
-cat /dev/tty1 > console-after &
+console_says console-after
 onlooker "$(node floor event)" look 5 > onlooker-after &
 feet_end
