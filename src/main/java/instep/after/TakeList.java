@@ -55,7 +55,10 @@ public final class TakeList {
             switch (entry.kind()) {
                 case MARK -> marks.merge(entry.text(Key.MARK).orElse(""), 1, Integer::sum);
                 case FAULT, MISSED -> faults++;
-                case SYNC -> entry.text(Key.STATE).filter(state -> !state.equals("follows")).ifPresent(states::add);
+                case SYNC ->
+                    entry.text(Key.STATE)
+                            .filter(state -> !state.equals("follows"))
+                            .ifPresent(states::add);
                 default -> {}
             }
         }

@@ -53,7 +53,8 @@ public final class Chase {
      * @param uncertaintyNanos a frame begins at most so much earlier or later
      * @param ratePpm by how many millionths timecode runs faster than the monotonic clock; null: not measured yet
      */
-    public record Quality(long ageNanos, long uncertaintyNanos, @Nullable Long ratePpm) {
+    public record Quality(
+            long ageNanos, long uncertaintyNanos, @Nullable Long ratePpm) {
         /** Nothing is known. */
         static final Quality NONE = new Quality(-1, -1, null);
     }
@@ -177,7 +178,8 @@ public final class Chase {
 
     private void tell(News news, long at) {
         long age = Math.max(0, at - lastGood);
-        Quality quality = line == null ? Quality.NONE : new Quality(age, uncertainty + Math.round(age * DRIFT), ratePpm);
+        Quality quality =
+                line == null ? Quality.NONE : new Quality(age, uncertainty + Math.round(age * DRIFT), ratePpm);
         listener.news(news, line, quality);
     }
 

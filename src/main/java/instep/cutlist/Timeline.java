@@ -40,7 +40,9 @@ public record Timeline(
         long record = 0;
         for (Span span : refined.spans()) {
             // Where timecode jumps, a clip ends and another one of the same source goes on.
-            for (long in = span.in(); in < span.out(); in = clips.get(clips.size() - 1).out()) {
+            for (long in = span.in();
+                    in < span.out();
+                    in = clips.get(clips.size() - 1).out()) {
                 long out = Math.min(span.out(), refined.take().straightTo(in));
                 clips.add(new Clip(sources.apply(span.angle()), in, out, record));
                 record += out - in;
@@ -62,7 +64,13 @@ public record Timeline(
         }
         placed.sort(Comparator.comparingLong(Placed::record));
         return new Timeline(
-                title, layout, refined.take(), clips, sound(refined.take(), clips, layout.sound(), sources), placed, unplaced);
+                title,
+                layout,
+                refined.take(),
+                clips,
+                sound(refined.take(), clips, layout.sound(), sources),
+                placed,
+                unplaced);
     }
 
     private static int clipAt(List<Clip> clips, long frame) {
@@ -80,8 +88,7 @@ public record Timeline(
     }
 
     /** One angle's sound goes on over cuts and is cut only where something was left out or timecode jumps. */
-    private static List<Clip> sound(
-            Take take, List<Clip> clips, Sound sound, Function<String, Source> sources) {
+    private static List<Clip> sound(Take take, List<Clip> clips, Sound sound, Function<String, Source> sources) {
         if (sound.follows()) {
             return clips;
         }

@@ -49,9 +49,7 @@ public final class Chronicle {
         this.records = records;
         this.wall = wall;
         countsUp = timecode.source() == Source.COUNT_UP;
-        source = countsUp
-                ? new CountUp(timecode.start())
-                : new TimeOfDay(timecode.rate(), wall.zone(), wall::at);
+        source = countsUp ? new CountUp(timecode.start()) : new TimeOfDay(timecode.rate(), wall.zone(), wall::at);
         outside = timecode.source().isOutside() ? timecode.source().word() : "";
         lines = new TimecodeStretches(source.lineThrough(now));
     }
@@ -96,7 +94,9 @@ public final class Chronicle {
         note(nanos, Happening.takeOpen(take));
         if (set != 0 && !countsUp && !isChased) {
             String by = (set > 0 ? "forward by " : "back by ") + Durations.ofNanos(Math.abs(set));
-            note(nanos, Happening.fault("the clock of this machine was set " + by + " before this take: so was timecode"));
+            note(
+                    nanos,
+                    Happening.fault("the clock of this machine was set " + by + " before this take: so was timecode"));
         }
         if (!outside.isEmpty() && !isChased) {
             note(nanos, Happening.fault("no timecode has come in (" + outside + "): this take has the time of day"));
@@ -118,7 +118,8 @@ public final class Chronicle {
         TimecodeLine line = news.line();
         isChased |= line != null;
         isLost = news.what() == Chase.News.LOST && line != null;
-        known = new Happening.Quality(null, news.quality().uncertaintyMicros(), -1, news.quality().ratePpm());
+        known = new Happening.Quality(
+                null, news.quality().uncertaintyMicros(), -1, news.quality().ratePpm());
         TimecodeLine now = line == null ? lines.line() : line;
         long frame = now.frameAt(heard);
         long began = now.nanosAt(frame);

@@ -75,10 +75,8 @@ public final class MidiTimecodeInput implements AutoCloseable {
         /** 7F, the device (7F: all), 01, 01, and the label in four bytes. */
         @Override
         public void exclusive(byte[] bytes, int length, long nanos) {
-            boolean isFull = length == FULL_LENGTH
-                    && bytes[0] == REAL_TIME
-                    && bytes[2] == TIME_CODE
-                    && bytes[3] == FULL_MESSAGE;
+            boolean isFull =
+                    length == FULL_LENGTH && bytes[0] == REAL_TIME && bytes[2] == TIME_CODE && bytes[3] == FULL_MESSAGE;
             if (isFull) {
                 listener.fullFrame(bytes[4], bytes[5], bytes[6], bytes[7], nanos);
             }

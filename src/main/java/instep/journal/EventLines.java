@@ -232,7 +232,9 @@ public final class EventLines {
     private static String sent(Happening what) {
         String text = join(what.text(Key.GEAR), what.text(Key.WHAT));
         long micros = what.number(Key.LATENCY_US);
-        return micros < 0 ? text : EventColumns.pad(text, BY_AT) + String.format(Locale.ROOT, "in %.1f ms", micros / 1_000.0);
+        return micros < 0
+                ? text
+                : EventColumns.pad(text, BY_AT) + String.format(Locale.ROOT, "in %.1f ms", micros / 1_000.0);
     }
 
     private String by(String text, Happening what) {

@@ -223,7 +223,11 @@ public final class Happening {
      * @param ageMicros how long ago something was heard that says so
      * @param ratePpm by how many millionths the source runs faster than the monotonic clock
      */
-    public record Quality(@Nullable String clock, long uncertaintyMicros, long ageMicros, @Nullable Long ratePpm) {
+    public record Quality(
+            @Nullable String clock,
+            long uncertaintyMicros,
+            long ageMicros,
+            @Nullable Long ratePpm) {
         /** Nothing is known. */
         public static final Quality UNKNOWN = new Quality(null, -1, -1, null);
     }

@@ -105,7 +105,10 @@ public final class TakeEvents {
 
     private void framed(Entry entry, long labelled) {
         if (entry.kind() == Kind.SYNC) {
-            frames.sync(entry, labelled).filter(jump -> inTake).map(TakeEvent.Jumped::new).ifPresent(events::add);
+            frames.sync(entry, labelled)
+                    .filter(jump -> inTake)
+                    .map(TakeEvent.Jumped::new)
+                    .ifPresent(events::add);
         }
         long frame = frames.of(entry.mono(), labelled);
         anchorFrame = frame;

@@ -111,8 +111,7 @@ class AccuracyTest {
         FrameRate rate = FrameRate.named(name).orElseThrow();
         for (boolean isAsked : new boolean[] {true, false}) {
             for (int sign : signs(name)) {
-                ReportRig rig =
-                        new ReportRig(rate, sign * DRIFT, isAsked ? 2 * SECOND : SECOND / 2, isAsked, 11);
+                ReportRig rig = new ReportRig(rate, sign * DRIFT, isAsked ? 2 * SECOND : SECOND / 2, isAsked, 11);
                 rig.cue(Timecode.wrapped(rate, -1000));
                 long began = rig.now();
                 rig.run(20 * SECOND, true);
@@ -136,9 +135,7 @@ class AccuracyTest {
     }
 
     private static int[] signs(String name) {
-        return System.getProperty("hours") != null
-                ? new int[] {-1, 1}
-                : new int[] {rates().indexOf(name) % 2 * 2 - 1};
+        return System.getProperty("hours") != null ? new int[] {-1, 1} : new int[] {rates().indexOf(name) % 2 * 2 - 1};
     }
 
     /** Takes of five minutes, one after the other all day; the recorder was set at the beginning of each and drifts. */

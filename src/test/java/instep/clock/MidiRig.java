@@ -58,8 +58,8 @@ final class MidiRig {
             long label = frame + quarters / 8 * 2 * pairs;
             Timecode word = Timecode.wrapped(rate, label);
             double sent = begins(quarters);
-            double late = -LATE_NANOS * Math.log(1 - random.nextDouble())
-                    + (random.nextInt(500) == 0 ? HELD_UP_NANOS : 0);
+            double late =
+                    -LATE_NANOS * Math.log(1 - random.nextDouble()) + (random.nextInt(500) == 0 ? HELD_UP_NANOS : 0);
             arrived = Math.max(arrived, (long) (sent + late));
             midi.advanceTo(Math.min(midi.nextDeadline(), arrived));
             midi.quarterFrame(MidiSignal.piece(word, (int) (quarters % 8)), arrived);
@@ -76,7 +76,8 @@ final class MidiRig {
             verdict.frames++;
             verdict.wrong += heard.line().at((long) middle).equals(Timecode.wrapped(rate, truth)) ? 0 : 1;
             long nearest = heard.line().frameAt((long) middle);
-            verdict.worstNanos = Math.max(verdict.worstNanos, Math.abs(heard.line().nanosAt(nearest) - begin));
+            verdict.worstNanos =
+                    Math.max(verdict.worstNanos, Math.abs(heard.line().nanosAt(nearest) - begin));
         }
     }
 

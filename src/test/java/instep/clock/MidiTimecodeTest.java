@@ -55,7 +55,8 @@ class MidiTimecodeTest {
     /** The four codes of the specification, and the rates that are sent under them. */
     @ParameterizedTest
     @CsvSource({
-        "24, 00:00:59:20", "23.976, 10:00:00:00", "25, 23:59:58:00", "29.97-drop, 10:00:58;00", "29.97-drop, 10:09:58;01",
+        "24, 00:00:59:20", "23.976, 10:00:00:00", "25, 23:59:58:00", "29.97-drop, 10:00:58;00",
+                "29.97-drop, 10:09:58;01",
         "29.97, 23:59:58:00", "30, 12:34:56:07", "47.952, 10:00:00:00", "48, 23:59:59:00", "50, 10:00:00:48",
         "59.94-drop, 10:00:58;00", "59.94, 10:00:00:00", "60, 23:59:58:58"
     })
@@ -100,7 +101,7 @@ class MidiTimecodeTest {
         long at = rig.now();
         Timecode label = Timecode.parse("10:00:02:00", R25);
         for (int i = 0; i < 24; i++) {
-            rig.midi().quarterFrame(MidiSignal.piece(label.plus(-2 * (i / 8)), 7 - i % 8), at + i * SECOND / 100);
+            rig.midi().quarterFrame(MidiSignal.piece(label.plus(-2L * (i / 8)), 7 - i % 8), at + i * SECOND / 100);
         }
         assertThat(rig.heard.troubles).containsExactly("it runs backwards, which is not followed");
         rig.midi().advanceTo(rig.midi().nextDeadline());
@@ -124,8 +125,11 @@ class MidiTimecodeTest {
 
     @ParameterizedTest
     @CsvSource({
-        "24, 25, it counts 24 frames a second", "25, 24, it counts 25 frames a second", "30, 29.97-drop, it counts 30 frames a second",
-        "29.97-drop, 30, it counts 30 drop-frame frames a second", "60, 50, it counts 30 frames a second"
+        "24, 25, it counts 24 frames a second",
+        "25, 24, it counts 25 frames a second",
+        "30, 29.97-drop, it counts 30 frames a second",
+        "29.97-drop, 30, it counts 30 drop-frame frames a second",
+        "60, 50, it counts 30 frames a second"
     })
     void saysThatTheCodeIsOfAnotherRate(String sent, String configured, String why) {
         MidiRig sender = new MidiRig(FrameRate.named(configured).orElseThrow(), 0, 3);
@@ -134,8 +138,7 @@ class MidiTimecodeTest {
         for (int i = 0; i < 200; i++) {
             sender.midi().quarterFrame(MidiSignal.piece(label.plus(i / 8 * 2L), i % 8), SECOND + i * SECOND / 100);
         }
-        assertThat(sender.heard.troubles)
-                .containsExactly(why + ", and the configuration says " + configured);
+        assertThat(sender.heard.troubles).containsExactly(why + ", and the configuration says " + configured);
         assertThat(sender.chase.isLocked()).isFalse();
     }
 

@@ -49,7 +49,7 @@ final class ReportRig {
 
     /** It stands still from now on, at the label that it has. */
     void halt() {
-        frame = frameAt(now);
+        frame = frameAt((double) now);
         cued = now;
         rolls = false;
     }

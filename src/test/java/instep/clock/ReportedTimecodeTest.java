@@ -122,7 +122,6 @@ class ReportedTimecodeTest {
             long frame = FrameRate.R23_976.frameAt(i * SECOND / 2);
             reports.reported(Timecode.wrapped(FrameRate.R24, frame), at - 1_000_000, at + 1_000_000);
         }
-        assertThat(heard.troubles)
-                .containsExactly("its labels do not count as 24 does: are they of another rate?");
+        assertThat(heard.troubles).containsExactly("its labels do not count as 24 does: are they of another rate?");
     }
 }

@@ -54,7 +54,8 @@ class ClockOfChronicleTest {
         public long append(long mono, long frame, Happening what) {
             String clock = what.text(Key.CLOCK);
             told.add(Timecode.wrapped(FrameRate.R25, frame) + " " + what.kind().word()
-                    + (clock.isEmpty() ? "" : " " + clock) + (what.text(Key.TEXT).isEmpty() ? "" : " " + what.text(Key.TEXT)));
+                    + (clock.isEmpty() ? "" : " " + clock)
+                    + (what.text(Key.TEXT).isEmpty() ? "" : " " + what.text(Key.TEXT)));
             return told.size();
         }
 

@@ -105,7 +105,8 @@ class GearTimecodeTest {
     @Test
     void labelsCutsAsTheRecorderDoes() throws Exception {
         Performance edges = Performance.parse(
-                "presses", "2.0 left close\n2.2 left open\n2.51 left close\n2.77 left open\n3.1 left close\n3.3 left open\n");
+                "presses",
+                "2.0 left close\n2.2 left open\n2.51 left close\n2.77 left open\n3.1 left close\n3.3 left open\n");
         try (Recorder recorder = new Recorder()) {
             Daemon daemon =
                     Daemon.start(settings(recorder.port()), new Daemon.Options(folder, 1, Optional.of(edges), false));

@@ -57,8 +57,8 @@ class OtioWriterTest {
     /** Each part has the labels of its own stretch, and no handle reaches over the jump. */
     @Test
     void writesAShotInTwoClipsWhereTimecodeJumps() throws Exception {
-        Timeline timeline = Timelines.of(
-                Timelines.jumping(), Refinements.NONE, Timelines.layout(FrameRate.R25, Sound.NONE, 10));
+        Timeline timeline =
+                Timelines.of(Timelines.jumping(), Refinements.NONE, Timelines.layout(FrameRate.R25, Sound.NONE, 10));
         List<String> ranges = new ArrayList<>();
         for (JsonNode clip : objects(written(timeline))) {
             if (clip.get("OTIO_SCHEMA").asText().equals("Clip.2")) {
@@ -68,9 +68,7 @@ class OtioWriterTest {
                         + (long) value(kept, "start_time") + "+" + (long) value(kept, "duration"));
             }
         }
-        assertThat(ranges)
-                .containsExactly(
-                        "900000+50 of 900000+60", "900050+25 of 900040+35", "90000+75 of 90000+75");
+        assertThat(ranges).containsExactly("900000+50 of 900000+60", "900050+25 of 900040+35", "90000+75 of 90000+75");
     }
 
     private static double value(JsonNode range, String which) {

@@ -82,8 +82,7 @@ final class Timelines {
     static Take jumping() {
         List<Shot> shots = List.of(new Shot(1, "wide", 900_000, 900_050), new Shot(1, "wheel", 900_050, 900_150));
         List<Mark> marks = List.of(new Mark("chapter", "late", 900_100));
-        return new Take(
-                1, 900_000, 900_150, true, shots, marks, List.of(new Jump(900_075, 90_000 - 900_075)));
+        return new Take(1, 900_000, 900_150, true, shots, marks, List.of(new Jump(900_075, 90_000 - 900_075)));
     }
 
     static Timeline lesson(Retake retake, Sound sound) {

@@ -269,10 +269,7 @@ class ConversationTest {
         List<String> heard = new ArrayList<>();
         try (LinePeer peer = new LinePeer(line -> "PONG 10:00:00:00")) {
             Rack to = new Rack(
-                    hand.loop,
-                    List.of(Say.mixer(peer.port(), LineEnd.CRLF)),
-                    List.of(beating("^PONG")),
-                    new Told() {
+                    hand.loop, List.of(Say.mixer(peer.port(), LineEnd.CRLF)), List.of(beating("^PONG")), new Told() {
                         @Override
                         public void answer(int gear, long ticket, String body, long nanos) {
                             heard.add(ticket + " " + body);

@@ -12,6 +12,7 @@ import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
@@ -67,7 +68,7 @@ class LedLinkTest {
     }
 
     private LedLink link(int report) {
-        GearSettings.Led led = new GearSettings.Led("signs", "floor", report, node::get, TimeUnit.DAYS.toNanos(1));
+        GearSettings.Led led = new GearSettings.Led("signs", "floor", report, () -> Objects.requireNonNull(node.get()), TimeUnit.DAYS.toNanos(1));
         return new LedLink(led, Net.of(loop), new Report(listener, 0), HidrawLibc::openForWriting);
     }
 

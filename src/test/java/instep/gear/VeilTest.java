@@ -35,7 +35,8 @@ class VeilTest {
 
     /** However the bytes are cut into pieces, no more than the first character of a part is seen, and what is no part of it always is. */
     @Property
-    void hidesATextThatIsSpreadOverPieces(@ForAll @Size(min = 1, max = 30) List<@IntRange(min = 1, max = 9) Integer> cuts) {
+    void hidesATextThatIsSpreadOverPieces(
+            @ForAll @Size(min = 1, max = 30) List<@IntRange(min = 1, max = 9) Integer> cuts) {
         String said = "GET / HTTP/1.1\r\nX: " + SECRET + "\r\n\r\nclay clay-and " + SECRET + SECRET + "}";
         byte[] bytes = said.getBytes(StandardCharsets.US_ASCII);
         Veil.Stream stream = veil.stream();

@@ -64,8 +64,7 @@ class MidiParserTest {
     @Test
     void takesShortExclusiveMessages() {
         assertThat(parsed("90 3c 40 f0 7d 01 f8 02 f7 3c 40")).containsExactly("90 60 64", "f8 0 0", "f0 7d 01 02");
-        assertThat(parsed("f0 7f 7f 01 01 61 25 34 10 f7 f0 f7"))
-                .containsExactly("f0 7f 7f 01 01 61 25 34 10", "f0 ");
+        assertThat(parsed("f0 7f 7f 01 01 61 25 34 10 f7 f0 f7")).containsExactly("f0 7f 7f 01 01 61 25 34 10", "f0 ");
     }
 
     @Test

@@ -65,8 +65,11 @@ class MidiTimecodeInputTest {
             host.midi("midiC1D0", "Clay Clock", "1209:B0A2", "1-2");
             expect("UP");
             try (FileChannel wire = host.writing("snd/midiC1D0")) {
-                wire.write(ByteBuffer.wrap(HexFormat.ofDelimiter(" ")
-                        .parseHex("f1 00 90 3c 40 f1 11 f8 f1 76 f0 7f 7f 01 01 61 25 34 10 f7 f0 7f 7f 06 02 f7 f1 00")));
+                wire.write(
+                        ByteBuffer.wrap(
+                                HexFormat.ofDelimiter(" ")
+                                        .parseHex(
+                                                "f1 00 90 3c 40 f1 11 f8 f1 76 f0 7f 7f 01 01 61 25 34 10 f7 f0 7f 7f 06 02 f7 f1 00")));
                 expect("quarter 00", "quarter 11", "quarter 76", "full 61 25 34 10", "quarter 00");
                 host.remove("snd/midiC1D0");
             }

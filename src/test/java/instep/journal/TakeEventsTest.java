@@ -103,8 +103,7 @@ class TakeEventsTest {
         events.end();
         assertThat(takes).singleElement().satisfies(take -> {
             assertThat(take.shots())
-                    .containsExactly(
-                            new Shot(1, "wide", 90_025, 90_524), new Shot(1, "wheel", 90_524, 91_025));
+                    .containsExactly(new Shot(1, "wide", 90_025, 90_524), new Shot(1, "wheel", 90_524, 91_025));
             assertThat(take.jumps()).containsExactly(new Jump(90_525, 1_000 - 90_525));
             assertThat(take.marks()).extracting(Mark::frame).containsExactly(90_775L);
             assertThat(take.labelled(90_775)).isEqualTo(1_250);
