@@ -37,7 +37,7 @@ class MatchingTest {
 
     private static Recording file(String name, String start, long frames, Recording.Picture picture) {
         Recording.Rate rate = new Recording.Rate(25, 1, true);
-        return new Recording("/media/" + name, name, "", start, rate, frames, picture, 1, DAY);
+        return new Recording("/media/" + name, name, "", start, rate, frames, picture, 1, 0, DAY);
     }
 
     private static Recording dated(Recording file, String day) {
@@ -50,13 +50,14 @@ class MatchingTest {
                 file.frames(),
                 file.picture(),
                 1,
+                0,
                 day);
     }
 
     private static Recording at(Recording file, long numerator, long denominator, boolean steady) {
         Recording.Rate rate = new Recording.Rate(numerator, denominator, steady);
         return new Recording(
-                file.file(), file.name(), file.reel(), file.start(), rate, file.frames(), file.picture(), 1, file.day());
+                file.file(), file.name(), file.reel(), file.start(), rate, file.frames(), file.picture(), 1, 0, file.day());
     }
 
     private static Recording withReel(Recording file, String reel) {
@@ -69,6 +70,7 @@ class MatchingTest {
                 file.frames(),
                 file.picture(),
                 1,
+                0,
                 file.day());
     }
 
@@ -212,6 +214,7 @@ class MatchingTest {
                 0,
                 new Recording.Picture(0, 0, "", 0),
                 2,
+                0,
                 DAY);
         assertThat(unused(match(
                         at(file("WIDE.mov", "10:00:00:00", 250), 25, 1, false), file("WIDE-2.mov", "", 250), sound)))
