@@ -32,20 +32,13 @@ public record Slate(long take, String day, FrameRate rate, long in, long out, Li
     }
 
     /** Whether it is the same take, whatever is known of its angles. */
-    public boolean isSame(long number, String date, Timecode start) {
+    boolean isSame(long number, String date, Timecode start) {
         return take == number && day.equals(date) && from().equals(start);
     }
 
     @Override
     public String toString() {
         return "take " + take + " of " + day;
-    }
-
-    /** The frame of a label, counted on as the take's are: the one that lies nearest to the take. */
-    public long near(Timecode label) {
-        long day = rate.framesPerDay();
-        long middle = in + (out - in) / 2;
-        return label.frame() + Math.floorDiv(middle - label.frame() + day / 2, day) * day;
     }
 
     /** Where a file begins that is as long as this and whose first frame has that label: so that it shows as much as possible of the take. */
