@@ -30,7 +30,7 @@ final class CutlistReader {
             "handles",
             "start",
             "sound",
-            "media",
+            "prefer",
             "proxy",
             "original");
     static final List<String> LEAD = List.of("going", "returning");
@@ -77,7 +77,7 @@ final class CutlistReader {
                         ? none.layout().start()
                         : label(start, none.layout().start()),
                 frames(fields, "handles"),
-                fields.word("media", MEDIA, Media.ORIGINAL),
+                fields.word("prefer", MEDIA, Media.ORIGINAL),
                 sound(fields.get("sound")));
         return new CutlistSettings(refinements(fields), layout, pattern(fields, "proxy"), pattern(fields, "original"));
     }

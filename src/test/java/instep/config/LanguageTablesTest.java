@@ -58,7 +58,7 @@ class LanguageTablesTest {
                 .containsExactlyElementsOf(CutlistReader.FATES.keySet());
         assertThat(codes(cell(row("### cutlist", "`since`"), 2)))
                 .containsExactlyElementsOf(CutlistReader.CLEAN_POINTS.keySet());
-        assertThat(codes(cell(row("### cutlist", "`media`"), 2)))
+        assertThat(codes(cell(row("### cutlist", "`prefer`"), 2)))
                 .containsExactlyElementsOf(CutlistReader.MEDIA.keySet());
         assertThat(keys("### angles", "| key ")).containsExactlyInAnyOrderElementsOf(AngleReader.KEYS);
         assertThat(keys("### timing", "| key ")).containsExactlyInAnyOrderElementsOf(TimingReader.KEYS);
