@@ -13,7 +13,7 @@ import java.math.BigDecimal;
  * @param rate its frames a second
  * @param frames how many frames it has
  * @param sounds how many tracks of sound it has
- * @param delay microseconds from the beginning of the file to its first picture
+ * @param begins the time stamp of its first picture in the container, in microseconds
  * @param day on which it was recorded, as in a date
  */
 public record Recording(
@@ -25,7 +25,7 @@ public record Recording(
         long frames,
         Picture picture,
         int sounds,
-        long delay,
+        long begins,
         String day) {
     /** Frames a second, as a fraction; {@code 0/1} if there are none. */
     public record Rate(long numerator, long denominator, boolean steady) {

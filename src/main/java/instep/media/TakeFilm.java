@@ -30,6 +30,8 @@ final class TakeFilm {
     private static final Pattern UNINDEXED =
             Pattern.compile("\\.(?:m?ts|m2ts?|mpe?g|vob)$", Pattern.CASE_INSENSITIVE);
     private static final double LONGEST_GROUP_SECONDS = 12;
+    /** Some codecs of sound need what was before. */
+    private static final double SOUND_RUN_SECONDS = 0.5;
 
     private final Children children;
     private final Canvas canvas;
@@ -90,32 +92,37 @@ final class TakeFilm {
         List<String> decode = arguments();
         stretch.recording().ifPresentOrElse(
                 recording -> {
-                    seek(decode, at(stretch) - run(stretch));
+                    seek(decode, stretch, halfEarly(stretch));
                     decode.addAll(List.of("-i", recording.file(), "-map", "0:V:0"));
                 },
                 () -> decode.addAll(List.of(
                         "-f", "lavfi", "-i", "color=black:s=" + canvas.width() + "x" + canvas.height() + ":r=" + canvas.fraction())));
-        String run = run(stretch) > 0 ? "trim=start=" + seconds(run(stretch)) + "," : "";
-        decode.addAll(List.of("-an", "-sn", "-dn", "-vf", run + canvas.filter(), "-fps_mode", "passthrough"));
+        String from = stretch.recording().isPresent() ? "trim=start=" + seconds(halfEarly(stretch)) + "," : "";
+        decode.addAll(List.of("-an", "-sn", "-dn", "-vf", from + canvas.filter(), "-fps_mode", "passthrough"));
         decode.addAll(List.of("-frames:v", String.valueOf(stretch.frames()), "-f", "rawvideo", "pipe:1"));
         return decode;
     }
 
-    /** When the first frame comes in its file, in seconds; half a frame early, since the first that is not before this is the one that is meant. */
+    /** The time stamp of the first frame, in seconds. */
     private double at(Stretch stretch) {
-        return Math.max(0, (stretch.first() - 0.5) / fps() + delay(stretch));
+        return stretch.recording().map(Recording::begins).orElse(0L) / 1e6 + stretch.first() / fps();
     }
 
-    private static double delay(Stretch stretch) {
-        return stretch.recording().map(Recording::delay).orElse(0L) / 1e6;
+    /** Containers round time stamps: the first frame that is not before this is the one that is meant. */
+    private double halfEarly(Stretch stretch) {
+        return at(stretch) - 0.5 / fps();
     }
 
-    /** So much earlier decoding begins in a container without an index: FFmpeg does not find the beginning of a group of pictures in it. */
-    private double run(Stretch stretch) {
+    /** Time stamps stay those of the container. In one without an index FFmpeg does not find the beginning of a group of pictures, so reading begins far before. */
+    private static void seek(List<String> arguments, Stretch stretch, double at) {
         boolean indexed = stretch.recording()
                 .map(recording -> !UNINDEXED.matcher(recording.file()).find())
                 .orElse(true);
-        return indexed ? 0 : Math.min(at(stretch), LONGEST_GROUP_SECONDS);
+        double from = indexed ? at : at - LONGEST_GROUP_SECONDS;
+        arguments.addAll(List.of("-copyts", "-noaccurate_seek"));
+        if (stretch.first() > 0 && from > 0) {
+            arguments.addAll(List.of("-seek_timestamp", "1", "-ss", seconds(from)));
+        }
     }
 
     private void copy(Stretch stretch, Children.Child decoder, OutputStream film) throws IOException {
@@ -172,25 +179,18 @@ final class TakeFilm {
     private List<String> hear(Stretch stretch) {
         List<String> decode = arguments();
         stretch.recording().ifPresent(recording -> {
-            double at = stretch.first() / fps() + delay(stretch);
-            seek(decode, at - run(stretch));
-            decode.addAll(List.of("-t", seconds(run(stretch) + stretch.frames() / fps() + 0.5)));
+            seek(decode, stretch, at(stretch) - SOUND_RUN_SECONDS);
             decode.addAll(List.of("-i", recording.file(), "-map", "0:a:0"));
         });
-        String even = "aresample=" + Canvas.SAMPLE_RATE + ":async=1:first_pts=0,atrim=start=" + seconds(run(stretch));
-        decode.addAll(List.of("-vn", "-sn", "-dn", "-af", even));
+        String from = "atrim=start=" + seconds(at(stretch)) + ":duration=" + seconds(stretch.frames() / fps() + 0.5);
+        String even = "aresample=" + Canvas.SAMPLE_RATE + ":async=1:first_pts=" + Math.round(at(stretch) * Canvas.SAMPLE_RATE);
+        decode.addAll(List.of("-vn", "-sn", "-dn", "-af", from + "," + even));
         decode.addAll(List.of("-ac", "2", "-f", "s16le", "pipe:1"));
         return decode;
     }
 
     private double fps() {
         return (double) canvas.rate().numerator() / canvas.rate().denominator();
-    }
-
-    private static void seek(List<String> arguments, double at) {
-        if (at > 0) {
-            arguments.addAll(List.of("-ss", seconds(at)));
-        }
     }
 
     private static String seconds(double seconds) {
