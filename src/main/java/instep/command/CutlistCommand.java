@@ -1,11 +1,10 @@
 package instep.command;
 
 import instep.after.CutFiles;
-import instep.after.RecordedTake;
 import instep.after.TakeScan;
 import instep.config.ConfigException;
-import instep.config.ConfigReader;
-import instep.config.Settings;
+import instep.config.MediaFile;
+import instep.cutlist.MediaList;
 import instep.daemon.Exit;
 import instep.edit.Format;
 import java.io.IOException;
@@ -36,20 +35,17 @@ import picocli.CommandLine.Spec;
             Exit.CODES
         })
 public final class CutlistCommand implements Callable<Integer> {
-    private static final String ALL = "all";
-
     @Mixin
     private JournalCommand.Place place = new JournalCommand.Place();
 
-    @Option(
-            names = "--take",
-            paramLabel = "N",
-            defaultValue = ALL,
-            description = "Which take, or all (default ${DEFAULT-VALUE}).")
-    private String take = ALL;
+    @Mixin
+    private TakeOptions takes = new TakeOptions();
 
-    @Option(names = "--day", paramLabel = "DATE", description = "Only takes of that day, such as 2026-03-02.")
-    private @Nullable String day;
+    @Option(
+            names = "--media",
+            paramLabel = "FILE",
+            description = "Which files show which angle, as `instep match` has written it down.")
+    private @Nullable Path media;
 
     @Option(
             names = {"-w", "--write"},
@@ -63,16 +59,6 @@ public final class CutlistCommand implements Callable<Integer> {
     @Option(names = "--replace", description = "Writes over files that are there.")
     private boolean replace;
 
-    @Option(
-            names = "--config",
-            paramLabel = "FILE",
-            description =
-                    "A configuration in place of the one in the journal. Given again: another file that lies over it.")
-    private List<Path> config = List.of();
-
-    @Mixin
-    private CutlistWishes wishes = new CutlistWishes();
-
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
@@ -80,11 +66,11 @@ public final class CutlistCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         checkOptions();
         try {
-            Optional<Settings> settings = config.isEmpty() ? Optional.empty() : Optional.of(ConfigReader.read(config));
-            CutlistRun run = new CutlistRun(wishes, settings, new CutFiles(write, replace), this::isWanted);
+            Optional<MediaList> listed = media == null ? Optional.empty() : Optional.of(MediaFile.read(media));
+            CutlistRun run = new CutlistRun(takes, takes.given(), new CutFiles(write, replace), listed);
             TakeScan.of(place.path(), run);
             int code = run.end();
-            if (run.takes() == 0 && !(take.equals(ALL) && day == null)) {
+            if (run.takes() == 0 && takes.choose()) {
                 System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
                 return Exit.WRONG;
             }
@@ -100,19 +86,8 @@ public final class CutlistCommand implements Callable<Integer> {
         }
     }
 
-    private boolean isWanted(RecordedTake recorded) {
-        return (take.equals(ALL) || Long.parseLong(take) == recorded.take().number())
-                && (day == null || day.equals(recorded.day()));
-    }
-
     private void checkOptions() {
-        if (!take.equals(ALL) && !take.matches("[0-9]{1,9}")) {
-            throw new ParameterException(
-                    spec.commandLine(), "--take " + take + ": expected the number of a take, or all");
-        }
-        if (day != null && !day.matches("[0-9]{4}-[0-9]{2}-[0-9]{2}")) {
-            throw new ParameterException(spec.commandLine(), "--day " + day + ": expected a date such as 2026-03-02");
-        }
+        takes.check(spec.commandLine());
         for (Path file : write) {
             if (Format.of(file.toString()).isEmpty()) {
                 throw new ParameterException(
@@ -121,8 +96,5 @@ public final class CutlistCommand implements Callable<Integer> {
                                 + String.join(", ", Format.suffixes()));
             }
         }
-        wishes.faults().stream().findFirst().ifPresent(fault -> {
-            throw new ParameterException(spec.commandLine(), fault);
-        });
     }
 }

@@ -4,58 +4,51 @@ import instep.after.CutFiles;
 import instep.after.RecordedTake;
 import instep.after.RefinedTable;
 import instep.after.TakeScan;
-import instep.config.AngleSettings;
-import instep.config.ConfigException;
-import instep.config.ConfigReader;
-import instep.config.CutlistSettings;
 import instep.config.Settings;
 import instep.cutlist.Clip;
 import instep.cutlist.Jump;
+import instep.cutlist.Matching;
+import instep.cutlist.MediaList;
 import instep.cutlist.Refined;
+import instep.cutlist.Slate;
 import instep.cutlist.Source;
 import instep.cutlist.Timeline;
 import instep.daemon.Exit;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.LinkedHashSet;
-import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Function;
-import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 
 /** One go of {@code cutlist} through a journal. It looks one take ahead, since the names of files depend on whether there is another. */
 final class CutlistRun implements TakeScan.Visitor {
-    private final CutlistWishes wishes;
-    private final Optional<Settings> given;
+    private final TakeOptions options;
+    private final TakeSettings settings;
     private final CutFiles files;
-    private final Predicate<RecordedTake> wanted;
+    private final Optional<MediaList> media;
     private final Set<String> told = new LinkedHashSet<>();
 
     private @Nullable RecordedTake waiting;
     private int takes;
     private int code = Exit.FINE;
-    /** The configuration that was read last, by its text. */
-    private String text = "";
-
-    private Optional<Settings> recorded = Optional.empty();
 
     /**
      * A run.
      *
      * @param given a configuration in place of those in the journal
+     * @param media which files show which angle, if that was found out
      */
-    CutlistRun(CutlistWishes wishes, Optional<Settings> given, CutFiles files, Predicate<RecordedTake> wanted) {
-        this.wishes = wishes;
-        this.given = given;
+    CutlistRun(TakeOptions options, Optional<Settings> given, CutFiles files, Optional<MediaList> media) {
+        this.options = options;
+        this.settings = new TakeSettings(options.wishes(), given, this::fail);
         this.files = files;
-        this.wanted = wanted;
+        this.media = media;
     }
 
     @Override
     public void take(RecordedTake take) throws IOException {
-        if (!wanted.test(take)) {
+        if (!options.isWanted(take)) {
             return;
         }
         takes++;
@@ -89,18 +82,13 @@ final class CutlistRun implements TakeScan.Visitor {
     }
 
     private void cut(RecordedTake take, boolean several) throws IOException {
-        String name = "take " + take.take().number();
-        Optional<Settings> settings = settings(take);
-        CutlistSettings plain = settings.map(Settings::cutlist).orElseGet(() -> CutlistSettings.none(take.rate()));
-        if (plain.layout().rate() != take.rate()) {
-            fail(name + " was recorded at " + take.rate().label() + ", but the configuration says "
-                    + plain.layout().rate().label() + "; it was left out");
+        Optional<TakeSettings.Held> held = settings.of(take);
+        if (held.isEmpty()) {
             return;
         }
-        CutlistSettings asked = wishes.over(plain, take.rate());
-        Refined refined = Refined.of(take.take(), asked.refinements());
-        Function<String, Source> sources = sources(take, asked, settings);
-        Timeline timeline = Timeline.of(title(take), refined, asked.layout(), sources);
+        Refined refined = held.get().refined();
+        Timeline timeline = timeline(held.get(), refined);
+        String name = held.get().name();
         System.out.print(RefinedTable.of(take, refined, timeline));
         tellAbout(name, timeline);
         if (timeline.clips().isEmpty()) {
@@ -113,8 +101,17 @@ final class CutlistRun implements TakeScan.Visitor {
         }
     }
 
-    private static String title(RecordedTake take) {
-        return "Take " + take.take().number() + " of " + take.day();
+    private Timeline timeline(TakeSettings.Held held, Refined refined) {
+        if (media.isEmpty()) {
+            return held.timeline(refined);
+        }
+        Slate slate = held.slate();
+        Optional<Matching.Matched> matched = media.get().of(slate).map(listed -> MediaList.placed(listed, slate));
+        if (matched.isEmpty()) {
+            fail(slate + " from " + slate.from() + " is not in the list of media: match it first");
+            return held.timeline(refined);
+        }
+        return held.timeline(refined, matched.get()::of);
     }
 
     private void tellAbout(String name, Timeline timeline) {
@@ -138,35 +135,6 @@ final class CutlistRun implements TakeScan.Visitor {
                 tell("the sound of " + name + " is that of " + angle + ", which has no reel in the configuration");
             }
         }
-    }
-
-    private static Function<String, Source> sources(
-            RecordedTake take, CutlistSettings asked, Optional<Settings> settings) {
-        List<AngleSettings> angles = settings.map(Settings::angles).orElse(List.of());
-        return angle -> angles.stream()
-                .filter(known -> known.name().equals(angle))
-                .findFirst()
-                .map(known -> asked.source(angle, known.reel(), take.take().number(), take.day()))
-                .orElse(Source.unknown(angle));
-    }
-
-    /** A configuration that this program cannot read is no reason not to give the cuts. */
-    private Optional<Settings> settings(RecordedTake take) {
-        if (given.isPresent()) {
-            return given;
-        }
-        if (!take.config().equals(text)) {
-            text = take.config();
-            recorded = Optional.empty();
-            try {
-                recorded = Optional.of(ConfigReader.parse(take.file(), text));
-            } catch (ConfigException e) {
-                fail(
-                        "the configuration in the journal cannot be read, so there are no reels and no refinements of it; give one with"
-                                + " --config: " + e.faults().get(0));
-            }
-        }
-        return recorded;
     }
 
     private void fail(String what) {

@@ -13,6 +13,7 @@ import instep.time.Timecode;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
@@ -70,8 +71,16 @@ final class CutlistWishes {
             description = "`follows`: cut with the pictures; or the angle whose sound stays all through.")
     private @Nullable String sound;
 
-    @Option(names = "--media", paramLabel = "WHICH", description = "Which file is shown first: proxy or original.")
-    private @Nullable Media media;
+    @Option(
+            names = "--prefer",
+            paramLabel = "WHICH",
+            description = "Which files are meant where there are both: proxy or original.")
+    private @Nullable Media prefer;
+
+    /** Which files were asked for. */
+    Optional<Media> preferred() {
+        return Optional.ofNullable(prefer);
+    }
 
     /**
      * What is to be done at that rate.
@@ -95,7 +104,7 @@ final class CutlistWishes {
                 rate,
                 start == null ? layout.start() : label(start, rate),
                 frames("--handles", handles, layout.handles(), rate),
-                media == null ? layout.active() : media,
+                prefer == null ? layout.active() : prefer,
                 sound == null ? layout.sound() : sound(sound));
         return new CutlistSettings(refinements, asked, settings.proxy(), settings.original());
     }
