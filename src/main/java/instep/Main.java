@@ -6,6 +6,7 @@ import instep.command.DemoCommand;
 import instep.command.GearCommand;
 import instep.command.IdentifyCommand;
 import instep.command.JournalCommand;
+import instep.command.MatchCommand;
 import instep.command.Quiet;
 import instep.command.RehearseCommand;
 import instep.command.ReplayCommand;
@@ -36,7 +37,8 @@ import picocli.CommandLine.Spec;
             IdentifyCommand.class,
             TailCommand.class,
             JournalCommand.class,
-            CutlistCommand.class
+            CutlistCommand.class,
+            MatchCommand.class
         },
         mixinStandardHelpOptions = true,
         versionProvider = Main.Versions.class,

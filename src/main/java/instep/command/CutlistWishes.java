@@ -109,11 +109,6 @@ final class CutlistWishes {
         return new CutlistSettings(refinements, asked, settings.proxy(), settings.original());
     }
 
-    /** The angle whose sound is asked for; empty if none is. */
-    String soundAngle() {
-        return sound == null ? "" : sound(sound).angle();
-    }
-
     /** What is wrong with the times, whatever the rate. */
     List<String> faults() {
         List<String> faults = new ArrayList<>();
