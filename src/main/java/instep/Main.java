@@ -10,6 +10,7 @@ import instep.command.MatchCommand;
 import instep.command.Quiet;
 import instep.command.RehearseCommand;
 import instep.command.ReplayCommand;
+import instep.command.RoughcutCommand;
 import instep.command.RunCommand;
 import instep.command.TailCommand;
 import instep.command.TryCommand;
@@ -38,7 +39,8 @@ import picocli.CommandLine.Spec;
             TailCommand.class,
             JournalCommand.class,
             CutlistCommand.class,
-            MatchCommand.class
+            MatchCommand.class,
+            RoughcutCommand.class
         },
         mixinStandardHelpOptions = true,
         versionProvider = Main.Versions.class,
