@@ -69,6 +69,8 @@ final class Sorting {
                 .sorted(Comparator.comparing((Placement one) -> !one.isOfTheDay())
                         .thenComparing(one -> -one.recording().picture().pixels())
                         .thenComparing(one -> -one.recording().frames())
+                        // A copy is called as its original with something added.
+                        .thenComparing(one -> one.recording().name().length())
                         .thenComparing(one -> one.recording().name()))
                 .toList();
         List<Placement> kept = new ArrayList<>();
