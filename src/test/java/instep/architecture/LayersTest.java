@@ -34,7 +34,13 @@ class LayersTest {
 
     private static final String[] CORE = {"instep.time..", "instep.gesture..", "instep.machine..", "instep.cutlist.."};
     private static final String[] EDGES = {
-        "instep.input..", "instep.gear..", "instep.clock..", "instep.journal..", "instep.edit..", "instep.desk.."
+        "instep.input..",
+        "instep.gear..",
+        "instep.clock..",
+        "instep.journal..",
+        "instep.edit..",
+        "instep.media..",
+        "instep.desk.."
     };
     private static final String[] PROGRAM = {
         "instep",
@@ -186,6 +192,17 @@ class LayersTest {
                 .dependOnClassesThat()
                 .resideInAPackage("instep")
                 .because("the command line is read once, at the very top"));
+    }
+
+    @Test
+    void theDaemonKnowsNothingOfRecordedFiles() {
+        check(noClasses()
+                .that()
+                .resideInAnyPackage("instep.daemon..")
+                .should()
+                .dependOnClassesThat()
+                .resideInAPackage("instep.media..")
+                .because("a missing or broken FFmpeg is no matter of a running desk"));
     }
 
     @Test
