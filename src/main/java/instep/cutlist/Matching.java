@@ -126,8 +126,9 @@ public record Matching(List<Matched> takes, List<Unused> unused, List<String> do
         private static List<Placement> nearest(Recording recording, List<Placement> found) {
             List<Placement> meant = found;
             if (days(meant) > 1) {
-                meant = meant.stream().filter(Placement::isOfTheDay).toList();
-                meant = days(meant) > 1 || recording.day().isEmpty() ? List.of() : meant;
+                meant = meant.stream()
+                        .filter(one -> one.slate().day().equals(recording.likelyDay()))
+                        .toList();
             }
             if (takesOverlap(meant)) {
                 meant = meant.stream()

@@ -15,6 +15,7 @@ import java.math.BigDecimal;
  * @param sounds how many tracks of sound it has
  * @param begins the time stamp of its first picture in the container, in microseconds
  * @param day on which it was recorded, as in a date
+ * @param written the day on which the file was last written, which may be that of a copy
  */
 public record Recording(
         String file,
@@ -26,7 +27,13 @@ public record Recording(
         Picture picture,
         int sounds,
         long begins,
-        String day) {
+        String day,
+        String written) {
+    /** The day that is most likely that of the recording. */
+    String likelyDay() {
+        return day.isEmpty() ? written : day;
+    }
+
     /** Frames a second, as a fraction; {@code 0/1} if there are none. */
     public record Rate(long numerator, long denominator, boolean steady) {
         /** Whether it is that rate. Programs round the fraction when they make one of it, by far less than two rates differ. */

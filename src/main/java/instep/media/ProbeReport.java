@@ -105,7 +105,8 @@ final class ProbeReport {
                         bits(picture)),
                 sounds,
                 Math.round(picture.number("start_time") * 1_000_000),
-                day(file));
+                said(first("creation_time")).map(ProbeReport::day).orElse(""),
+                day(Files.getLastModifiedTime(file).toInstant()));
     }
 
     private boolean isStill() {
@@ -170,16 +171,16 @@ final class ProbeReport {
         return (long) (bits > 0 ? bits : format.number("bit_rate"));
     }
 
-    /** When the recorder says that it was made; else when it was last written. */
-    private String day(Path file) throws IOException {
-        Optional<Instant> said = Optional.empty();
+    /** The time that a recorder has written down, if it is one. */
+    private static Optional<Instant> said(String time) {
         try {
-            String made = first("creation_time");
-            said = made.isEmpty() ? said : Optional.of(Instant.parse(made));
+            return time.isEmpty() ? Optional.empty() : Optional.of(Instant.parse(time));
         } catch (DateTimeException e) {
-            // Whatever it says there is no time.
+            return Optional.empty();
         }
-        Instant then = said.isPresent() ? said.get() : Files.getLastModifiedTime(file).toInstant();
-        return then.atZone(ZoneId.systemDefault()).toLocalDate().toString();
+    }
+
+    private static String day(Instant instant) {
+        return instant.atZone(ZoneId.systemDefault()).toLocalDate().toString();
     }
 }

@@ -15,6 +15,8 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -102,9 +104,19 @@ class MediaFileTest {
                     """)
     void namesAMistakeAtItsPlace(String right, String wrong, String fault) {
         ConfigException e = catchThrowableOfType(
-                ConfigException.class, () -> read(GOOD.replaceFirst(java.util.regex.Pattern.quote(right), wrong)));
+                ConfigException.class, () -> read(GOOD.replaceFirst(Pattern.quote(right), wrong)));
         assertThat(e.faults()).hasSize(1);
         assertThat(e.faults().get(0).toString()).startsWith(folder.resolve("media.yaml") + ":" + fault);
+    }
+
+    @Test
+    void readsTheExampleOfThePage() throws Exception {
+        String page = java.nio.file.Files.readString(Path.of("docs/after-the-take.md"));
+        Matcher block = Pattern.compile("```yaml\n(media: 1\n.*?)```", Pattern.DOTALL).matcher(page);
+        assertThat(block.find()).isTrue();
+        Files wide = read(block.group(1)).takes().get(0).angles().get("wide");
+        assertThat(wide.originals()).hasSize(2);
+        assertThat(wide.originals().get(1).at()).hasToString("10:00:31:24");
     }
 
     @Test

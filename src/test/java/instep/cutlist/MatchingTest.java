@@ -37,7 +37,7 @@ class MatchingTest {
 
     private static Recording file(String name, String start, long frames, Recording.Picture picture) {
         Recording.Rate rate = new Recording.Rate(25, 1, true);
-        return new Recording("/media/" + name, name, "", start, rate, frames, picture, 1, 0, DAY);
+        return new Recording("/media/" + name, name, "", start, rate, frames, picture, 1, 0, DAY, "");
     }
 
     private static Recording dated(Recording file, String day) {
@@ -51,13 +51,14 @@ class MatchingTest {
                 file.picture(),
                 1,
                 0,
-                day);
+                day,
+                "");
     }
 
     private static Recording at(Recording file, long numerator, long denominator, boolean steady) {
         Recording.Rate rate = new Recording.Rate(numerator, denominator, steady);
         return new Recording(
-                file.file(), file.name(), file.reel(), file.start(), rate, file.frames(), file.picture(), 1, 0, file.day());
+                file.file(), file.name(), file.reel(), file.start(), rate, file.frames(), file.picture(), 1, 0, file.day(), "");
     }
 
     private static Recording withReel(Recording file, String reel) {
@@ -71,7 +72,8 @@ class MatchingTest {
                 file.picture(),
                 1,
                 0,
-                file.day());
+                file.day(),
+                "");
     }
 
     private static Matching match(Recording... files) {
@@ -215,7 +217,8 @@ class MatchingTest {
                 new Recording.Picture(0, 0, "", 0),
                 2,
                 0,
-                DAY);
+                DAY,
+                "");
         assertThat(unused(match(
                         at(file("WIDE.mov", "10:00:00:00", 250), 25, 1, false), file("WIDE-2.mov", "", 250), sound)))
                 .containsExactly(
@@ -277,6 +280,29 @@ class MatchingTest {
         assertThat(unused(matching))
                 .containsExactly("card3/WIDE.mov may be of take 1 of 2026-03-02 or take 1 of 2026-03-03, which have the same"
                         + " timecode: neither its date nor a take's number in its name tells which");
+    }
+
+    @Test
+    void takesTheDateOfTheFileWhereTheRecorderHasWrittenNone() {
+        Slate next = slate(1, "2026-03-03", "10:00:00:00", 250);
+        Recording plain = file("WIDE.mov", "10:00:00:00", 250);
+        Recording written = new Recording(
+                plain.file(),
+                plain.name(),
+                "",
+                plain.start(),
+                plain.rate(),
+                plain.frames(),
+                plain.picture(),
+                1,
+                0,
+                "",
+                "2026-03-03");
+        Matching matching = Matching.of(List.of(TAKE, next), List.of(written));
+        assertThat(pieces(matching, 0, "wide", Media.ORIGINAL)).isEmpty();
+        assertThat(pieces(matching, 1, "wide", Media.ORIGINAL)).hasSize(1);
+        // It may be that of a copy, so it is no reason for doubt.
+        assertThat(Matching.of(List.of(TAKE), List.of(written)).doubts()).isEmpty();
     }
 
     @Test

@@ -90,11 +90,12 @@ class FfprobeTest {
     }
 
     @Test
-    void takesTheDateOfTheFileWhereItSaysNone() throws Exception {
+    void tellsWhenTheFileWasWrittenLast() throws Exception {
         filmed("a.mov", "testsrc=s=64x48:r=25", "-c:v", "mjpeg");
         Path file = folder.resolve("a.mov");
         Files.setLastModifiedTime(file, FileTime.from(Instant.parse("2021-05-06T12:00:00Z")));
-        assertThat(PROBE.read(file, "a.mov").day()).isEqualTo("2021-05-06");
+        assertThat(PROBE.read(file, "a.mov").written()).isEqualTo("2021-05-06");
+        assertThat(PROBE.read(file, "a.mov").day()).isEmpty();
     }
 
     @Test

@@ -19,6 +19,7 @@ import java.util.concurrent.CompletionException;
 import java.util.concurrent.CountDownLatch;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -80,16 +81,31 @@ class RoughCutTest {
         }
     }
 
-    /** Long groups of pictures with some that refer to later ones, containers with rounded times and with sound that begins earlier. */
+    /** Long groups of pictures with some that refer to later ones; a container without an index, with sound that begins earlier. */
+    @ParameterizedTest
+    @CsvSource({"a.mp4, libx264, 25, R25", "a.ts, libx264, 60000/1001, R59_94"})
+    void findsEachFrameByItsNumber(String name, String codec, String fraction, FrameRate rate) throws Exception {
+        findsEachFrame(name, codec, fraction, rate);
+    }
+
+    /** The same in more containers and codecs, and with rounded times. */
+    @Tag("lab")
     @ParameterizedTest
     @CsvSource({
         "a.mov, prores, 30000/1001, R29_97_DROP",
-        "a.mp4, libx264, 25, R25",
+        "a.mov, mjpeg, 50, R50",
+        "a.mp4, libx264, 60000/1001, R59_94_DROP",
         "a.mkv, libx264, 24000/1001, R23_976",
-        "a.ts, libx264, 60000/1001, R59_94",
-        "a.mxf, mpeg2video, 25, R25"
+        "a.mkv, libx264, 60, R60",
+        "a.mpg, mpeg2video, 25, R25",
+        "a.mxf, mpeg2video, 25, R25",
+        "a.avi, mpeg4, 24, R24"
     })
-    void findsEachFrameByItsNumber(String name, String codec, String fraction, FrameRate rate) throws Exception {
+    void findsEachFrameInOtherContainers(String name, String codec, String fraction, FrameRate rate) throws Exception {
+        findsEachFrame(name, codec, fraction, rate);
+    }
+
+    private void findsEachFrame(String name, String codec, String fraction, FrameRate rate) throws Exception {
         Recording film = film(2, 300, fraction, "-c:v", codec, "-g", "100", "-pix_fmt", codec.equals("prores") ? "yuv422p10le" : "yuv420p", "-b:v", "4M", name);
         cut(canvas(rate))
                 .make(
