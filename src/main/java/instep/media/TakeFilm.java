@@ -27,8 +27,12 @@ final class TakeFilm {
     private static final List<String> COLOURS =
             List.of("-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709", "-color_range", "tv");
     private static final int BUFFER = 1 << 16;
+    /** Containers without an index. */
     private static final Pattern UNINDEXED =
             Pattern.compile("\\.(?:m?ts|m2ts?|mpe?g|vob)$", Pattern.CASE_INSENSITIVE);
+    /** Containers without time stamps, which FFmpeg guesses after a jump: they are read from their beginning. */
+    private static final Pattern UNSTAMPED = Pattern.compile("\\.avi$", Pattern.CASE_INSENSITIVE);
+
     private static final double LONGEST_GROUP_SECONDS = 12;
     /** Some codecs of sound need what was before. */
     private static final double SOUND_RUN_SECONDS = 0.5;
@@ -97,7 +101,11 @@ final class TakeFilm {
                 },
                 () -> decode.addAll(List.of(
                         "-f", "lavfi", "-i", "color=black:s=" + canvas.width() + "x" + canvas.height() + ":r=" + canvas.fraction())));
-        String from = stretch.recording().isPresent() ? "trim=start=" + seconds(halfEarly(stretch)) + "," : "";
+        String from = stretch.recording().isEmpty()
+                ? ""
+                : is(UNSTAMPED, stretch)
+                        ? "trim=start_frame=" + stretch.first() + ","
+                        : "trim=start=" + seconds(halfEarly(stretch)) + ",";
         decode.addAll(List.of("-an", "-sn", "-dn", "-vf", from + canvas.filter(), "-fps_mode", "passthrough"));
         decode.addAll(List.of("-frames:v", String.valueOf(stretch.frames()), "-f", "rawvideo", "pipe:1"));
         return decode;
@@ -113,16 +121,19 @@ final class TakeFilm {
         return at(stretch) - 0.5 / fps();
     }
 
-    /** Time stamps stay those of the container. In one without an index FFmpeg does not find the beginning of a group of pictures, so reading begins far before. */
+    /** Time stamps stay those of the container. Where FFmpeg does not find the beginning of a group of pictures, reading begins far before. */
     private static void seek(List<String> arguments, Stretch stretch, double at) {
-        boolean indexed = stretch.recording()
-                .map(recording -> !UNINDEXED.matcher(recording.file()).find())
-                .orElse(true);
-        double from = indexed ? at : at - LONGEST_GROUP_SECONDS;
+        double from = is(UNINDEXED, stretch) ? at - LONGEST_GROUP_SECONDS : at;
         arguments.addAll(List.of("-copyts", "-noaccurate_seek"));
-        if (stretch.first() > 0 && from > 0) {
+        if (stretch.first() > 0 && from > 0 && !is(UNSTAMPED, stretch)) {
             arguments.addAll(List.of("-seek_timestamp", "1", "-ss", seconds(from)));
         }
+    }
+
+    private static boolean is(Pattern container, Stretch stretch) {
+        return stretch.recording()
+                .map(recording -> container.matcher(recording.file()).find())
+                .orElse(false);
     }
 
     private void copy(Stretch stretch, Children.Child decoder, OutputStream film) throws IOException {
