@@ -161,6 +161,39 @@ class RoughCutTest {
                 .isZero();
     }
 
+    /** A tone begins in the source at its frame 50, wherever the container has its sound's beginning. */
+    @ParameterizedTest
+    @CsvSource({"a.mov, pcm_s16le", "a.mp4, aac", "a.ts, aac"})
+    void keepsSoundWherePicturesAre(String name, String codec) throws Exception {
+        Filmed.ffmpeg(
+                folder,
+                "-f",
+                "lavfi",
+                "-i",
+                "testsrc=s=128x64:r=25",
+                "-f",
+                "lavfi",
+                "-i",
+                "aevalsrc='if(gte(t,2),0.5*sin(2*PI*1000*t),0)':s=48000",
+                "-t",
+                "4",
+                "-pix_fmt",
+                "yuv420p",
+                "-c:a",
+                codec,
+                name);
+        Recording film = new Ffprobe(Programs.INSTALLED).read(folder.resolve(name), name);
+        List<Stretch> cut = List.of(stretch(film, 0, 10), stretch(film, 30, 40));
+        cut(canvas(FrameRate.R25)).make(List.of(take(1, cut)), START);
+        short[] samples = CodedFilm.samples(folder.resolve("rough.mp4"));
+        int onset = 0;
+        while (Math.abs(samples[2 * onset]) < 2_000) {
+            onset++;
+        }
+        // Ten frames of the first stretch, and twenty of the second; to a quarter of a frame.
+        assertThat(onset).isBetween(30 * 1_920 - 480, 30 * 1_920 + 480);
+    }
+
     /** What is heard in the middle of each of three seconds. */
     private List<Integer> heard() throws Exception {
         short[] samples = CodedFilm.samples(folder.resolve("rough.mp4"));
