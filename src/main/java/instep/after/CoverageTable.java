@@ -84,8 +84,7 @@ public final class CoverageTable {
     private String verdict(Coverage coverage) {
         boolean used = Stream.concat(programme.clips().stream(), programme.sound().stream())
                 .anyMatch(clip -> clip.source().angle().equals(coverage.angle()));
-        long missing =
-                coverage.gaps().stream().mapToLong(Coverage.Gap::used).sum();
+        long missing = coverage.gaps().stream().mapToLong(Coverage.Gap::used).sum();
         return !used
                 ? "not in it"
                 : missing == 0 ? "all there" : "MISSING " + time(missing) + " of " + needed.word() + "s";
@@ -104,7 +103,9 @@ public final class CoverageTable {
 
     private void lost(Matching.Matched matched) {
         for (String angle : unknown(programme, matched)) {
-            line("  %-12s %-20s %-20s %s", angle.isEmpty() ? "?" : angle, "-", "-", "MISSING: it is not known what it was");
+            line(
+                    "  %-12s %-20s %-20s %s",
+                    angle.isEmpty() ? "?" : angle, "-", "-", "MISSING: it is not known what it was");
         }
     }
 
@@ -114,7 +115,8 @@ public final class CoverageTable {
         programme.clips().stream()
                 .map(clip -> clip.source().angle())
                 .distinct()
-                .filter(angle -> matched.footage().stream().noneMatch(one -> one.angle().equals(angle)))
+                .filter(angle ->
+                        matched.footage().stream().noneMatch(one -> one.angle().equals(angle)))
                 .forEach(unknown::add);
         return unknown;
     }

@@ -92,7 +92,9 @@ public final class RoughCutPlan {
             gaps.add(String.format(
                     "take %d: no file shows %s from %s to %s, %s",
                     timeline.take().number(),
-                    clip.source().angle().isEmpty() ? "what was on air" : clip.source().angle(),
+                    clip.source().angle().isEmpty()
+                            ? "what was on air"
+                            : clip.source().angle(),
                     Timecode.wrapped(timeline.rate(), clip.in()),
                     Timecode.wrapped(timeline.rate(), clip.out()),
                     Durations.ofFrames(clip.frames(), timeline.rate())));

@@ -50,7 +50,8 @@ public final class MatchCommand implements Callable<Integer> {
     @Option(
             names = {"-w", "--write"},
             paramLabel = "FILE",
-            description = "Writes down what was found, as a list that you may correct and that `cutlist` and `roughcut` read.")
+            description =
+                    "Writes down what was found, as a list that you may correct and that `cutlist` and `roughcut` read.")
     private @Nullable Path write;
 
     @Option(names = "--replace", description = "Writes over that file if it is there.")

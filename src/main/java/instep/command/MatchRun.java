@@ -100,8 +100,8 @@ final class MatchRun implements TakeScan.Visitor {
             unused.forEach(line -> System.out.println("  " + line));
         }
         if (found.others() > 0) {
-            System.out.println(found.others() + (found.others() == 1 ? " other file is" : " other files are")
-                    + " no recording.");
+            System.out.println(
+                    found.others() + (found.others() == 1 ? " other file is" : " other files are") + " no recording.");
         }
     }
 
@@ -116,8 +116,10 @@ final class MatchRun implements TakeScan.Visitor {
             Files.move(part, target, StandardCopyOption.REPLACE_EXISTING);
         } catch (IOException e) {
             Files.deleteIfExists(part);
-            throw new IOException("cannot write " + file + ": "
-                    + (e instanceof NoSuchFileException ? "there is no such folder" : e.getMessage()), e);
+            throw new IOException(
+                    "cannot write " + file + ": "
+                            + (e instanceof NoSuchFileException ? "there is no such folder" : e.getMessage()),
+                    e);
         }
         System.out.println("Written: " + file);
     }

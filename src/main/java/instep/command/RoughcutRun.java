@@ -57,12 +57,12 @@ final class RoughcutRun implements TakeScan.Visitor {
     private void lay(TakeSettings.Held held) {
         Slate slate = held.slate();
         Optional<Matching.Matched> matched = media.of(slate).map(listed -> MediaList.placed(listed, slate));
-        Timeline timeline = held.timeline(
-                held.refined(), matched.orElse(new Matching.Matched(slate, List.of()))::of);
+        Timeline timeline = held.timeline(held.refined(), matched.orElse(new Matching.Matched(slate, List.of()))::of);
         if (timeline.clips().isEmpty()) {
             System.err.println("instep: " + held.name() + " has nothing left to show");
         } else if (matched.isEmpty()) {
-            fail(slate + " from " + slate.from() + " is not in the list of media: match it, or choose others with --take");
+            fail(slate + " from " + slate.from()
+                    + " is not in the list of media: match it, or choose others with --take");
         } else {
             timelines.add(timeline);
         }
@@ -85,7 +85,8 @@ final class RoughcutRun implements TakeScan.Visitor {
             return Exit.WRONG;
         }
         if (timelines.stream().map(Timeline::rate).distinct().count() > 1) {
-            System.err.println("instep: the takes have different frame rates, which one film cannot have: choose some with --take or --day");
+            System.err.println(
+                    "instep: the takes have different frame rates, which one film cannot have: choose some with --take or --day");
             return Exit.WRONG;
         }
         for (Timeline timeline : timelines) {

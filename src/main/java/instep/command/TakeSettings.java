@@ -48,8 +48,8 @@ final class TakeSettings {
             return angles.stream()
                     .filter(known -> known.name().equals(angle))
                     .findFirst()
-                    .map(known -> cutlist.source(
-                            angle, known.reel(), recorded.take().number(), recorded.day()))
+                    .map(known ->
+                            cutlist.source(angle, known.reel(), recorded.take().number(), recorded.day()))
                     .orElse(Source.unknown(angle));
         }
 

@@ -122,10 +122,16 @@ public final class MediaFile {
             Node frames = fields.require("frames", "expected how many it has");
             Node at = fields.get("at");
             Timecode none = new Timecode(rate, 0);
-            Timecode first =
-                    start == null ? none : TimecodeReader.label(start, rate, scalars).orElse(none);
+            Timecode first = start == null
+                    ? none
+                    : TimecodeReader.label(start, rate, scalars).orElse(none);
             files.add(new Held(
-                    file == null ? "" : Paths.read(file, scalars).toAbsolutePath().normalize().toString(),
+                    file == null
+                            ? ""
+                            : Paths.read(file, scalars)
+                                    .toAbsolutePath()
+                                    .normalize()
+                                    .toString(),
                     first,
                     at == null ? first : TimecodeReader.label(at, rate, scalars).orElse(first),
                     frames == null ? 1 : scalars.integer(frames, 1, MOST_FRAMES, 1)));

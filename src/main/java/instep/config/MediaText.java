@@ -34,7 +34,8 @@ public final class MediaText {
             text.out.setLength(text.out.length() - 1);
             text.out.append(" []\n");
         }
-        unused.forEach(line -> text.out.append("# not used: ").append(plain(line)).append('\n'));
+        unused.forEach(
+                line -> text.out.append("# not used: ").append(plain(line)).append('\n'));
         return text.out.toString();
     }
 
@@ -55,7 +56,10 @@ public final class MediaText {
         out.append("        ").append(sort).append(files.isEmpty() ? ": []\n" : ":\n");
         for (MediaList.Held file : files) {
             out.append("          - { file: ").append(quoted(seen(file.file())));
-            out.append(", start: \"").append(file.start()).append("\", frames: ").append(file.frames());
+            out.append(", start: \"")
+                    .append(file.start())
+                    .append("\", frames: ")
+                    .append(file.frames());
             if (!file.at().equals(file.start())) {
                 out.append(", at: \"").append(file.at()).append('"');
             }
@@ -65,7 +69,9 @@ public final class MediaText {
 
     private String seen(String file) {
         Path path = Path.of(file);
-        return path.isAbsolute() && path.startsWith(folder) ? folder.relativize(path).toString() : file;
+        return path.isAbsolute() && path.startsWith(folder)
+                ? folder.relativize(path).toString()
+                : file;
     }
 
     /** A double-quoted scalar (YAML 1.2.2, section 7.3.1), whatever is in it. */

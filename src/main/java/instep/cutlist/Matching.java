@@ -132,9 +132,12 @@ public record Matching(List<Matched> takes, List<Unused> unused, List<String> do
             }
             if (takesOverlap(meant)) {
                 meant = meant.stream()
-                        .filter(one -> ReelWords.hasWord(recording.name(), "take" + one.slate().take())
-                                || ReelWords.hasWord(recording.name(), "take-" + one.slate().take())
-                                || ReelWords.hasWord(recording.name(), "take_" + one.slate().take()))
+                        .filter(one -> ReelWords.hasWord(
+                                        recording.name(), "take" + one.slate().take())
+                                || ReelWords.hasWord(
+                                        recording.name(), "take-" + one.slate().take())
+                                || ReelWords.hasWord(
+                                        recording.name(), "take_" + one.slate().take()))
                         .toList();
             }
             return takesOverlap(meant) ? List.of() : meant;
@@ -172,7 +175,8 @@ public record Matching(List<Matched> takes, List<Unused> unused, List<String> do
             if (angles.isEmpty()) {
                 return "has no reel's name in its name or in itself";
             }
-            boolean label = slates.stream().anyMatch(slate -> label(recording, slate).isPresent());
+            boolean label =
+                    slates.stream().anyMatch(slate -> label(recording, slate).isPresent());
             return label
                     ? "was recorded when there was no take: it begins at " + recording.start()
                     : "begins at " + recording.start() + ", which is no label at "

@@ -72,8 +72,7 @@ public record MediaList(List<InTake> takes) {
     /** What it says of a take; empty if it does not know it. */
     public Optional<InTake> of(Slate slate) {
         return takes.stream()
-                .filter(one ->
-                        one.rate() == slate.rate() && slate.isSame(one.take(), one.day(), one.from()))
+                .filter(one -> one.rate() == slate.rate() && slate.isSame(one.take(), one.day(), one.from()))
                 .findFirst();
     }
 

@@ -20,7 +20,9 @@ final class ReelWords {
         this.recording = recording;
         int slash = recording.name().lastIndexOf('/');
         int dot = recording.name().lastIndexOf('.');
-        this.file = recording.name().substring(slash + 1, dot > slash ? dot : recording.name().length());
+        this.file = recording
+                .name()
+                .substring(slash + 1, dot > slash ? dot : recording.name().length());
         this.folders = slash < 0 ? "" : recording.name().substring(0, slash);
     }
 
@@ -41,8 +43,8 @@ final class ReelWords {
 
     private List<Slate.Angle> byName(List<Slate.Angle> among) {
         List<Slate.Angle> own = new ArrayList<>(among);
-        own.removeIf(angle ->
-                angle.reel().isEmpty() || !angle.reel().equalsIgnoreCase(recording.reel().strip()));
+        own.removeIf(angle -> angle.reel().isEmpty()
+                || !angle.reel().equalsIgnoreCase(recording.reel().strip()));
         List<List<Slate.Angle>> found = List.of(
                 own,
                 with(file, Slate.Angle::reel, among),

@@ -63,9 +63,7 @@ final class Sorting {
     /** The files of an angle in a take, in the order of their first frames, without those that show nothing that others do not. */
     List<Piece> pieces(Slate slate, Slate.Angle angle, Media media) {
         List<Placement> candidates = placements.stream()
-                .filter(one -> one.slate().equals(slate)
-                        && one.angle().equals(angle)
-                        && sort(one.recording()) == media)
+                .filter(one -> one.slate().equals(slate) && one.angle().equals(angle) && sort(one.recording()) == media)
                 .sorted(Comparator.comparing((Placement one) -> !one.isOfTheDay())
                         .thenComparing(one -> -one.recording().picture().pixels())
                         .thenComparing(one -> -one.recording().frames())

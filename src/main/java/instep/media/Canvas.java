@@ -36,7 +36,8 @@ public record Canvas(int width, int height, FrameRate rate) {
     /** Fits pictures of any shape in, in the colours of high definition. */
     String filter() {
         return "scale=trunc(iw*sar/2)*2:ih,scale=" + width + ":" + height
-                + ":force_original_aspect_ratio=decrease:force_divisible_by=2:out_color_matrix=bt709:out_range=tv,pad=" + width
+                + ":force_original_aspect_ratio=decrease:force_divisible_by=2:out_color_matrix=bt709:out_range=tv,pad="
+                + width
                 + ":" + height + ":(ow-iw)/2:(oh-ih)/2,setsar=1,format=yuv420p";
     }
 }

@@ -151,7 +151,9 @@ final class ProbeReport {
 
     private static long[] fraction(String text) {
         String[] parts = text.split("/", -1);
-        if (parts.length == 2 && parts[0].matches("[0-9]{1,9}") && parts[1].matches("[0-9]{0,8}[1-9][0-9]{0,8}|[0-9]{1,9}")) {
+        if (parts.length == 2
+                && parts[0].matches("[0-9]{1,9}")
+                && parts[1].matches("[0-9]{0,8}[1-9][0-9]{0,8}|[0-9]{1,9}")) {
             long denominator = Long.parseLong(parts[1]);
             return denominator == 0 ? new long[] {0, 1} : new long[] {Long.parseLong(parts[0]), denominator};
         }

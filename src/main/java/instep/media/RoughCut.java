@@ -142,7 +142,11 @@ public final class RoughCut {
             join.addAll(List.of("-map", "0:v", "-map", "1:a", "-c:a", "aac", "-b:a", "160k"));
         }
         String kind = kind(target);
-        join.addAll(List.of("-c:v", "copy", "-video_track_timescale", String.valueOf(canvas.rate().numerator() * 512)));
+        join.addAll(List.of(
+                "-c:v",
+                "copy",
+                "-video_track_timescale",
+                String.valueOf(canvas.rate().numerator() * 512)));
         join.addAll(
                 kind.equals("matroska")
                         ? List.of("-metadata:s:v:0", "timecode=" + start)
@@ -189,7 +193,8 @@ public final class RoughCut {
             Files.deleteIfExists(part(target));
             List<String> ours = whole ? List.of(".part", ".mp4", ".pcm") : List.of(".part");
             try (Stream<Path> files = Files.list(parts)) {
-                for (Path file : files.filter(one -> ours.stream().anyMatch(one.toString()::endsWith)).toList()) {
+                for (Path file : files.filter(one -> ours.stream().anyMatch(one.toString()::endsWith))
+                        .toList()) {
                     Files.deleteIfExists(file);
                 }
             }

@@ -28,8 +28,7 @@ final class TakeFilm {
             List.of("-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709", "-color_range", "tv");
     private static final int BUFFER = 1 << 16;
     /** Containers without an index. */
-    private static final Pattern UNINDEXED =
-            Pattern.compile("\\.(?:m?ts|m2ts?|mpe?g|vob)$", Pattern.CASE_INSENSITIVE);
+    private static final Pattern UNINDEXED = Pattern.compile("\\.(?:m?ts|m2ts?|mpe?g|vob)$", Pattern.CASE_INSENSITIVE);
     /** Containers without time stamps, which FFmpeg guesses after a jump: they are read from their beginning. */
     private static final Pattern UNSTAMPED = Pattern.compile("\\.avi$", Pattern.CASE_INSENSITIVE);
 
@@ -59,7 +58,8 @@ final class TakeFilm {
         encode.addAll(ENCODING);
         encode.addAll(COLOURS);
         encode.addAll(List.of("-g", String.valueOf(canvas.rate().counted())));
-        encode.addAll(List.of("-video_track_timescale", String.valueOf(canvas.rate().numerator() * 512)));
+        encode.addAll(
+                List.of("-video_track_timescale", String.valueOf(canvas.rate().numerator() * 512)));
         encode.addAll(List.of("-f", "mp4", "-y", into.toString()));
         try (Children.Child encoder = children.startFed(encode)) {
             try (OutputStream film = encoder.process().getOutputStream()) {
@@ -94,13 +94,18 @@ final class TakeFilm {
 
     private List<String> decode(Stretch stretch) {
         List<String> decode = arguments();
-        stretch.recording().ifPresentOrElse(
-                recording -> {
-                    seek(decode, stretch, halfEarly(stretch));
-                    decode.addAll(List.of("-i", recording.file(), "-map", "0:V:0"));
-                },
-                () -> decode.addAll(List.of(
-                        "-f", "lavfi", "-i", "color=black:s=" + canvas.width() + "x" + canvas.height() + ":r=" + canvas.fraction())));
+        stretch.recording()
+                .ifPresentOrElse(
+                        recording -> {
+                            seek(decode, stretch, halfEarly(stretch));
+                            decode.addAll(List.of("-i", recording.file(), "-map", "0:V:0"));
+                        },
+                        () -> decode.addAll(List.of(
+                                "-f",
+                                "lavfi",
+                                "-i",
+                                "color=black:s=" + canvas.width() + "x" + canvas.height() + ":r="
+                                        + canvas.fraction())));
         String from = stretch.recording().isEmpty()
                 ? ""
                 : is(UNSTAMPED, stretch)
@@ -194,7 +199,8 @@ final class TakeFilm {
             decode.addAll(List.of("-i", recording.file(), "-map", "0:a:0"));
         });
         String from = "atrim=start=" + seconds(at(stretch)) + ":duration=" + seconds(stretch.frames() / fps() + 0.5);
-        String even = "aresample=" + Canvas.SAMPLE_RATE + ":async=1:first_pts=" + Math.round(at(stretch) * Canvas.SAMPLE_RATE);
+        String even = "aresample=" + Canvas.SAMPLE_RATE + ":async=1:first_pts="
+                + Math.round(at(stretch) * Canvas.SAMPLE_RATE);
         decode.addAll(List.of("-vn", "-sn", "-dn", "-af", from + "," + even));
         decode.addAll(List.of("-ac", "2", "-f", "s16le", "pipe:1"));
         return decode;

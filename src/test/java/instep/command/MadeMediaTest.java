@@ -126,10 +126,7 @@ class MadeMediaTest {
     /** The shots of a take, from the table that it is written to; without media, so in the journal's timecode. */
     private List<Shot> shots(int take, String... options) throws IOException {
         Path table = folder.resolve("shots.csv");
-        instep(
-                0,
-                "cutlist",
-                with(options, "--take", String.valueOf(take), "--write", table.toString(), "--replace"));
+        instep(0, "cutlist", with(options, "--take", String.valueOf(take), "--write", table.toString(), "--replace"));
         List<Shot> shots = new ArrayList<>();
         List<String> lines = Files.readAllLines(table);
         for (String line : lines.subList(1, lines.size())) {
@@ -147,7 +144,12 @@ class MadeMediaTest {
         Timecode label = Timecode.wrapped(rate, in + (camera == 3 ? AHEAD : 0));
         String fraction = rate.numerator() + "/" + rate.denominator();
         CodedFilm.make(
-                folder, camera, in, (int) frames, fraction, with(encoder, "-timecode", label.toString(), file.toString()));
+                folder,
+                camera,
+                in,
+                (int) frames,
+                fraction,
+                with(encoder, "-timecode", label.toString(), file.toString()));
     }
 
     private static final String[] EVERY_FRAME_A_KEY = {"-c:v", "mjpeg", "-q:v", "4"};

@@ -4,8 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import instep.daemon.WrittenJournal;
-import instep.media.Filmed;
 import instep.media.Ffprobe;
+import instep.media.Filmed;
 import instep.media.MissingProgramException;
 import instep.media.Programs;
 import java.io.IOException;
@@ -71,7 +71,10 @@ class MatchCommandTest {
     }
 
     private static List<String> lines(Said said) {
-        return said.out().lines().map(line -> line.strip().replaceAll(" +", " ")).toList();
+        return said.out()
+                .lines()
+                .map(line -> line.strip().replaceAll(" +", " "))
+                .toList();
     }
 
     private TreeMap<String, String> everything() throws IOException {
@@ -172,7 +175,9 @@ class MatchCommandTest {
         film("WHEEL.mov", "10:01:00:00", 20);
         Said said = match();
         assertThat(said.code()).isEqualTo(1);
-        assertThat(said.err()).contains("covered: take 1 of 2026-03-02 by its originals").doesNotContain("take 3");
+        assertThat(said.err())
+                .contains("covered: take 1 of 2026-03-02 by its originals")
+                .doesNotContain("take 3");
         assertThat(lines(said))
                 .contains(
                         "Take 2 of 2026-03-02: 10:00:40:00 to 10:00:40:00, 00:00.000",

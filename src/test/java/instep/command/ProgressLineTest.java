@@ -28,7 +28,10 @@ class ProgressLineTest {
             line.done(50, false);
         }
         line.end();
-        assertThat(said().lines()).hasSize(10).startsWith(" 10 %, 0:55 left", " 20 %, 0:49 left").endsWith("100 %, sound and end");
+        assertThat(said().lines())
+                .hasSize(10)
+                .startsWith(" 10 %, 0:55 left", " 20 %, 0:49 left")
+                .endsWith("100 %, sound and end");
     }
 
     @Test
@@ -39,14 +42,19 @@ class ProgressLineTest {
             now.addAndGet(SECOND);
             line.done(1, false);
         }
-        assertThat(List.of(said().split("\r", -1))).hasSize(10_002).last().asString().startsWith("[#######-----------------------]  25 %, 8:20:01 left");
+        assertThat(List.of(said().split("\r", -1)))
+                .hasSize(10_002)
+                .last()
+                .asString()
+                .startsWith("[#######-----------------------]  25 %, 8:20:01 left");
         int before = said().length();
         now.addAndGet(SECOND / 10);
         line.done(1, false);
         assertThat(said()).hasSize(before);
         line.done(29_999, false);
         line.end();
-        assertThat(said()).endsWith("[##############################] 100 %, sound and end   " + System.lineSeparator());
+        assertThat(said())
+                .endsWith("[##############################] 100 %, sound and end   " + System.lineSeparator());
     }
 
     @Test

@@ -65,7 +65,9 @@ class RoughcutCommandTest {
     }
 
     private void listed(String wide, String wheel) throws IOException {
-        Files.writeString(folder.resolve("media.yaml"), HEAD + "      wide: { original: [" + wide + "] }\n      wheel: { original: [" + wheel + "] }\n");
+        Files.writeString(
+                folder.resolve("media.yaml"),
+                HEAD + "      wide: { original: [" + wide + "] }\n      wheel: { original: [" + wheel + "] }\n");
     }
 
     private static String file(String name, int frames) {
@@ -95,14 +97,18 @@ class RoughcutCommandTest {
         assertThat(said.err()).isEmpty();
         assertThat(said.code()).isZero();
         assertThat(said.out()).contains(" 50 %, ").endsWith("Written: " + path("rough.mp4") + System.lineSeparator());
-        assertThat(CodedFilm.read(folder.resolve("rough.mp4"))).hasSize(50).contains("0 100", "0 124", "1 125", "1 149");
+        assertThat(CodedFilm.read(folder.resolve("rough.mp4")))
+                .hasSize(50)
+                .contains("0 100", "0 124", "1 125", "1 149");
         assertThat(roughcut().code()).isEqualTo(2);
         assertThat(roughcut("--replace").code()).isZero();
     }
 
     @Test
     void refusesWhatNoFileShowsOrMakesItBlack() throws Exception {
-        listed(file("wide.mov", 50), "{ file: wheel.mov, start: \"10:00:04:00\", frames: 40 }, " + file("gone.mov", 50));
+        listed(
+                file("wide.mov", 50),
+                "{ file: wheel.mov, start: \"10:00:04:00\", frames: 40 }, " + file("gone.mov", 50));
         Said said = roughcut();
         assertThat(said.code()).isEqualTo(1);
         assertThat(said.err())
@@ -111,7 +117,10 @@ class RoughcutCommandTest {
                 .contains("nothing was filmed; --fill makes what is missing black");
         assertThat(made()).isEmpty();
         assertThat(roughcut("--fill").code()).isZero();
-        assertThat(CodedFilm.read(folder.resolve("rough.mp4"))).hasSize(50).contains("0 124", "1 139").endsWith("-");
+        assertThat(CodedFilm.read(folder.resolve("rough.mp4")))
+                .hasSize(50)
+                .contains("0 124", "1 139")
+                .endsWith("-");
     }
 
     @Test
@@ -176,10 +185,13 @@ class RoughcutCommandTest {
     void refusesOptionsThatMeanNothing() throws Exception {
         listed("", "");
         assertThat(roughcut("--size", "large").err()).contains("--size large: expected a size such as 1280x720");
-        assertThat(Said.by("roughcut", folder.toString(), "--media", path("media.yaml"), "--output", path("a.gif")).err())
+        assertThat(Said.by("roughcut", folder.toString(), "--media", path("media.yaml"), "--output", path("a.gif"))
+                        .err())
                 .contains("expected a name that ends in .mp4, .mov or .mkv");
         assertThat(roughcut("--take", "7").code()).isEqualTo(2);
-        assertThat(Said.by("roughcut", folder.toString(), "--output", path("a.mp4")).code()).isEqualTo(2);
+        assertThat(Said.by("roughcut", folder.toString(), "--output", path("a.mp4"))
+                        .code())
+                .isEqualTo(2);
     }
 
     @Test
@@ -232,7 +244,9 @@ class RoughcutCommandTest {
                 .start();
         try (BufferedReader out = process.inputReader(StandardCharsets.UTF_8)) {
             assertThat(out.readLine()).startsWith(" 10 %");
-            assertThat(new ProcessBuilder("kill", "-INT", String.valueOf(process.pid())).start().waitFor())
+            assertThat(new ProcessBuilder("kill", "-INT", String.valueOf(process.pid()))
+                            .start()
+                            .waitFor())
                     .isZero();
             // 128 and the number of the signal, as shells have it.
             assertThat(process.waitFor()).isEqualTo(130);

@@ -49,7 +49,9 @@ class WholeWayTest {
         String said = Files.readString(folder.resolve("said.txt"));
         assertThat(code).as(said).isZero();
         assertThat(said).contains("all there").contains("Written: rough.mp4").doesNotContain("MISSING");
-        assertThat(CodedFilm.read(folder.resolve("rough.mp4"))).isEqualTo(expected()).hasSizeGreaterThan(1_000);
+        assertThat(CodedFilm.read(folder.resolve("rough.mp4")))
+                .isEqualTo(expected())
+                .hasSizeGreaterThan(1_000);
     }
 
     /** The shell works in another folder. */

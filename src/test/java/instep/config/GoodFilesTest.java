@@ -111,7 +111,11 @@ class GoodFilesTest {
     void putsTheAngleOnAirWithTheMessageOfItsCut() {
         assertThat(pottery.angles().get(1))
                 .isEqualTo(new AngleSettings(
-                        "wheel", "WHEEL", new Message("cut wheel", List.of(new Message.Step(0, text("CUT 2"))), true), "", 0));
+                        "wheel",
+                        "WHEEL",
+                        new Message("cut wheel", List.of(new Message.Step(0, text("CUT 2"))), true),
+                        "",
+                        0));
         assertThat(everything.angles().get(0).files()).isEqualTo("A???_*.mov");
         assertThat(everything.angles().get(0).offset()).isEqualTo(-2);
     }

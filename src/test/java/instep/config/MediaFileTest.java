@@ -60,7 +60,11 @@ class MediaFileTest {
                         List.of(
                                 new Held(odd, label("10:00:00;02", drop), label("10:00:00;02", drop), 3000),
                                 new Held("/card/2.mov", label("10:01:40;00", drop), label("10:01:40;05", drop), 1))));
-        angles.put("on", new Files(List.of(new Held("/p.mp4", label("00:00:00;00", drop), label("00:00:00;00", drop), 9)), List.of()));
+        angles.put(
+                "on",
+                new Files(
+                        List.of(new Held("/p.mp4", label("00:00:00;00", drop), label("00:00:00;00", drop), 9)),
+                        List.of()));
         MediaList list = new MediaList(List.of(
                 new InTake(1, "2026-03-02", drop, label("10:00:00;10", drop), angles),
                 new InTake(2, "2026-03-02", FrameRate.R25, label("11:00:00:00", FrameRate.R25), Map.of())));
@@ -86,9 +90,7 @@ class MediaFileTest {
     }
 
     @ParameterizedTest
-    @CsvSource(
-            delimiter = '|',
-            textBlock = """
+    @CsvSource(delimiter = '|', textBlock = """
                     media: 1             | media: 2                | 1:8: expected 1, the version of the form
                     takes:               | tales:                  | 2:1: unknown key "tales"
                     take: 3              | take: three             | 3:11: expected a whole number from 0 to 999999999, found "three"
@@ -103,8 +105,8 @@ class MediaFileTest {
                     frames: 250          | frames: 250, at: later  | 10:67: expected a label such as
                     """)
     void namesAMistakeAtItsPlace(String right, String wrong, String fault) {
-        ConfigException e = catchThrowableOfType(
-                ConfigException.class, () -> read(GOOD.replaceFirst(Pattern.quote(right), wrong)));
+        ConfigException e =
+                catchThrowableOfType(ConfigException.class, () -> read(GOOD.replaceFirst(Pattern.quote(right), wrong)));
         assertThat(e.faults()).hasSize(1);
         assertThat(e.faults().get(0).toString()).startsWith(folder.resolve("media.yaml") + ":" + fault);
     }
@@ -112,7 +114,8 @@ class MediaFileTest {
     @Test
     void readsTheExampleOfThePage() throws Exception {
         String page = java.nio.file.Files.readString(Path.of("docs/after-the-take.md"));
-        Matcher block = Pattern.compile("```yaml\n(media: 1\n.*?)```", Pattern.DOTALL).matcher(page);
+        Matcher block =
+                Pattern.compile("```yaml\n(media: 1\n.*?)```", Pattern.DOTALL).matcher(page);
         assertThat(block.find()).isTrue();
         Files wide = read(block.group(1)).takes().get(0).angles().get("wide");
         assertThat(wide.originals()).hasSize(2);

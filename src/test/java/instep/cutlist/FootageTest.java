@@ -14,10 +14,7 @@ class FootageTest {
             1000,
             1400,
             true,
-            List.of(
-                    new Shot(1, "wide", 1000, 1100),
-                    new Shot(1, "wheel", 1100, 1300),
-                    new Shot(1, "wide", 1300, 1400)),
+            List.of(new Shot(1, "wide", 1000, 1100), new Shot(1, "wheel", 1100, 1300), new Shot(1, "wide", 1300, 1400)),
             List.of());
     private static final Map<String, Footage> FILES = Map.of(
             "wide",

@@ -58,7 +58,17 @@ class MatchingTest {
     private static Recording at(Recording file, long numerator, long denominator, boolean steady) {
         Recording.Rate rate = new Recording.Rate(numerator, denominator, steady);
         return new Recording(
-                file.file(), file.name(), file.reel(), file.start(), rate, file.frames(), file.picture(), 1, 0, file.day(), "");
+                file.file(),
+                file.name(),
+                file.reel(),
+                file.start(),
+                rate,
+                file.frames(),
+                file.picture(),
+                1,
+                0,
+                file.day(),
+                "");
     }
 
     private static Recording withReel(Recording file, String reel) {
@@ -250,8 +260,8 @@ class MatchingTest {
     @Test
     void tellsProxiesOfTheSameSizeByTheirBits() {
         Recording.Picture thin = new Recording.Picture(1920, 1080, "h264", 5_000_000);
-        Matching matching = match(
-                file("WIDE.mov", "10:00:00:00", 250, LARGE), file("WIDE_S.mov", "10:00:00:00", 250, thin));
+        Matching matching =
+                match(file("WIDE.mov", "10:00:00:00", 250, LARGE), file("WIDE_S.mov", "10:00:00:00", 250, thin));
         assertThat(pieces(matching, 0, "wide", Media.PROXY)).containsExactly("WIDE_S.mov 10:00:00:00 250");
     }
 
@@ -278,8 +288,9 @@ class MatchingTest {
         assertThat(pieces(matching, 0, "wide", Media.ORIGINAL)).containsExactly("card1/WIDE.mov 10:00:00:00 250");
         assertThat(pieces(matching, 1, "wide", Media.ORIGINAL)).containsExactly("card2/WIDE.mov 10:00:00:00 250");
         assertThat(unused(matching))
-                .containsExactly("card3/WIDE.mov may be of take 1 of 2026-03-02 or take 1 of 2026-03-03, which have the same"
-                        + " timecode: neither its date nor a take's number in its name tells which");
+                .containsExactly(
+                        "card3/WIDE.mov may be of take 1 of 2026-03-02 or take 1 of 2026-03-03, which have the same"
+                                + " timecode: neither its date nor a take's number in its name tells which");
     }
 
     @Test
@@ -315,8 +326,9 @@ class MatchingTest {
         Matching alone = match(old);
         assertThat(originals(alone, "wide")).hasSize(1);
         assertThat(alone.doubts())
-                .containsExactly("old/WIDE.mov is dated 2026-03-01, but fits take 1 of 2026-03-02: look whether it is of"
-                        + " that day");
+                .containsExactly(
+                        "old/WIDE.mov is dated 2026-03-01, but fits take 1 of 2026-03-02: look whether it is of"
+                                + " that day");
     }
 
     @Test
@@ -343,8 +355,8 @@ class MatchingTest {
 
     @Test
     void findsNothingForATakeOfNoLength() {
-        Matching matching = Matching.of(
-                List.of(slate(1, DAY, "10:00:05:00", 0)), List.of(file("WIDE.mov", "10:00:00:00", 250)));
+        Matching matching =
+                Matching.of(List.of(slate(1, DAY, "10:00:05:00", 0)), List.of(file("WIDE.mov", "10:00:00:00", 250)));
         assertThat(originals(matching, "wide")).isEmpty();
         assertThat(unused(matching)).hasSize(1);
     }

@@ -74,15 +74,15 @@ class RealFilesTest {
     @Test
     void openTimelineIoHasTheRangeOfEachFile() throws Exception {
         Written written = Format.OTIO.write(timeline(Media.ORIGINAL));
-        JsonNode clip = new ObjectMapper()
-                .readTree(written.documents().get(0).text())
-                .at("/tracks/children/0/children/0");
+        JsonNode clip =
+                new ObjectMapper().readTree(written.documents().get(0).text()).at("/tracks/children/0/children/0");
         assertThat(clip.at("/source_range/start_time/value").asDouble()).isEqualTo(900_003);
         JsonNode original = clip.at("/media_references/original");
         assertThat(original.at("/target_url").asText()).isEqualTo("file:///card/Wide%201.mov");
         assertThat(original.at("/available_range/start_time/value").asDouble()).isEqualTo(899_993);
         assertThat(original.at("/available_range/duration/value").asDouble()).isEqualTo(50);
-        assertThat(clip.at("/media_references/proxy/available_range/start_time/value").asDouble())
+        assertThat(clip.at("/media_references/proxy/available_range/start_time/value")
+                        .asDouble())
                 .isEqualTo(899_990);
         assertThat(written.losses()).anyMatch(loss -> loss.contains("timecode of the others is not the same"));
     }

@@ -132,7 +132,17 @@ public final class CodedFilm {
         Path raw = Files.createTempFile("film", ".pcm");
         try {
             Filmed.ffmpeg(
-                    raw.getParent(), "-i", film.toString(), "-vn", "-ar", "48000", "-ac", "2", "-f", "s16le", raw.toString());
+                    raw.getParent(),
+                    "-i",
+                    film.toString(),
+                    "-vn",
+                    "-ar",
+                    "48000",
+                    "-ac",
+                    "2",
+                    "-f",
+                    "s16le",
+                    raw.toString());
             byte[] all = Files.readAllBytes(raw);
             short[] samples = new short[all.length / 2];
             for (int i = 0; i < samples.length; i++) {

@@ -22,8 +22,8 @@ class FfprobeTest {
     private Path folder = Path.of("");
 
     private Recording filmed(String name, String filter, String... arguments) throws Exception {
-        List<String> all = new ArrayList<>(
-                List.of("-f", "lavfi", "-i", filter, "-f", "lavfi", "-i", "sine=r=48000", "-t", "4"));
+        List<String> all =
+                new ArrayList<>(List.of("-f", "lavfi", "-i", filter, "-f", "lavfi", "-i", "sine=r=48000", "-t", "4"));
         all.addAll(List.of(arguments));
         all.add(name);
         Filmed.ffmpeg(folder, all.toArray(String[]::new));
@@ -135,7 +135,8 @@ class FfprobeTest {
 
     @Test
     void survivesAnAnswerThatIsNone() throws Exception {
-        Filmed.program(folder, "ffprobe", "echo '{\"streams\": [{\"codec_type\": \"video\", \"r_frame_rate\": \"1/x\"}, 7]}'");
+        Filmed.program(
+                folder, "ffprobe", "echo '{\"streams\": [{\"codec_type\": \"video\", \"r_frame_rate\": \"1/x\"}, 7]}'");
         Ffprobe odd = new Ffprobe(Programs.in(folder));
         Files.writeString(folder.resolve("a.mov"), "");
         assertThat(odd.read(folder.resolve("a.mov"), "a.mov").frames()).isZero();

@@ -58,7 +58,10 @@ class RoughCutTest {
 
     private RoughCut cut(Canvas canvas) {
         return new RoughCut(
-                Programs.INSTALLED, canvas, folder.resolve("rough.mp4"), (frames, kept) -> progress.add((kept ? "kept " : "") + frames));
+                Programs.INSTALLED,
+                canvas,
+                folder.resolve("rough.mp4"),
+                (frames, kept) -> progress.add((kept ? "kept " : "") + frames));
     }
 
     private static Canvas canvas(FrameRate rate) {
@@ -106,15 +109,27 @@ class RoughCutTest {
     }
 
     private void findsEachFrame(String name, String codec, String fraction, FrameRate rate) throws Exception {
-        Recording film = film(2, 300, fraction, "-c:v", codec, "-g", "100", "-pix_fmt", codec.equals("prores") ? "yuv422p10le" : "yuv420p", "-b:v", "4M", name);
+        Recording film = film(
+                2,
+                300,
+                fraction,
+                "-c:v",
+                codec,
+                "-g",
+                "100",
+                "-pix_fmt",
+                codec.equals("prores") ? "yuv422p10le" : "yuv420p",
+                "-b:v",
+                "4M",
+                name);
         cut(canvas(rate))
                 .make(
                         List.of(silent(List.of(
-                                        stretch(film, 0, 3),
-                                        stretch(film, 137, 40),
-                                        stretch(film, 99, 1),
-                                        stretch(film, 101, 2),
-                                        stretch(film, 280, 20)))),
+                                stretch(film, 0, 3),
+                                stretch(film, 137, 40),
+                                stretch(film, 99, 1),
+                                stretch(film, 101, 2),
+                                stretch(film, 280, 20)))),
                         new Timecode(rate, 0));
         List<String> expected = new ArrayList<>(numbers(2, 0, 3));
         expected.addAll(numbers(2, 137, 40));
@@ -157,7 +172,9 @@ class RoughCutTest {
         cut(canvas(FrameRate.R25)).make(List.of(new TakeCut("take 1", pictures, through)), START);
         assertThat(heard()).containsExactly(1, 1, -1);
         cut(canvas(FrameRate.R25)).make(List.of(new TakeCut("take 1", pictures, List.of())), START);
-        assertThat(new Ffprobe(Programs.INSTALLED).read(folder.resolve("rough.mp4"), "r").sounds())
+        assertThat(new Ffprobe(Programs.INSTALLED)
+                        .read(folder.resolve("rough.mp4"), "r")
+                        .sounds())
                 .isZero();
     }
 
@@ -214,16 +231,15 @@ class RoughCutTest {
     void fitsPicturesOfOtherSizesIn() throws Exception {
         Recording one = film(1, 100, "a.mov");
         Recording large = film(2, 100, "25", "-c:v", "mjpeg", "-vf", "scale=512:256", "b.mov");
-        cut(canvas(FrameRate.R25))
-                .make(List.of(take(1, List.of(stretch(one, 0, 2), stretch(large, 2, 2)))), START);
+        cut(canvas(FrameRate.R25)).make(List.of(take(1, List.of(stretch(one, 0, 2), stretch(large, 2, 2)))), START);
         assertThat(CodedFilm.read(folder.resolve("rough.mp4"))).containsExactly("1 0", "1 1", "2 2", "2 3");
     }
 
     @Test
     void failsRatherThanBeShortWhereAFileEndsEarlyAndLeavesNothingHalf() throws Exception {
         Recording one = film(1, 20, "a.mov");
-        assertThatThrownBy(() -> cut(canvas(FrameRate.R25))
-                        .make(List.of(take(1, List.of(stretch(one, 10, 12)))), START))
+        assertThatThrownBy(() ->
+                        cut(canvas(FrameRate.R25)).make(List.of(take(1, List.of(stretch(one, 10, 12)))), START))
                 .isInstanceOf(IOException.class)
                 .hasMessageContaining("a.mov ends 2 frames early: it has no frame 20");
         assertThat(files()).isEmpty();
@@ -264,7 +280,10 @@ class RoughCutTest {
         Files.writeString(folder.resolve("rough.mp4"), "before");
         CountDownLatch going = new CountDownLatch(20);
         RoughCut cut = new RoughCut(
-                Programs.INSTALLED, canvas(FrameRate.R25), folder.resolve("rough.mp4"), (frames, kept) -> going.countDown());
+                Programs.INSTALLED,
+                canvas(FrameRate.R25),
+                folder.resolve("rough.mp4"),
+                (frames, kept) -> going.countDown());
         List<Stretch> long1 = Collections.nCopies(200, stretch(one, 0, 300));
         CompletableFuture<Void> work = CompletableFuture.runAsync(() -> {
             try {
@@ -284,7 +303,9 @@ class RoughCutTest {
     void saysWhatTheEncoderSays() throws Exception {
         Recording one = film(1, 30, "a.mov");
         Filmed.program(
-                folder, "ffmpeg", "case \"$*\" in *libx264*) echo 'x264 [error]: no space' >&2; exit 1;; *) exec /usr/bin/env ffmpeg \"$@\";; esac");
+                folder,
+                "ffmpeg",
+                "case \"$*\" in *libx264*) echo 'x264 [error]: no space' >&2; exit 1;; *) exec /usr/bin/env ffmpeg \"$@\";; esac");
         RoughCut broken = new RoughCut(
                 Programs.in(folder), canvas(FrameRate.R25), folder.resolve("rough.mp4"), (frames, kept) -> {});
         assertThatThrownBy(() -> broken.make(List.of(silent(Collections.nCopies(50, stretch(one, 0, 30)))), START))
