@@ -107,7 +107,7 @@ public final class RoughCutPlan {
         if (!known.containsKey(file)) {
             known.put(file, read(file));
         }
-        Optional<Recording> found = known.get(file);
+        Optional<Recording> found = known.getOrDefault(file, Optional.empty());
         if (found.isEmpty()) {
             return found;
         }
@@ -151,12 +151,10 @@ public final class RoughCutPlan {
 
     /** Which files cannot be used and why, and what is silent. */
     public List<String> notes() {
-        return sounds || takes.isEmpty() ? List.copyOf(notes) : append(notes, "none of the files has sound");
-    }
-
-    private static List<String> append(Set<String> some, String more) {
-        List<String> all = new ArrayList<>(some);
-        all.add(more);
+        List<String> all = new ArrayList<>(notes);
+        if (!sounds && !takes.isEmpty()) {
+            all.add("none of the files has sound");
+        }
         return all;
     }
 

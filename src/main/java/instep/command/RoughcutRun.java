@@ -113,7 +113,7 @@ final class RoughcutRun implements TakeScan.Visitor {
         List<TakeCut> cuts = plan.takes();
         ProgressLine progress = new ProgressLine(
                 System.out,
-                System.console() != null,
+                TailCommand.isTerminal(),
                 System::nanoTime,
                 cuts.stream().mapToLong(TakeCut::frames).sum());
         RoughCut cut = new RoughCut(programs, canvas(size, first.rate()), output, progress::done);

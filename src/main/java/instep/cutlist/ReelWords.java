@@ -88,7 +88,8 @@ final class ReelWords {
     /** A pattern with {@code *} for anything and {@code ?} for one character is that of the file's name, with {@code /} in it that of the end of its path. */
     private boolean isAs(String pattern) {
         StringBuilder regex = new StringBuilder("(?:.*/)?");
-        for (char c : pattern.toCharArray()) {
+        for (int i = 0; i < pattern.length(); i++) {
+            char c = pattern.charAt(i);
             regex.append(c == '*' ? ".*" : c == '?' ? "." : Pattern.quote(String.valueOf(c)));
         }
         return Pattern.compile(regex.toString(), Pattern.CASE_INSENSITIVE | Pattern.UNICODE_CASE)

@@ -248,7 +248,7 @@ class MadeMediaTest {
                 .toList();
         List<String> told = new ArrayList<>();
         for (String event : events) {
-            String[] words = event.split(" +");
+            String[] words = event.split(" +", -1);
             // Reels of eight characters: two that begin alike are told apart.
             int camera = List.of("WIDE", "WHEEL_CA", "WHEEL_C2", "GLAZE").indexOf(words[1]);
             long in = Timecode.parse(words[4], rate).frame() - (camera == 3 ? AHEAD : 0);

@@ -13,6 +13,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.stream.Stream;
@@ -77,8 +78,8 @@ class MatchCommandTest {
                 .toList();
     }
 
-    private TreeMap<String, String> everything() throws IOException {
-        TreeMap<String, String> all = new TreeMap<>();
+    private Map<String, String> everything() throws IOException {
+        Map<String, String> all = new TreeMap<>();
         try (Stream<Path> files = Files.walk(folder)) {
             for (Path file : files.filter(Files::isRegularFile).toList()) {
                 all.put(file.toString(), Files.getLastModifiedTime(file) + " " + Files.size(file));
@@ -93,7 +94,7 @@ class MatchCommandTest {
         film("WIDE_2.mov", "10:00:07:00", 10);
         film("proxy/WIDE.mov", "10:00:03:00", 20);
         film("WHEEL.mov", "10:00:04:02", 8);
-        TreeMap<String, String> before = everything();
+        Map<String, String> before = everything();
         Said said = match("--take", "1");
         assertThat(said.err()).isEmpty();
         assertThat(said.code()).isZero();

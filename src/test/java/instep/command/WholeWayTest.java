@@ -56,7 +56,7 @@ class WholeWayTest {
 
     /** The shell works in another folder. */
     private static String classPath() {
-        return Stream.of(System.getProperty("java.class.path").split(File.pathSeparator))
+        return Stream.of(System.getProperty("java.class.path").split(File.pathSeparator, -1))
                 .map(path -> Path.of(path).toAbsolutePath().toString())
                 .collect(Collectors.joining(File.pathSeparator));
     }

@@ -15,6 +15,7 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
@@ -42,6 +43,10 @@ class MediaFileTest {
 
     private MediaList read(String text) throws IOException, ConfigException {
         return MediaFile.read(java.nio.file.Files.writeString(folder.resolve("media.yaml"), text));
+    }
+
+    private static Files wide(MediaList list) {
+        return Objects.requireNonNull(list.takes().get(0).angles().get("wide"));
     }
 
     private static Timecode label(String text, FrameRate rate) {
@@ -76,7 +81,7 @@ class MediaFileTest {
     @Test
     void writesPathsAsTheyAreSeenFromItsFolder() throws Exception {
         MediaList list = read(GOOD);
-        assertThat(list.takes().get(0).angles().get("wide").originals().get(0).file())
+        assertThat(wide(list).originals().get(0).file())
                 .isEqualTo(folder.resolve("a.mov").toString());
         assertThat(MediaText.of(list, folder, List.of())).contains("file: \"a.mov\"");
         assertThat(MediaText.of(list, folder.resolve("other"), List.of()))
@@ -117,7 +122,7 @@ class MediaFileTest {
         Matcher block =
                 Pattern.compile("```yaml\n(media: 1\n.*?)```", Pattern.DOTALL).matcher(page);
         assertThat(block.find()).isTrue();
-        Files wide = read(block.group(1)).takes().get(0).angles().get("wide");
+        Files wide = wide(read(block.group(1)));
         assertThat(wide.originals()).hasSize(2);
         assertThat(wide.originals().get(1).at()).hasToString("10:00:31:24");
     }

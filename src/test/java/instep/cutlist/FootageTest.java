@@ -28,11 +28,11 @@ class FootageTest {
 
     private static Timeline timeline(Sound sound, long handles) {
         Layout layout = new Layout(FrameRate.R25, 0, handles, Media.ORIGINAL, sound);
-        return Timeline.over(
-                "Lesson",
-                Refined.of(TAKE, Refinements.NONE),
-                layout,
-                angle -> FILES.getOrDefault(angle, new Footage(angle, "", List.of(), List.of())));
+        return Timeline.over("Lesson", Refined.of(TAKE, Refinements.NONE), layout, FootageTest::files);
+    }
+
+    private static Footage files(String angle) {
+        return FILES.getOrDefault(angle, new Footage(angle, "", List.of(), List.of()));
     }
 
     private static List<String> clips(List<Clip> clips) {
@@ -80,13 +80,13 @@ class FootageTest {
     @Test
     void tellsGapsAndWhetherTheProgrammeNeedsThem() {
         Timeline timeline = timeline(Sound.NONE, 0);
-        Coverage wide = Coverage.of(timeline, FILES.get("wide"), Media.ORIGINAL);
+        Coverage wide = Coverage.of(timeline, files("wide"), Media.ORIGINAL);
         assertThat(wide.gaps()).containsExactly(new Coverage.Gap(1350, 1400, 50));
         assertThat(wide.permille()).isEqualTo(875);
         assertThat(wide.isEnough()).isFalse();
-        Coverage small = Coverage.of(timeline, FILES.get("wide"), Media.PROXY);
+        Coverage small = Coverage.of(timeline, files("wide"), Media.PROXY);
         assertThat(small.gaps()).containsExactly(new Coverage.Gap(1000, 1400, 200));
-        assertThat(Coverage.of(timeline, FILES.get("wheel"), Media.ORIGINAL).isEnough())
+        assertThat(Coverage.of(timeline, files("wheel"), Media.ORIGINAL).isEnough())
                 .isTrue();
         Footage partly = new Footage("wheel", "", List.of(), List.of(new Piece("a.mov", 1050, 1399, 0)));
         Coverage enough = Coverage.of(timeline, partly, Media.ORIGINAL);
@@ -96,7 +96,7 @@ class FootageTest {
 
     @Test
     void needsTheSoundOfAnAngleEvenWhereItIsNotSeen() {
-        Coverage wide = Coverage.of(timeline(Sound.of("wide"), 0), FILES.get("wide"), Media.PROXY);
+        Coverage wide = Coverage.of(timeline(Sound.of("wide"), 0), files("wide"), Media.PROXY);
         assertThat(wide.gaps()).containsExactly(new Coverage.Gap(1000, 1400, 400));
     }
 }

@@ -59,7 +59,7 @@ public final class CodedFilm {
         Arrays.fill(row, 0, SHADE, (byte) (40 + 36 * camera));
         for (int bit = 0; bit < 12; bit++) {
             int from = SHADE + BIT * bit;
-            Arrays.fill(row, from, from + BIT, (byte) ((number >> bit & 1) == 1 ? 220 : 30));
+            Arrays.fill(row, from, from + BIT, (byte) (((number >> bit) & 1) == 1 ? 220 : 30));
         }
         byte[] picture = new byte[WIDTH * HEIGHT];
         for (int y = 0; y < HEIGHT; y++) {
@@ -73,7 +73,7 @@ public final class CodedFilm {
         Path raw = Files.createTempFile("film", ".grey");
         try {
             Filmed.ffmpeg(
-                    raw.getParent(),
+                    Path.of("").toAbsolutePath(),
                     "-i",
                     film.toString(),
                     "-an",
@@ -132,7 +132,7 @@ public final class CodedFilm {
         Path raw = Files.createTempFile("film", ".pcm");
         try {
             Filmed.ffmpeg(
-                    raw.getParent(),
+                    Path.of("").toAbsolutePath(),
                     "-i",
                     film.toString(),
                     "-vn",
@@ -146,7 +146,7 @@ public final class CodedFilm {
             byte[] all = Files.readAllBytes(raw);
             short[] samples = new short[all.length / 2];
             for (int i = 0; i < samples.length; i++) {
-                samples[i] = (short) (all[2 * i] & 255 | all[2 * i + 1] << 8);
+                samples[i] = (short) ((all[2 * i] & 255) | (all[2 * i + 1] << 8));
             }
             return samples;
         } finally {
