@@ -20,6 +20,7 @@ import instep.journal.Durability;
 import instep.journal.Entry;
 import instep.journal.EventLog;
 import instep.journal.Happening;
+import instep.journal.SyncQuality;
 import instep.journal.Journal;
 import instep.journal.JournalSettings;
 import instep.journal.Keeping;
@@ -203,9 +204,9 @@ public final class Replay {
         }
     }
 
-    private static Happening.Quality quality(Entry entry) {
+    private static SyncQuality quality(Entry entry) {
         OptionalLong ppm = entry.number(Key.RATE_PPM);
-        return new Happening.Quality(
+        return new SyncQuality(
                 entry.text(Key.CLOCK).orElse(null),
                 entry.number(Key.UNCERTAINTY_US).orElse(-1),
                 entry.number(Key.AGE_US).orElse(-1),
