@@ -119,7 +119,8 @@ public final class Chronicle {
         TimecodeLine line = news.line();
         isChased |= line != null;
         isLost = news.what() == Chase.News.LOST && line != null;
-        known = new SyncQuality(null, news.quality().uncertaintyMicros(), -1, news.quality().ratePpm());
+        known = new SyncQuality(
+                null, news.quality().uncertaintyMicros(), -1, news.quality().ratePpm());
         TimecodeLine now = line == null ? lines.line() : line;
         long frame = now.frameAt(heard);
         long began = now.nanosAt(frame);

@@ -121,7 +121,9 @@ class OscOfLibloTest {
 
     /** C's %f. */
     private static String sixDecimals(double real) {
-        String digits = new BigDecimal(Math.abs(real)).setScale(6, RoundingMode.HALF_EVEN).toPlainString();
+        String digits = new BigDecimal(Math.abs(real))
+                .setScale(6, RoundingMode.HALF_EVEN)
+                .toPlainString();
         return (real < 0 ? "-" : "") + digits;
     }
 
@@ -141,7 +143,10 @@ class OscOfLibloTest {
         for (int i = 0; i < bytes.length; i++) {
             shown.append(i == 0 ? "" : " ").append(bytes[i] == 0 ? "00" : String.format("0x%x", bytes[i]));
         }
-        return new Said(new Argument.Blob(HexFormat.of().formatHex(bytes)), 'b', shown.append(']').toString());
+        return new Said(
+                new Argument.Blob(HexFormat.of().formatHex(bytes)),
+                'b',
+                shown.append(']').toString());
     }
 
     @Test
