@@ -184,17 +184,17 @@ public final class Happening {
      * @param wall that instant's RFC 3339 wall time
      * @param quality how well that is known
      */
-    public static Happening sync(String source, @Nullable String wall, Quality quality) {
+    public static Happening sync(String source, @Nullable String wall, SyncQuality quality) {
         return sync(source, wall, null, -1, quality);
     }
 
     /** What has become of timecode from outside; its frame began at the instant {@code began}, from where all frames count. */
-    public static Happening chased(String source, String state, long began, Quality quality) {
+    public static Happening chased(String source, String state, long began, SyncQuality quality) {
         return sync(source, null, state, began, quality);
     }
 
     private static Happening sync(
-            String source, @Nullable String wall, @Nullable String state, long began, Quality quality) {
+            String source, @Nullable String wall, @Nullable String state, long began, SyncQuality quality) {
         return new Happening(
                 Kind.SYNC,
                 Key.SOURCE,
@@ -213,23 +213,6 @@ public final class Happening {
                 some(quality.ageMicros()),
                 Key.RATE_PPM,
                 quality.ratePpm());
-    }
-
-    /**
-     * How well timecode is known; what is not known is negative or null.
-     *
-     * @param clock whether the system's clock is {@code synchronized} or {@code unsynchronized}
-     * @param uncertaintyMicros a frame begins at most so much earlier or later
-     * @param ageMicros how long ago something was heard that says so
-     * @param ratePpm by how many millionths the source runs faster than the monotonic clock
-     */
-    public record Quality(
-            @Nullable String clock,
-            long uncertaintyMicros,
-            long ageMicros,
-            @Nullable Long ratePpm) {
-        /** Nothing is known. */
-        public static final Quality UNKNOWN = new Quality(null, -1, -1, null);
     }
 
     /** Something is wrong; {@code text} says what, where, and what to do. */

@@ -26,6 +26,7 @@ import instep.journal.Keeping;
 import instep.journal.Key;
 import instep.journal.Kind;
 import instep.journal.RunStart;
+import instep.journal.SyncQuality;
 import instep.machine.Values;
 import instep.time.FrameRate;
 import instep.time.TimecodeLine;
@@ -203,9 +204,9 @@ public final class Replay {
         }
     }
 
-    private static Happening.Quality quality(Entry entry) {
+    private static SyncQuality quality(Entry entry) {
         OptionalLong ppm = entry.number(Key.RATE_PPM);
-        return new Happening.Quality(
+        return new SyncQuality(
                 entry.text(Key.CLOCK).orElse(null),
                 entry.number(Key.UNCERTAINTY_US).orElse(-1),
                 entry.number(Key.AGE_US).orElse(-1),
