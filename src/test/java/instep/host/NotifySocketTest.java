@@ -20,8 +20,8 @@ class NotifySocketTest {
     }
 
     private static long kicks(String micros, String process) {
-        Map<String, String> environment = Map.of(
-                "NOTIFY_SOCKET", "/run/systemd/notify", "WATCHDOG_USEC", micros, "WATCHDOG_PID", process);
+        Map<String, String> environment =
+                Map.of("NOTIFY_SOCKET", "/run/systemd/notify", "WATCHDOG_USEC", micros, "WATCHDOG_PID", process);
         try (NotifySocket socket = open(environment)) {
             return socket.kickEveryNanos();
         }

@@ -44,9 +44,7 @@ public final class ServiceManager implements AutoCloseable {
                 .redirectOutput(heard.toFile())
                 .redirectError(log.toFile())
                 .start();
-        Awaitility.await()
-                .atMost(PATIENCE)
-                .until(() -> Files.readString(log).contains("starting data transfer loop"));
+        Awaitility.await().atMost(PATIENCE).until(() -> Files.readString(log).contains("starting data transfer loop"));
         return new ServiceManager(socat, heard, address);
     }
 
