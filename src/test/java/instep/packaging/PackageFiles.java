@@ -28,8 +28,13 @@ public final class PackageFiles {
         for (ManPage page : pages(line.getCommandSpec(), args[1], args[2].substring(0, DATE))) {
             Files.write(manual.resolve(page.name() + ".1.gz"), compressed(page.troff()));
         }
-        Files.writeString(folder.resolve("completion"), AutoComplete.bash(NAME, line));
+        Files.writeString(folder.resolve("completion"), completion(line));
         Files.write(folder.resolve("changelog.gz"), compressed(Files.readString(Path.of("src/deb/changelog"))));
+    }
+
+    /** The shell reads it, and never runs it as a program. */
+    private static String completion(CommandLine line) {
+        return AutoComplete.bash(NAME, line).replaceFirst("^#!.*\\R", "");
     }
 
     /** The command's own page and those of its subcommands. */
