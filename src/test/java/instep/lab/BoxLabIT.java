@@ -24,7 +24,9 @@ final class BoxLabIT {
 
     private static String toldTheMixer(String log) {
         List<Sunk> sunk = job.lines(log).stream().map(Sunk::parse).toList();
-        return new String(Sunk.bytesTo("mixer", sunk), US_ASCII).replace("\r\n", " ").strip();
+        return new String(Sunk.bytesTo("mixer", sunk), US_ASCII)
+                .replace("\r\n", " ")
+                .strip();
     }
 
     private static String unit(String when, String property) {
@@ -38,8 +40,7 @@ final class BoxLabIT {
     @Test
     void isInstalledByOnePackageAndStartsAtOnceAndAtBoot() {
         assertThat(unit("installed", "ActiveState")).as(job::story).isEqualTo("active");
-        assertThat(unit("installed", "StatusText"))
-                .isEqualTo("on air wide, no take open, no gear, floor is not there");
+        assertThat(unit("installed", "StatusText")).isEqualTo("on air wide, no take open, no gear, floor is not there");
         assertThat(job.lines("enabled")).containsExactly("enabled");
         assertThat(job.lines("archive")).as("the class archive").anyMatch(line -> line.endsWith(" instep.jsa"));
         assertThat(job.lines("version")).first().asString().startsWith("instep 0.");
@@ -48,7 +49,8 @@ final class BoxLabIT {
 
     @Test
     void eachTimeItComesBackTheMixerIsToldTheRightAngleAndThePedalWorks() {
-        // The wheel while left is down; killed; home, the wheel, home; the loop stands still; home; the wheel in a take.
+        // The wheel while left is down; killed; home, the wheel, home; the loop stands still; home; the wheel in a
+        // take.
         assertThat(toldTheMixer("sink-1")).as(job::story).isEqualTo("CUT 1 CUT 2 CUT 1 CUT 2 CUT 1 CUT 1 CUT 2");
     }
 

@@ -93,8 +93,8 @@ class PackageIT {
     @Test
     void isOfTheVersionThatItsChangelogTellsLast() throws Exception {
         String first = Files.readAllLines(Path.of("src/deb/changelog")).get(0);
-        assertThat(Files.readString(control.resolve("control"))).contains("\nVersion: "
-                + first.substring(first.indexOf('(') + 1, first.indexOf(')')) + "\n");
+        assertThat(Files.readString(control.resolve("control")))
+                .contains("\nVersion: " + first.substring(first.indexOf('(') + 1, first.indexOf(')')) + "\n");
     }
 
     @Test
@@ -140,7 +140,14 @@ class PackageIT {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"DEBIAN/postinst", "DEBIAN/prerm", "DEBIAN/postrm", "usr/bin/instep", "usr/libexec/instep/class-archive"})
+    @ValueSource(
+            strings = {
+                "DEBIAN/postinst",
+                "DEBIAN/prerm",
+                "DEBIAN/postrm",
+                "usr/bin/instep",
+                "usr/libexec/instep/class-archive"
+            })
     void itsScriptsAreReadByTheShellOfDebian(String script) throws Exception {
         assertThat(run("sh", "-n", root.resolve(script).toString())).isEqualTo(new Ran(0, ""));
     }
@@ -149,9 +156,11 @@ class PackageIT {
     @Test
     void systemdFindsNothingToSayAboutTheUnit() throws Exception {
         Path unit = root.resolve("instep.service");
-        Files.writeString(unit, text(UNIT.toString()).replace("=/usr/bin/instep", "=" + root.resolve("usr/bin/instep")));
+        Files.writeString(
+                unit, text(UNIT.toString()).replace("=/usr/bin/instep", "=" + root.resolve("usr/bin/instep")));
         needs("systemd-analyze");
-        assertThat(run("systemd-analyze", "verify", "--man=no", unit.toString())).isEqualTo(new Ran(0, ""));
+        assertThat(run("systemd-analyze", "verify", "--man=no", unit.toString()))
+                .isEqualTo(new Ran(0, ""));
     }
 
     /** systemd-analyze(1), security: 0 is closed, 10 is open; the threshold is in tenths. */
