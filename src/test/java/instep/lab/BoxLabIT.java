@@ -48,6 +48,24 @@ final class BoxLabIT {
     }
 
     @Test
+    void aFaultyMappingIsToldWhereThePersonLooksAndNotTriedAgain() {
+        assertThat(unit("faulty", "ActiveState")).as(job::story).isEqualTo("failed");
+        assertThat(unit("faulty", "NRestarts")).isEqualTo("0");
+        assertThat(unit("faulty", "StatusText"))
+                .startsWith("not started: /etc/instep/instep.yaml:")
+                .contains("nonsense");
+    }
+
+    /** The file is root's and of mode 0600; systemd hands it over. */
+    @Test
+    void aSecretThatRootAloneMayReadReachesTheGear() {
+        List<Sunk> sunk = job.lines("sink-1").stream().map(Sunk::parse).toList();
+        assertThat(new String(Sunk.bytesTo("recorder", sunk), US_ASCII))
+                .as(job::story)
+                .containsIgnoringCase("Authorization: Bearer clay-and-water-7\r\n");
+    }
+
+    @Test
     void eachTimeItComesBackTheMixerIsToldTheRightAngleAndThePedalWorks() {
         // The wheel while left is down; killed; home, the wheel, home; the loop stands still; home; the wheel in a
         // take.
@@ -97,7 +115,11 @@ final class BoxLabIT {
 
     @Test
     void theJournalsAreOfTheServicesUserAndForItsGroupToRead() {
-        assertThat(job.lines("state-folder")).as(job::story).anyMatch(line -> line.matches("drwxr-x---.* instep"));
+        assertThat(job.lines("state-folder"))
+                .as(job::story)
+                .anyMatch(line -> line.matches("drwxr-x--- .* instep +instep .* /var/lib/instep"))
+                .anyMatch(line -> line.matches("-rw-r----- .* instep +instep .*\\.jsonl"))
+                .anyMatch(line -> line.matches("-rw-r----- .* instep +instep .*/events.log"));
     }
 
     @Test

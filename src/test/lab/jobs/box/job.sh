@@ -39,7 +39,11 @@ installed() {
     systemctl is-enabled instep > "$OUT/enabled"
     ls -l /var/cache/instep > "$OUT/archive" 2>&1
     instep --version > "$OUT/version" 2>&1
+    echo "nonsense: 1" >> /etc/instep/instep.yaml
+    systemctl restart instep && fail "it starts with a faulty mapping"
+    note faulty
     cp pottery.yaml /etc/instep/instep.yaml
+    echo clay-and-water-7 | install -m 600 /dev/stdin /etc/instep/secrets/recorder
     sha256sum < /etc/instep/instep.yaml > "$OUT/config-written"
 }
 
@@ -82,7 +86,7 @@ first_day() {
     until_true "the status says so" status_says "on air wheel, take 1"
     note take
     journalctl --no-pager -b -u instep > "$OUT/log-1"
-    ls -ln /var/lib > "$OUT/state-folder"
+    ls -ld /var/lib/instep /var/lib/instep/* > "$OUT/state-folder"
     sleep 1
     cp sink "$OUT/sink-1"
     touch "$OUT/second-day" "$OUT/cut-the-power"
