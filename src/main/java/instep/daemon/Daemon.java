@@ -4,6 +4,7 @@ import instep.config.Settings;
 import instep.config.TimecodeSettings;
 import instep.gear.GearSettings;
 import instep.gesture.Contact;
+import instep.host.NotifySocket;
 import instep.input.Devices;
 import instep.input.PedalSettings;
 import instep.input.Performance;
@@ -56,10 +57,13 @@ public final class Daemon implements AutoCloseable {
     private final CompletableFuture<Void> performed;
     private final boolean hasDevices;
     private final long lastTake;
+    private final Settings settings;
     private final double speed;
+    private Optional<LifeSigns> lifeSigns = Optional.empty();
 
     private Daemon(Settings settings, Options options, List<Player> players) throws JournalException {
         this.players = players;
+        this.settings = settings;
         speed = options.speed();
         loop = Loop.open(speed);
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
@@ -144,6 +148,15 @@ public final class Daemon implements AutoCloseable {
         timecode.ifPresent(TimecodePort::start);
     }
 
+    /** Tells the service manager that the desk runs, and from now on that it lives and how it stands. */
+    public void reportTo(NotifySocket service) {
+        onLoop(loop, () -> {
+            LifeSigns signs = new LifeSigns(loop, switchboard, new Standing(settings, switchboard), service);
+            signs.begin();
+            lifeSigns = Optional.of(signs);
+        });
+    }
+
     /** Reads a descriptor in place of a pedal's device, for rigs: see {@link Devices#attach}. */
     void attach(int pedal, int descriptor) throws IOException {
         devices.orElseThrow().attach(pedal, descriptor);
@@ -174,6 +187,7 @@ public final class Daemon implements AutoCloseable {
 
     /** Ends, and writes into the journal why. */
     public void close(String why) {
+        onLoop(loop, () -> lifeSigns.ifPresent(signs -> signs.end(why)));
         devices.ifPresent(Devices::close);
         waitForQuiet();
         onLoop(loop, () -> {

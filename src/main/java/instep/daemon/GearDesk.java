@@ -76,6 +76,15 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         talkback.rollCheckOnly(gear);
     }
 
+    /** Whether that gear can be reached. */
+    boolean isUp(int gear) {
+        return up.get(gear);
+    }
+
+    int countUp() {
+        return up.cardinality();
+    }
+
     /** Lets the gear go. */
     void close() {
         isOver = true;

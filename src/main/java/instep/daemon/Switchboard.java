@@ -86,6 +86,20 @@ public final class Switchboard implements InputListener {
         return gear;
     }
 
+    /** What is run at the end of every turn, after the wire had its bytes; it must be quick and must not begin a turn. */
+    void afterEachTurn(Runnable look) {
+        turns.afterEach(look);
+    }
+
+    /** Whether that pedal unit is read. */
+    boolean isPedalUp(int pedal) {
+        return pedalUp.get(pedal);
+    }
+
+    int countPedalsUp() {
+        return pedalUp.cardinality();
+    }
+
     /** The instant that is being worked on. */
     public long now() {
         return turns.now();

@@ -23,6 +23,8 @@ final class Turns {
     /** A turn is under way: what the gear says meanwhile has to wait for its own. */
     private boolean busy;
 
+    private Runnable afterEach = () -> {};
+
     Turns(Clockwork clock, Chronicle chronicle, Subject subject) {
         this.clock = clock;
         this.chronicle = chronicle;
@@ -33,6 +35,11 @@ final class Turns {
     /** Runs what is due there as well; of two that are due at the same instant, the one that was added first comes first. */
     void add(LongSupplier nextDeadline, LongConsumer advanceTo) {
         sources.add(new Due(nextDeadline, advanceTo));
+    }
+
+    /** What is run at the end of every turn, after the wire had its bytes; it must be quick and must not begin a turn. */
+    void afterEach(Runnable look) {
+        afterEach = look;
     }
 
     Clockwork clock() {
@@ -82,6 +89,7 @@ final class Turns {
         busy = false;
         chronicle.flush();
         clock.arm();
+        afterEach.run();
     }
 
     /** Hands over what was noted between two turns. */

@@ -40,7 +40,8 @@ class LayersTest {
         "instep.journal..",
         "instep.edit..",
         "instep.media..",
-        "instep.desk.."
+        "instep.desk..",
+        "instep.host.."
     };
     private static final String[] PROGRAM = {
         "instep",
