@@ -26,7 +26,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Lamps whose device is a FIFO on a real epoll loop; a real one is in the device lab. */
 @Timeout(60)
-class LedLinkTest {
+class LampsTest {
     @TempDir
     private Path folder;
 
@@ -67,10 +67,15 @@ class LedLinkTest {
         group.shutdownGracefully(0, 1, TimeUnit.SECONDS).syncUninterruptibly();
     }
 
-    private LedLink link(int report) {
+    private SlowLink link(int report) {
         GearSettings.Led led = new GearSettings.Led(
                 "signs", "floor", report, () -> Objects.requireNonNull(node.get()), TimeUnit.DAYS.toNanos(1));
-        return new LedLink(led, Net.of(loop), new Report(listener, 0), HidrawLibc::openForWriting);
+        return new SlowLink(
+                led,
+                new LedEncoder(report),
+                () -> HidrawNode.open(led, HidrawLibc::openForWriting),
+                Net.of(loop),
+                new Report(listener, 0));
     }
 
     private static Payload hex(String digits) {
@@ -105,7 +110,7 @@ class LedLinkTest {
     @Test
     void writesTheNumberAndTheBytesOfEachReport() throws Exception {
         try (FileChannel device = fifo()) {
-            LedLink link = link(0);
+            SlowLink link = link(0);
             onLoop(link::start);
             assertThat(next())
                     .isEqualTo("UP: reports go to " + folder.resolve("hidraw3") + ", the device of pedal floor");
@@ -113,7 +118,7 @@ class LedLinkTest {
             assertThat(next()).isEqualTo("sent 7: report 01 ff");
             assertThat(read(device, 3)).containsExactly(0, 1, 0xff);
             onLoop(link::close);
-            LedLink numbered = link(2);
+            SlowLink numbered = link(2);
             onLoop(numbered::start);
             assertThat(next()).startsWith("UP: ");
             onLoop(() -> numbered.send(hex("80"), Say.NOTHING, 8));
@@ -126,7 +131,7 @@ class LedLinkTest {
     @Test
     void keepsNobodyWaitingForADeviceThatDoesNotTakeItsReport() throws Exception {
         try (FileChannel device = fifo()) {
-            LedLink link = link(0);
+            SlowLink link = link(0);
             onLoop(link::start);
             assertThat(next()).startsWith("UP: ");
             int room = 65_536; // pipe(7)
@@ -146,14 +151,14 @@ class LedLinkTest {
 
     @Test
     void saysThatTheDeviceIsGoneAndTakesItUpAgain() throws Exception {
-        LedLink link = link(0);
+        SlowLink link = link(0);
         onLoop(link::start);
         assertThat(next()).isEqualTo("LOST: the device of pedal floor is not there, or takes no reports");
         try (FileChannel device = fifo()) {
             assertThat(device.isOpen()).isTrue();
             assertThat(next()).startsWith("UP: ");
         }
-        assertThat(next()).isEqualTo("LOST: the device of pedal floor is gone: is its cable in?");
+        assertThat(next()).isEqualTo("LOST: led of floor: it is gone: is its cable in?");
         try (FileChannel device = fifo()) {
             assertThat(next()).startsWith("UP: ");
             onLoop(() -> link.send(hex("01"), Say.NOTHING, 3));
@@ -165,7 +170,7 @@ class LedLinkTest {
 
     @Test
     void saysWhatItWasWhenItEnds() throws Exception {
-        LedLink link = link(0);
+        SlowLink link = link(0);
         onLoop(() -> link.send(hex("01"), Say.NOTHING, 1));
         onLoop(link::close);
         assertThat(next()).isEqualTo("missed 1: report 01: Instep has ended");

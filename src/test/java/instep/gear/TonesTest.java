@@ -3,6 +3,7 @@ package instep.gear;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.nio.ByteBuffer;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -11,7 +12,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 
 /** An audio output that notes what it is given in place of playing it. */
-class SoundLinkTest {
+class TonesTest {
     private static final Payload.Tone POP = new Payload.Tone(1_000, 40_000_000, -20);
 
     private final Told told = new Told();
@@ -20,27 +21,35 @@ class SoundLinkTest {
     private volatile String trouble = "";
     private final CountDownLatch silence = new CountDownLatch(1);
     private volatile boolean isHeldUp;
-    private final SoundLink link = new SoundLink(
+    private final SlowLink link = new SlowLink(
             new GearSettings.Sound("speaker", "default", 300_000_000L),
+            new SoundEncoder(),
             this::open,
             Net.of(hand.loop),
             new Report(told, 0));
 
-    private SoundOutput.Line open(String name) throws UnfitException {
+    private SlowOutput.Opened open() throws UnfitException {
         if (trouble.equals("none")) {
-            throw new UnfitException("there is no audio output " + name);
+            throw new UnfitException("there is no audio output here");
         }
-        return new SoundOutput.Line() {
+        return new SlowOutput.Opened() {
             @Override
-            public SoundOutput.Played play(byte[] samples) throws IOException {
+            public String greeting() {
+                return "the output is open";
+            }
+
+            @Override
+            public SlowOutput.Taken take(ByteBuffer samples) throws IOException {
                 if (trouble.equals("gone")) {
                     throw new IOException("it plays nothing");
                 }
-                played.add(samples);
+                byte[] copy = new byte[samples.remaining()];
+                samples.get(copy);
+                played.add(copy);
                 if (isHeldUp) {
                     standStill(silence);
                 }
-                return new SoundOutput.Played(4_800, 77);
+                return new SlowOutput.Taken(77, "its first sample was number 4800");
             }
 
             @Override
@@ -74,9 +83,9 @@ class SoundLinkTest {
         assertThat(played).containsExactly(Tone.samples(POP));
         assertThat(told.lines)
                 .containsExactly(
-                        "0 UP the audio output default is open (nothing tells whether a loudspeaker is on)",
+                        "0 UP the output is open",
                         "0 sent 7 tone of 1000 Hz, 40 ms, -20 dBFS",
-                        "0 reply 7 its first sample was number 4800 at 48000 a second");
+                        "0 reply 7 its first sample was number 4800");
         assertThat(told.sentAt).containsExactly(77L);
         assertThat(link.isQuiet()).isTrue();
     }
@@ -92,7 +101,7 @@ class SoundLinkTest {
         hand.until(() -> told.has("0 reply 1"));
 
         assertThat(told.lines)
-                .contains("0 missed 2 tone of 1000 Hz, 40 ms, -20 dBFS: the sound before it is still playing");
+                .contains("0 missed 2 tone of 1000 Hz, 40 ms, -20 dBFS: the message before it has not been taken");
         assertThat(played).hasSize(1);
     }
 
@@ -105,7 +114,7 @@ class SoundLinkTest {
         assertThat(told.lines)
                 .contains(
                         "0 missed 1 tone of 1000 Hz, 40 ms, -20 dBFS: it plays nothing",
-                        "0 LOST the audio output default: it plays nothing");
+                        "0 LOST sound default: it plays nothing");
 
         trouble = "";
         hand.passUntil(10_000, link::isUp);
@@ -121,9 +130,8 @@ class SoundLinkTest {
         link.send(POP, Say.NOTHING, 1);
         hand.pass(Say.STALE_MILLIS);
 
-        assertThat(told.count("0 LOST there is no audio output default")).isEqualTo(1);
-        assertThat(told.lines)
-                .contains("0 missed 1 tone of 1000 Hz, 40 ms, -20 dBFS: there is no audio output default");
+        assertThat(told.count("0 LOST there is no audio output here")).isEqualTo(1);
+        assertThat(told.lines).contains("0 missed 1 tone of 1000 Hz, 40 ms, -20 dBFS: there is no audio output here");
     }
 
     @Test
