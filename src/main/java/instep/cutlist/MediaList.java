@@ -51,8 +51,7 @@ public record MediaList(List<InTake> takes) {
             Map<String, Files> angles = new LinkedHashMap<>();
             for (Footage footage : one.footage()) {
                 angles.put(
-                        footage.angle(),
-                        new Files(held(slate, footage.proxies()), held(slate, footage.originals())));
+                        footage.angle(), new Files(held(slate, footage.proxies()), held(slate, footage.originals())));
             }
             takes.add(new InTake(slate.take().number(), slate.day(), slate.rate(), slate.from(), angles));
         }

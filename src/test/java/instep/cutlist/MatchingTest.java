@@ -354,8 +354,10 @@ class MatchingTest {
         Slate late = slate(1, DAY, "23:59:58:00", 250);
         Matching matching = Matching.of(
                 List.of(late), List.of(file("WIDE.mov", "23:59:50:00", 500), file("WHEEL.mov", "00:00:01:00", 500)));
-        assertThat(matching.takes().get(0).of("wide").originals().get(0).in()).isEqualTo(late.take().in() - 200);
-        assertThat(matching.takes().get(0).of("wheel").originals().get(0).in()).isEqualTo(late.take().in() + 75);
+        assertThat(matching.takes().get(0).of("wide").originals().get(0).in())
+                .isEqualTo(late.take().in() - 200);
+        assertThat(matching.takes().get(0).of("wheel").originals().get(0).in())
+                .isEqualTo(late.take().in() + 75);
     }
 
     /** The generator of all timecode was set an hour on, four seconds into the take. */
