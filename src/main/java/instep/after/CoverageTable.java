@@ -7,7 +7,6 @@ import instep.cutlist.Media;
 import instep.cutlist.Slate;
 import instep.cutlist.Timeline;
 import instep.time.Durations;
-import instep.time.Timecode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -50,11 +49,11 @@ public final class CoverageTable {
     private void head(Slate slate) {
         line(
                 "Take %d of %s: %s to %s, %s",
-                slate.take(),
+                slate.take().number(),
                 slate.day(),
                 slate.from(),
-                Timecode.wrapped(slate.rate(), slate.out()),
-                time(slate.out() - slate.in()));
+                slate.to(),
+                time(slate.take().frames()));
         line("  %-12s %-20s %-20s %s", "angle", "proxy", "original", "in the cut list");
     }
 
@@ -95,8 +94,8 @@ public final class CoverageTable {
                 "  %-12s no %s from %s to %s, %s%s",
                 "",
                 coverage.media().word(),
-                Timecode.wrapped(programme.rate(), gap.in()),
-                Timecode.wrapped(programme.rate(), gap.out()),
+                programme.source(gap.in()),
+                programme.after(gap.out() - 1),
                 time(gap.frames()),
                 gap.used() > 0 ? ", and the cut list needs " + time(gap.used()) + " of it" : "");
     }

@@ -12,7 +12,6 @@ import instep.media.TakeCut;
 import instep.media.UnreadableException;
 import instep.time.Durations;
 import instep.time.FrameRate;
-import instep.time.Timecode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -95,8 +94,8 @@ public final class RoughCutPlan {
                     clip.source().angle().isEmpty()
                             ? "what was on air"
                             : clip.source().angle(),
-                    Timecode.wrapped(timeline.rate(), clip.in()),
-                    Timecode.wrapped(timeline.rate(), clip.out()),
+                    timeline.source(clip.in()),
+                    timeline.after(clip.out() - 1),
                     Durations.ofFrames(clip.frames(), timeline.rate())));
         }
         return new Stretch(Optional.empty(), 0, clip.frames());

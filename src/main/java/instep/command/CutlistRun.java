@@ -117,7 +117,7 @@ final class CutlistRun implements TakeScan.Visitor {
     private void tellAbout(String name, Timeline timeline) {
         for (Jump jump : timeline.take().jumps()) {
             tell("timecode jumps within " + name + ", from "
-                    + timeline.source(jump.frame() - 1).plus(1) + " to " + timeline.source(jump.frame())
+                    + timeline.after(jump.frame() - 1) + " to " + timeline.source(jump.frame())
                     + ": the shot there is in two parts");
         }
         for (Clip clip : timeline.clips()) {

@@ -58,6 +58,11 @@ final class MatchRun implements TakeScan.Visitor {
         TakeSettings.Held held = known.get();
         if (options.isWanted(take)) {
             Timeline programme = held.timeline(held.refined());
+            if (!take.take().jumps().isEmpty()) {
+                tell(
+                        "timecode jumps within " + held.name()
+                                + ": a file that begins after that is taken to have jumped as well; look at it in the list of media");
+            }
             wanted.add(new Wanted(slates.size(), programme, programme.layout().active()));
         }
         slates.add(held.slate());

@@ -65,13 +65,7 @@ final class TakeSettings {
                     .filter(angle -> !angle.isEmpty()
                             && known.stream().noneMatch(one -> one.name().equals(angle)))
                     .forEach(angle -> all.add(new Slate.Angle(angle, "", "", 0)));
-            return new Slate(
-                    recorded.take().number(),
-                    recorded.day(),
-                    recorded.rate(),
-                    recorded.take().in(),
-                    recorded.take().out(),
-                    all);
+            return new Slate(recorded.take(), recorded.day(), recorded.rate(), all);
         }
     }
 

@@ -108,8 +108,8 @@ public record Matching(List<Matched> takes, List<Unused> unused, List<String> do
             if (label.isEmpty() || !recording.rate().is(slate.rate())) {
                 return Optional.empty();
             }
-            long in = slate.place(label.get(), recording.frames(), angle.offset());
-            Piece piece = new Piece(recording.file(), in, in + recording.frames(), angle.offset());
+            long in = slate.place(label.get().plus(-angle.offset()), recording.frames());
+            Piece piece = new Piece(recording.file(), in, in + recording.frames(), slate.shift(label.get(), in));
             boolean within = Math.max(piece.in(), slate.in()) < Math.min(piece.out(), slate.out());
             return within ? Optional.of(new Placement(slate, angle, recording, piece)) : Optional.empty();
         }
@@ -133,11 +133,14 @@ public record Matching(List<Matched> takes, List<Unused> unused, List<String> do
             if (takesOverlap(meant)) {
                 meant = meant.stream()
                         .filter(one -> ReelWords.hasWord(
-                                        recording.name(), "take" + one.slate().take())
+                                        recording.name(),
+                                        "take" + one.slate().take().number())
                                 || ReelWords.hasWord(
-                                        recording.name(), "take-" + one.slate().take())
+                                        recording.name(),
+                                        "take-" + one.slate().take().number())
                                 || ReelWords.hasWord(
-                                        recording.name(), "take_" + one.slate().take()))
+                                        recording.name(),
+                                        "take_" + one.slate().take().number()))
                         .toList();
             }
             return takesOverlap(meant) ? List.of() : meant;

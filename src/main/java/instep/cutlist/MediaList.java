@@ -51,20 +51,19 @@ public record MediaList(List<InTake> takes) {
             Map<String, Files> angles = new LinkedHashMap<>();
             for (Footage footage : one.footage()) {
                 angles.put(
-                        footage.angle(),
-                        new Files(held(slate.rate(), footage.proxies()), held(slate.rate(), footage.originals())));
+                        footage.angle(), new Files(held(slate, footage.proxies()), held(slate, footage.originals())));
             }
-            takes.add(new InTake(slate.take(), slate.day(), slate.rate(), slate.from(), angles));
+            takes.add(new InTake(slate.take().number(), slate.day(), slate.rate(), slate.from(), angles));
         }
         return new MediaList(takes);
     }
 
-    private static List<Held> held(FrameRate rate, List<Piece> pieces) {
+    private static List<Held> held(Slate slate, List<Piece> pieces) {
         return pieces.stream()
                 .map(piece -> new Held(
                         piece.file(),
-                        Timecode.wrapped(rate, piece.in() + piece.shift()),
-                        Timecode.wrapped(rate, piece.in()),
+                        Timecode.wrapped(slate.rate(), piece.in() + piece.shift()),
+                        slate.label(piece.in()),
                         piece.out() - piece.in()))
                 .toList();
     }
@@ -90,15 +89,9 @@ public record MediaList(List<InTake> takes) {
     private static List<Piece> pieces(Slate slate, List<Held> files) {
         return files.stream()
                 .map(one -> {
-                    long in = slate.place(one.at(), one.frames(), 0);
-                    return new Piece(one.file(), in, in + one.frames(), shift(one));
+                    long in = slate.place(one.at(), one.frames());
+                    return new Piece(one.file(), in, in + one.frames(), slate.shift(one.start(), in));
                 })
                 .toList();
-    }
-
-    /** The shorter way round the day. */
-    private static long shift(Held file) {
-        long day = file.start().rate().framesPerDay();
-        return Math.floorMod(file.start().frame() - file.at().frame() + day / 2, day) - day / 2;
     }
 }

@@ -28,7 +28,12 @@ class MatchingTest {
 
     private static Slate slate(long take, String day, String from, long frames, List<Slate.Angle> angles) {
         long in = Timecode.parse(from, FrameRate.R25).frame();
-        return new Slate(take, day, FrameRate.R25, in, in + frames, angles);
+        return new Slate(take(take, in, frames, List.of()), day, FrameRate.R25, angles);
+    }
+
+    private static Take take(long number, long in, long frames, List<Jump> jumps) {
+        List<Shot> shots = frames == 0 ? List.of() : List.of(new Shot(number, "wide", in, in + frames));
+        return new Take(number, in, in + frames, true, shots, List.of(), jumps);
     }
 
     private static Recording file(String name, String start, long frames) {
@@ -206,7 +211,7 @@ class MatchingTest {
 
     @Test
     void refusesLabelsThatAreCountedInAnotherWay() {
-        Slate drop = new Slate(1, DAY, FrameRate.R29_97_DROP, 1_078_920, 1_079_220, ANGLES);
+        Slate drop = new Slate(take(1, 1_078_920, 300, List.of()), DAY, FrameRate.R29_97_DROP, ANGLES);
         assertThat(drop.from()).hasToString("10:00:00;00");
         Recording counted = at(file("WIDE.mov", "10:00:00:00", 250), 30_000, 1_001, true);
         assertThat(unused(Matching.of(List.of(drop), List.of(counted))))
@@ -349,8 +354,38 @@ class MatchingTest {
         Slate late = slate(1, DAY, "23:59:58:00", 250);
         Matching matching = Matching.of(
                 List.of(late), List.of(file("WIDE.mov", "23:59:50:00", 500), file("WHEEL.mov", "00:00:01:00", 500)));
-        assertThat(matching.takes().get(0).of("wide").originals().get(0).in()).isEqualTo(late.in() - 200);
-        assertThat(matching.takes().get(0).of("wheel").originals().get(0).in()).isEqualTo(late.in() + 75);
+        assertThat(matching.takes().get(0).of("wide").originals().get(0).in())
+                .isEqualTo(late.take().in() - 200);
+        assertThat(matching.takes().get(0).of("wheel").originals().get(0).in())
+                .isEqualTo(late.take().in() + 75);
+    }
+
+    /** The generator of all timecode was set an hour on, four seconds into the take. */
+    @Test
+    void placesFilesOnBothSidesOfAJumpOfTimecode() {
+        Take jumping = take(1, 900_000, 250, List.of(new Jump(900_100, 90_000)));
+        Slate slate = new Slate(jumping, DAY, FrameRate.R25, ANGLES);
+        Matching matching = Matching.of(
+                List.of(slate),
+                List.of(file("WIDE_1.mov", "09:59:59:00", 150), file("WIDE_2.mov", "11:00:05:00", 500)));
+        Footage wide = matching.takes().get(0).of("wide");
+        assertThat(wide.originals())
+                .containsExactly(
+                        new Piece("/media/WIDE_1.mov", 899_975, 900_125, 0),
+                        new Piece("/media/WIDE_2.mov", 900_125, 900_625, 90_000));
+        MediaList list = MediaList.of(matching.takes());
+        assertThat(list.takes().get(0).angles().get("wide"))
+                .isEqualTo(new MediaList.Files(
+                        List.of(),
+                        List.of(
+                                held("/media/WIDE_1.mov", "09:59:59:00", 150),
+                                held("/media/WIDE_2.mov", "11:00:05:00", 500))));
+        assertThat(MediaList.placed(list.takes().get(0), slate).of("wide")).isEqualTo(wide);
+    }
+
+    private static MediaList.Held held(String file, String start, long frames) {
+        Timecode label = Timecode.parse(start, FrameRate.R25);
+        return new MediaList.Held(file, label, label, frames);
     }
 
     @Test
