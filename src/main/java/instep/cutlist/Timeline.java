@@ -110,7 +110,8 @@ public record Timeline(
         int end = sound.angle().isEmpty() ? 0 : clips.size();
         for (int from = 0, to = 0; from < end; from = to) {
             Clip first = clips.get(from);
-            while (to < clips.size() && (to == from || clips.get(to - 1).out() == clips.get(to).in())) {
+            while (to < clips.size()
+                    && (to == from || clips.get(to - 1).out() == clips.get(to).in())) {
                 to++;
             }
             long out = clips.get(to - 1).out();

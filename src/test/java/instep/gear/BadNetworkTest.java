@@ -169,8 +169,9 @@ class BadNetworkTest {
         assertThat(books.sent.size() + books.missed.size()).as("each once").isEqualTo(CUTS);
         assertThat(books.missed).isNotEmpty();
         assertThat(books.sent).hasSizeGreaterThan(CUTS / 2);
-        books.sent.forEach((cut, at) ->
-                assertThat(at - books.asked.getOrDefault(cut, Long.MIN_VALUE / 2)).as("cut " + cut).isLessThanOrEqualTo(staleAfter));
+        books.sent.forEach((cut, at) -> assertThat(at - books.asked.getOrDefault(cut, Long.MIN_VALUE / 2))
+                .as("cut " + cut)
+                .isLessThanOrEqualTo(staleAfter));
         assertThat(books.order).isSorted();
         List<Long> arrived =
                 connections.stream().flatMap(one -> one.arrived.stream()).toList();
