@@ -168,8 +168,12 @@ public final class Switchboard implements InputListener {
     @Override
     public void device(int pedal, DeviceState state, String detail, long nanos) {
         String name = settings.pedals().get(pedal).name();
-        long at = turns.beginSettled(nanos);
-        long record = chronicle.note(nanos, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
+        // Not before what was decided meanwhile, so that it is found again in this order.
+        long decided = turns.timedBeyond(nanos - turns.clock().settle());
+        long noticed = decided < 0 ? nanos : decided + turns.clock().settle();
+        long at = turns.beginSettled(noticed);
+        long record =
+                chronicle.note(noticed, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
         boolean was = pedalUp.get(pedal);
         pedalUp.set(pedal, state == DeviceState.UP);
         if (state == DeviceState.UP) {

@@ -20,6 +20,8 @@ final class Turns {
     private final List<Due> sources = new ArrayList<>();
     /** The instant that is being worked on; all before it is decided. */
     private long now = Long.MIN_VALUE;
+    /** How far the timer alone has brought it. */
+    private long timed = Long.MIN_VALUE;
     /** A turn is under way: what the gear says meanwhile has to wait for its own. */
     private boolean busy;
 
@@ -99,7 +101,13 @@ final class Turns {
         }
     }
 
+    /** Up to when all was decided because time had passed, if that is later than the instant; negative: it is not. */
+    long timedBeyond(long instant) {
+        return timed > instant ? timed : -1;
+    }
+
     private void timeIsUp(long due) {
+        timed = Math.max(timed, due);
         busy = true;
         runDue(due);
         end();

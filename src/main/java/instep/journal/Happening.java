@@ -139,16 +139,26 @@ public final class Happening {
 
     /** The gear said something; {@code ticket} of what it answers, negative if nobody asked. */
     public static Happening reply(String gear, String text, long ticket) {
-        return reply(gear, text, ticket, false, null);
+        return reply(gear, text, ticket, null, -1, null);
+    }
+
+    /** The same, and all that follows from it is its timecode. */
+    public static Happening reply(String gear, String text, long ticket, String timecode) {
+        return reply(gear, text, ticket, null, -1, timecode);
     }
 
     /**
-     * The same.
+     * The same, and one of the patterns of the configuration took it.
      *
-     * @param heeded one of the patterns of the configuration took it, and more follows from it than its timecode
+     * @param counts up to when all was decided already that was due by itself, if that is later than it should be; negative: it is not
      * @param timecode the label of its own that it tells; null: none
      */
-    public static Happening reply(String gear, String text, long ticket, boolean heeded, @Nullable String timecode) {
+    public static Happening heeded(String gear, String text, long ticket, long counts, @Nullable String timecode) {
+        return reply(gear, text, ticket, true, counts, timecode);
+    }
+
+    private static Happening reply(
+            String gear, String text, long ticket, @Nullable Boolean heeded, long counts, @Nullable String timecode) {
         return new Happening(
                 Kind.REPLY,
                 Key.GEAR,
@@ -158,7 +168,9 @@ public final class Happening {
                 Key.TICKET,
                 some(ticket),
                 Key.HEEDED,
-                heeded ? true : null,
+                heeded,
+                Key.COUNTS,
+                some(counts),
                 Key.TIMECODE,
                 timecode);
     }

@@ -221,8 +221,14 @@ public final class Replay {
     private void reply(Entry entry) {
         int gear = gear(entry);
         long ticket = entry.number(Key.TICKET).orElse(-1);
+        long counts = entry.number(Key.COUNTS).orElse(Long.MIN_VALUE);
         if (gear >= 0) {
-            time.at(entry.mono(), () -> switchboard.gear().reply(gear, ticket, text(entry, Key.TEXT), entry.mono()));
+            time.at(Math.max(entry.mono(), counts), () -> {
+                if (counts > Long.MIN_VALUE) {
+                    switchboard.settle(counts);
+                }
+                switchboard.gear().reply(gear, ticket, text(entry, Key.TEXT), entry.mono());
+            });
         }
     }
 

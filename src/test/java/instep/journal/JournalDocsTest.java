@@ -46,7 +46,7 @@ class JournalDocsTest {
                 Happening.mark("m", "t", 1),
                 Happening.sent("g", "w", 1, 1),
                 Happening.reply("g", "t", 1),
-                Happening.reply("g", "t", 1, true, "10:00:00:00"),
+                Happening.heeded("g", "t", 1, 1, "10:00:00:00"),
                 Happening.missed("g", "w", "y", 1),
                 Happening.link("g", "up", "y"),
                 Happening.device("p", "up", "d"),
