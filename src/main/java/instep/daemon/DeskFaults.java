@@ -1,0 +1,82 @@
+package instep.daemon;
+
+import instep.desk.Snapshot;
+import instep.journal.Happening;
+import instep.journal.Key;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * What is wrong, as the records tell it: what stands until a record says that it is over, and what has happened, which somebody has to acknowledge. The same thing
+ * again is one fault that happened more often. Journal thread only.
+ */
+final class DeskFaults {
+    static final int MOST = 40;
+
+    private final Map<String, Snapshot.Fault> faults = new HashMap<>();
+    private long number;
+
+    /** Something is wrong from now on. */
+    void stands(String key, String text, String label) {
+        put(key, text, label, true);
+    }
+
+    /** Something went wrong. */
+    void happened(String key, String text, String label) {
+        put(key, text, label, false);
+    }
+
+    /** That is over. */
+    void over(String key) {
+        faults.remove(key);
+    }
+
+    private void put(String key, String text, String label, boolean stands) {
+        Snapshot.Fault before = faults.get(key);
+        long times = before == null ? 1 : before.times() + 1;
+        faults.put(key, new Snapshot.Fault(++number, text, label, stands, times));
+        if (faults.size() > MOST) {
+            faults.entrySet().stream()
+                    .min(Comparator.comparing((Map.Entry<String, Snapshot.Fault> one) ->
+                                    one.getValue().stands())
+                            .thenComparing(one -> one.getValue().number()))
+                    .map(Map.Entry::getKey)
+                    .ifPresent(faults::remove);
+        }
+    }
+
+    /** A record of a fault. */
+    void fault(Happening what, String label) {
+        String gear = what.text(Key.GEAR);
+        String text = (gear.isEmpty() ? "" : gear + ": ") + what.text(Key.TEXT);
+        if (!what.text(Key.ROLL).isEmpty()) {
+            stands(roll(gear), text, label);
+        } else if (!what.text(Key.SILENT).isEmpty()) {
+            stands(silent(gear), text, label);
+        } else {
+            happened(text, text, label);
+        }
+    }
+
+    /** A recorder does not roll. */
+    static String roll(String gear) {
+        return "roll " + gear;
+    }
+
+    /** Gear does not answer. */
+    static String silent(String gear) {
+        return "silent " + gear;
+    }
+
+    /** All of them: what stands first, and the newest first in both. */
+    List<Snapshot.Fault> all() {
+        List<Snapshot.Fault> all = new ArrayList<>(faults.values());
+        all.sort(Comparator.comparing(Snapshot.Fault::stands)
+                .thenComparing(Snapshot.Fault::number)
+                .reversed());
+        return all;
+    }
+}
