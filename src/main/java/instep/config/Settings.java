@@ -67,8 +67,8 @@ public record Settings(
                 overridden);
     }
 
-    /** The same with the desk page shown elsewhere. */
-    public Settings withDesk(DeskSettings other) {
+    /** The same with the desk page shown elsewhere, or nowhere. */
+    public Settings withDesk(@Nullable DeskSettings other) {
         return new Settings(
                 file,
                 text,

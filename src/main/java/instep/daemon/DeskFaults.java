@@ -20,13 +20,20 @@ final class DeskFaults {
     private long number;
 
     /** Something is wrong from now on. */
-    void stands(String key, String text, String label) {
-        put(key, text, label, true);
+    void stands(String key, String what, String why, String label) {
+        Snapshot.Fault before = faults.get(key);
+        if (before == null || !before.stands()) {
+            put(key, new Snapshot.Fault(++number, what, why, label, true, 1));
+        } else {
+            faults.put(key, new Snapshot.Fault(before.number(), what, why, before.label(), true, 1));
+        }
     }
 
     /** Something went wrong. */
-    void happened(String key, String text, String label) {
-        put(key, text, label, false);
+    void happened(String key, String what, String why, String label) {
+        Snapshot.Fault before = faults.get(key);
+        long times = before == null ? 1 : before.times() + 1;
+        put(key, new Snapshot.Fault(++number, what, why, label, false, times));
     }
 
     /** That is over. */
@@ -34,10 +41,8 @@ final class DeskFaults {
         faults.remove(key);
     }
 
-    private void put(String key, String text, String label, boolean stands) {
-        Snapshot.Fault before = faults.get(key);
-        long times = before == null ? 1 : before.times() + 1;
-        faults.put(key, new Snapshot.Fault(++number, text, label, stands, times));
+    private void put(String key, Snapshot.Fault fault) {
+        faults.put(key, fault);
         if (faults.size() > MOST) {
             faults.entrySet().stream()
                     .min(Comparator.comparing((Map.Entry<String, Snapshot.Fault> one) ->
@@ -51,13 +56,17 @@ final class DeskFaults {
     /** A record of a fault. */
     void fault(Happening what, String label) {
         String gear = what.text(Key.GEAR);
-        String text = (gear.isEmpty() ? "" : gear + ": ") + what.text(Key.TEXT);
-        if (!what.text(Key.ROLL).isEmpty()) {
-            stands(roll(gear), text, label);
+        String text = what.text(Key.TEXT);
+        String roll = what.text(Key.ROLL);
+        if (!roll.isEmpty()) {
+            String words = roll.equals("silent") ? " does not say that it rolls" : " has stopped in the take";
+            stands(roll(gear), gear + words, text, label);
         } else if (!what.text(Key.SILENT).isEmpty()) {
-            stands(silent(gear), text, label);
+            stands(silent(gear), gear + " does not answer", text, label);
+        } else if (!gear.isEmpty()) {
+            happened(gear + " " + text, gear + " refused", text, label);
         } else {
-            happened(text, text, label);
+            happened(text, text, "", label);
         }
     }
 

@@ -40,6 +40,9 @@ final class DeskWatch implements Watch, Consumer<String> {
     private TimecodeLine line;
     private String sync = "";
     private long lines;
+    /** The next line is of the same record as the last one. */
+    private boolean isContinued;
+
     private boolean isBroken;
 
     /** {@code now}: the desk's monotonic time. */
@@ -65,10 +68,12 @@ final class DeskWatch implements Watch, Consumer<String> {
         return latest;
     }
 
-    /** A line of the event log. */
+    /** A line of the event log; several of one record are one happening. */
     @Override
     public void accept(String text) {
-        happenings.addLast(new Snapshot.Line(++lines, text));
+        String before = isContinued ? happenings.removeLast().text() + "\n" : "";
+        happenings.addLast(new Snapshot.Line(isContinued ? lines : ++lines, before + text));
+        isContinued = true;
         if (happenings.size() > HAPPENINGS) {
             happenings.removeFirst();
         }
@@ -83,6 +88,7 @@ final class DeskWatch implements Watch, Consumer<String> {
     /** The journal must go on whatever becomes of the page: a bug here ends the page's news, and the page says so. */
     @Override
     public void saw(long mono, long frame, Happening what) {
+        isContinued = false;
         if (isBroken) {
             return;
         }
@@ -91,7 +97,7 @@ final class DeskWatch implements Watch, Consumer<String> {
         } catch (RuntimeException bug) {
             isBroken = true;
             String text = "a bug keeps this page from following: what it shows is old; please report this: " + bug;
-            faults.stands("page", text, Timecode.wrapped(line.rate(), frame).toString());
+            faults.stands("page", text, "", Timecode.wrapped(line.rate(), frame).toString());
         }
     }
 
@@ -140,13 +146,14 @@ final class DeskWatch implements Watch, Consumer<String> {
 
     private void sync(long mono, long frame, Happening what, String label) {
         long began = what.number(Key.BEGAN);
-        tally.synced(mono, line.rate().nanosAt(frame - line.frameAt(mono)));
+        // Before the first sync only whole frames are known.
+        tally.synced(mono, sync.isEmpty() ? 0 : line.rate().nanosAt(frame - line.frameAt(mono)));
         line = new TimecodeLine(line.rate(), began < 0 ? mono : began, frame);
         String state = what.text(Key.STATE);
         sync = words(what.text(Key.SOURCE)) + (state.isEmpty() ? "" : ", " + state);
         switch (state) {
-            case "lost" -> faults.stands(SYNC, "no timecode comes in: it goes on by itself and drifts", label);
-            case "freewheeling" -> faults.stands(SYNC, "timecode from outside stays away for the moment", label);
+            case "lost" -> faults.stands(SYNC, "no timecode comes in", "it goes on by itself and drifts", label);
+            case "freewheeling" -> faults.stands(SYNC, "timecode stays away", "it goes on by itself for now", label);
             default -> faults.over(SYNC);
         }
     }
@@ -169,7 +176,7 @@ final class DeskWatch implements Watch, Consumer<String> {
         } else {
             String detail = what.text(Key.DETAIL);
             String words = state.equals("denied") ? " cannot be read" : " is not there";
-            faults.stands("pedal " + pedal, "pedal " + pedal + words + (detail.isEmpty() ? "" : ": " + detail), label);
+            faults.stands("pedal " + pedal, "pedal " + pedal + words, detail, label);
         }
     }
 
@@ -180,7 +187,7 @@ final class DeskWatch implements Watch, Consumer<String> {
         if (up) {
             faults.over("link " + name);
         } else {
-            faults.stands("link " + name, name + " cannot be reached: " + what.text(Key.WHY), label);
+            faults.stands("link " + name, name + " cannot be reached", what.text(Key.WHY), label);
         }
     }
 
@@ -238,9 +245,9 @@ final class DeskWatch implements Watch, Consumer<String> {
     private void missed(Happening what, String label) {
         of(what).forEach(DeskGear::missed);
         String name = what.text(Key.GEAR);
-        String text = name + " was not told " + what.text(Key.WHAT) + ": " + what.text(Key.WHY);
-        if (!what.text(Key.WHY).equals(Outcome.SUPERSEDED)) {
-            faults.happened("missed " + name, text, label);
+        String why = what.text(Key.WHY);
+        if (!why.equals(Outcome.SUPERSEDED)) {
+            faults.happened("missed " + name, name + " was not told " + what.text(Key.WHAT), why, label);
         }
     }
 

@@ -10,6 +10,7 @@ import java.util.Set;
  */
 final class Board {
     private static final String JOURNAL = "journal";
+    private static final String JOURNAL_FAULT = "the journal cannot be written";
 
     private final Desk desk;
     private final Set<Long> acknowledged = new HashSet<>();
@@ -42,11 +43,11 @@ final class Board {
     List<String> reasons() {
         List<String> reasons = new ArrayList<>();
         if (!trouble().isEmpty()) {
-            reasons.add(journal());
+            reasons.add(JOURNAL_FAULT + ": " + trouble());
         }
         desk.latest().faults().stream()
                 .filter(Snapshot.Fault::stands)
-                .map(Snapshot.Fault::text)
+                .map(Snapshot.Fault::sentence)
                 .forEach(reasons::add);
         return reasons;
     }
@@ -72,16 +73,12 @@ final class Board {
         if (trouble.isEmpty()) {
             acknowledgedTrouble = "";
         } else if (!trouble.equals(acknowledgedTrouble)) {
-            open.add(new SnapshotJson.Shown(JOURNAL, journal(), "", true, 1));
+            open.add(new SnapshotJson.Shown(JOURNAL, JOURNAL_FAULT, trouble, "", true, 1));
         }
         desk.latest().faults().stream()
                 .filter(fault -> !acknowledged.contains(fault.number()))
                 .map(SnapshotJson.Shown::of)
                 .forEach(open::add);
         return open;
-    }
-
-    private String journal() {
-        return "the journal cannot be written: " + trouble();
     }
 }

@@ -87,10 +87,17 @@ public record Snapshot(
     /**
      * Something that is wrong.
      *
-     * @param number another one for each time that it happened
-     * @param label when it last happened, in timecode
+     * @param number another one for each time that it happened, but not for what still stands
+     * @param what is wrong, short
+     * @param why or what to do; may be empty
+     * @param label when it last happened or since when it stands, in timecode
      * @param stands whether it goes on; else it has happened, and nobody knows more
      * @param times how often it happened
      */
-    public record Fault(long number, String text, String label, boolean stands, long times) {}
+    public record Fault(long number, String what, String why, String label, boolean stands, long times) {
+        /** All of it in a sentence. */
+        String sentence() {
+            return why.isEmpty() ? what : what + ": " + why;
+        }
+    }
 }

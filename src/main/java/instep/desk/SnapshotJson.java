@@ -21,10 +21,15 @@ final class SnapshotJson {
     }
 
     /** A fault as it is shown; the number is a word where it is not the desk's. */
-    record Shown(String number, String text, String label, boolean stands, long times) {
+    record Shown(String number, String what, String why, String label, boolean stands, long times) {
         static Shown of(Snapshot.Fault fault) {
             return new Shown(
-                    String.valueOf(fault.number()), fault.text(), fault.label(), fault.stands(), fault.times());
+                    String.valueOf(fault.number()),
+                    fault.what(),
+                    fault.why(),
+                    fault.label(),
+                    fault.stands(),
+                    fault.times());
         }
     }
 
@@ -142,7 +147,8 @@ final class SnapshotJson {
 
     private void fault(Shown fault) throws IOException {
         out.writeStringField("number", fault.number());
-        out.writeStringField("text", fault.text());
+        out.writeStringField("what", fault.what());
+        out.writeStringField("why", fault.why());
         out.writeStringField("label", fault.label());
         out.writeBooleanField("stands", fault.stands());
         out.writeNumberField("times", fault.times());
