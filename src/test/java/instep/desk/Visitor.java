@@ -21,7 +21,8 @@ final class Visitor implements AutoCloseable {
     private Visitor(Socket socket) throws IOException {
         this.socket = socket;
         socket.setSoTimeout(PATIENCE_MILLIS);
-        in = new BufferedReader(new InputStreamReader(socket.getInputStream(), StandardCharsets.UTF_8));
+        // A byte is a character here, so that what was read can be counted.
+        in = new BufferedReader(new InputStreamReader(socket.getInputStream(), StandardCharsets.ISO_8859_1));
     }
 
     /** What was answered; the names of headers are in lower case. */
@@ -83,7 +84,11 @@ final class Visitor implements AutoCloseable {
         while (read < body.length && in.read(body, read, 1) > 0) {
             read++;
         }
-        return new Answer(Integer.parseInt(first.split(" ")[1]), headers, new String(body, 0, read));
+        return new Answer(Integer.parseInt(first.split(" ")[1]), headers, utf8(new String(body, 0, read)));
+    }
+
+    private static String utf8(String bytes) {
+        return new String(bytes.getBytes(StandardCharsets.ISO_8859_1), StandardCharsets.UTF_8);
     }
 
     private Map<String, String> head() throws IOException {
