@@ -19,7 +19,7 @@ class MetricsTest {
             for family in families(sys.stdin.read()):
                 for sample in family.samples:
                     labels = ",".join(k + "=" + v for k, v in sorted(sample.labels.items()))
-                    out[sample.name + "{" + labels + "}"] = sample.value
+                    out[sample.name + "{" + labels + "}"] = float(sample.value)
                 out[family.name] = family.type + " " + family.unit
             print(json.dumps(out))
             """;
