@@ -25,7 +25,7 @@ import java.util.concurrent.atomic.AtomicInteger;
 /** Debian's chromium without a screen, led over its DevTools protocol. */
 public final class Browser implements AutoCloseable, WebSocket.Listener {
     private static final String LISTENS = "DevTools listening on ws://";
-    private static final long PATIENCE_SECONDS = 60;
+    private static final long PATIENCE_SECONDS = 10;
 
     private final Process process;
     private final HttpClient http = HttpClient.newHttpClient();
@@ -34,6 +34,7 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
     private final List<String> complaints = new CopyOnWriteArrayList<>();
     private final StringBuilder partly = new StringBuilder();
     private final WebSocket socket;
+    private volatile CompletableFuture<Void> loaded = new CompletableFuture<>();
 
     private Browser(Process process, String address) throws IOException, InterruptedException {
         this.process = process;
@@ -104,7 +105,9 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
         call(
                 "Emulation.setDeviceMetricsOverride",
                 Map.of("width", width, "height", height, "deviceScaleFactor", phone ? 2 : 1, "mobile", phone));
+        loaded = new CompletableFuture<>();
         call("Page.navigate", Map.of("url", address));
+        loaded.orTimeout(PATIENCE_SECONDS, TimeUnit.SECONDS).join();
     }
 
     /** Whether the person wants it dark or light. */
@@ -114,7 +117,7 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
                 Map.of("features", List.of(Map.of("name", "prefers-color-scheme", "value", scheme))));
     }
 
-    /** What an expression of the page's script is; promises are waited for. */
+    /** What an expression of the page's script is; promises are waited for. What is asked while the browser goes to another page may never be answered, and throws. */
     public Object value(String expression) {
         Map<String, Object> answer = call(
                 "Runtime.evaluate", Map.of("expression", expression, "returnByValue", true, "awaitPromise", true));
@@ -173,12 +176,20 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
                 } else {
                     answer.completeExceptionally(new IllegalStateException(text));
                 }
-            } else if (List.of("Runtime.exceptionThrown", "Log.entryAdded").contains(message.get("method"))) {
+            } else if ("Page.loadEventFired".equals(message.get("method"))) {
+                loaded.complete(null);
+            } else if (isComplaint(message.get("method"), text)) {
                 complaints.add(text);
             }
         } catch (IOException e) {
             throw new IllegalStateException(e);
         }
+    }
+
+    /** A desk that is switched off, and a token that is not right, are no fault of the page's. */
+    private static boolean isComplaint(Object method, String text) {
+        boolean network = text.contains("\"source\":\"network\"") || text.contains("\"source\":\"recommendation\"");
+        return "Runtime.exceptionThrown".equals(method) || ("Log.entryAdded".equals(method) && !network);
     }
 
     @Override
