@@ -3,7 +3,6 @@ package instep.daemon;
 import instep.desk.Snapshot;
 import instep.journal.Happening;
 import instep.journal.Key;
-import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
@@ -15,6 +14,7 @@ import java.util.Map;
  */
 final class DeskFaults {
     static final int MOST = 40;
+    private static final String ROLL = "roll ";
 
     private final Map<String, Snapshot.Fault> faults = new HashMap<>();
     private long number;
@@ -72,7 +72,7 @@ final class DeskFaults {
 
     /** A recorder does not roll. */
     static String roll(String gear) {
-        return "roll " + gear;
+        return ROLL + gear;
     }
 
     /** Gear does not answer. */
@@ -80,12 +80,15 @@ final class DeskFaults {
         return "silent " + gear;
     }
 
-    /** All of them: what stands first, and the newest first in both. */
+    /** All of them: recorders that do not roll, then what else stands, then what has happened, and the newest first in each. */
     List<Snapshot.Fault> all() {
-        List<Snapshot.Fault> all = new ArrayList<>(faults.values());
-        all.sort(Comparator.comparing(Snapshot.Fault::stands)
-                .thenComparing(Snapshot.Fault::number)
-                .reversed());
-        return all;
+        Comparator<Map.Entry<String, Snapshot.Fault>> least = Comparator.comparing(
+                        (Map.Entry<String, Snapshot.Fault> one) -> one.getKey().startsWith(ROLL))
+                .thenComparing(one -> one.getValue().stands())
+                .thenComparing(one -> one.getValue().number());
+        return faults.entrySet().stream()
+                .sorted(least.reversed())
+                .map(Map.Entry::getValue)
+                .toList();
     }
 }

@@ -150,7 +150,8 @@ final class DeskWatch implements Watch, Consumer<String> {
         tally.synced(mono, sync.isEmpty() ? 0 : line.rate().nanosAt(frame - line.frameAt(mono)));
         line = new TimecodeLine(line.rate(), began < 0 ? mono : began, frame);
         String state = what.text(Key.STATE);
-        sync = words(what.text(Key.SOURCE)) + (state.isEmpty() ? "" : ", " + state);
+        boolean kept = !what.text(Key.CLOCK).equals("unsynchronized");
+        sync = words(what.text(Key.SOURCE)) + (kept ? "" : ", no NTP") + (state.isEmpty() ? "" : ", " + state);
         switch (state) {
             case "lost" -> faults.stands(SYNC, "no timecode comes in", "it goes on by itself and drifts", label);
             case "freewheeling" -> faults.stands(SYNC, "timecode stays away", "it goes on by itself for now", label);
@@ -162,7 +163,9 @@ final class DeskWatch implements Watch, Consumer<String> {
         return switch (source) {
             case "time-of-day" -> "the time of day";
             case "count-up" -> "a count";
-            case Chronicle.LTC -> "linear timecode";
+            case "ltc" -> "linear timecode";
+            case "mtc" -> "MIDI timecode";
+            case "gear" -> "what gear says";
             default -> source;
         };
     }

@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import instep.config.ConfigReader;
 import instep.desk.Snapshot;
 import instep.journal.Happening;
+import instep.journal.RunStart;
+import instep.journal.SyncQuality;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
@@ -24,7 +26,7 @@ class DeskWatchTest {
     void begin() throws Exception {
         watch = new DeskWatch(ConfigReader.read(Path.of("config-examples/pottery.yaml")), this::now);
         watch.tell(news::incrementAndGet);
-        see(Happening.start("0.1.0", "pottery.yaml", 1, "25"));
+        see(RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
     }
 
     private long now() {
@@ -45,7 +47,7 @@ class DeskWatchTest {
     }
 
     private static Happening recorder(String mode) {
-        return Happening.heeded("recorder", "{\"mode\":\"" + mode + "\"}", -1);
+        return Happening.reply("recorder", "{\"mode\":\"" + mode + "\"}", -1, true, null);
     }
 
     private String recorder() {
@@ -201,19 +203,19 @@ class DeskWatchTest {
     void runsItsTimecodeAlongTheLineOfTheLastSync() {
         assertThat(watch.latest().line().at(2 * SECOND)).hasToString("10:00:02:00");
         mono = 10 * SECOND;
-        watch.saw(mono, 25, Happening.sync("count-up", null));
+        watch.saw(mono, 25, Happening.sync("count-up", null, SyncQuality.UNKNOWN));
         watch.caughtUp();
         assertThat(watch.latest().line().at(mono)).hasToString("00:00:01:00");
         assertThat(watch.latest().sync()).isEqualTo("a count");
         // A frame of outside timecode began a little before it was heard of.
-        watch.saw(mono + SECOND, 75, Happening.chased("ltc", "jumped", mono + SECOND - 10_000_000));
+        watch.saw(mono + SECOND, 75, Happening.chased("ltc", "jumped", mono + SECOND - 10_000_000, SyncQuality.UNKNOWN));
         watch.caughtUp();
         assertThat(watch.latest().line().nanosAt(75)).isEqualTo(mono + SECOND - 10_000_000);
         assertThat(watch.latest().sync()).isEqualTo("linear timecode, jumped");
         assertThat(watch.latest().tallies().syncOffset()).isEqualTo(SECOND);
-        see(Happening.chased("ltc", "lost", mono));
+        see(Happening.chased("ltc", "lost", mono, SyncQuality.UNKNOWN));
         assertThat(faults()).containsExactly("no timecode comes in");
-        see(Happening.chased("ltc", "locked", mono));
+        see(Happening.chased("ltc", "locked", mono, SyncQuality.UNKNOWN));
         assertThat(faults()).isEmpty();
     }
 
