@@ -6,8 +6,6 @@ import instep.gear.GearSettings;
 import instep.journal.Happening;
 import instep.journal.Key;
 import instep.journal.Watch;
-import instep.time.Timecode;
-import instep.time.TimecodeLine;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
@@ -21,7 +19,6 @@ import java.util.function.LongSupplier;
 final class DeskWatch implements Watch, Consumer<String> {
     static final int HAPPENINGS = 30;
     static final int MARKS = 6;
-    private static final String SYNC = "timecode";
 
     private final Settings settings;
     private final LongSupplier now;
@@ -29,6 +26,7 @@ final class DeskWatch implements Watch, Consumer<String> {
     private final List<DeskGear> gear;
     private final DeskPedals pedals;
     private final DeskTally tally;
+    private final DeskTimecode timecode;
     private final DeskFaults faults = new DeskFaults();
     private final Deque<Snapshot.Line> happenings = new ArrayDeque<>();
     private final Deque<Snapshot.Marked> marks = new ArrayDeque<>();
@@ -37,8 +35,6 @@ final class DeskWatch implements Watch, Consumer<String> {
     private volatile Snapshot latest;
     private Snapshot.OnAir onAir = new Snapshot.OnAir("", "");
     private Snapshot.Take take = Snapshot.Take.NONE;
-    private TimecodeLine line;
-    private String sync = "";
     private long lines;
     /** The next line is of the same record as the last one. */
     private boolean isContinued;
@@ -52,8 +48,8 @@ final class DeskWatch implements Watch, Consumer<String> {
         ears = new Ears(settings);
         gear = DeskGear.of(settings);
         pedals = new DeskPedals(settings);
-        line = new TimecodeLine(settings.timecode().rate(), now.getAsLong(), 0);
         tally = new DeskTally(now.getAsLong());
+        timecode = new DeskTimecode(settings.timecode().rate(), now.getAsLong(), faults, tally);
         latest = snapshot();
     }
 
@@ -97,7 +93,7 @@ final class DeskWatch implements Watch, Consumer<String> {
         } catch (RuntimeException bug) {
             isBroken = true;
             String text = "a bug keeps this page from following: what it shows is old; please report this: " + bug;
-            faults.stands("page", text, "", Timecode.wrapped(line.rate(), frame).toString());
+            faults.stands("page", text, "", timecode.label(frame));
         }
     }
 
@@ -105,8 +101,8 @@ final class DeskWatch implements Watch, Consumer<String> {
         return new Snapshot(
                 onAir,
                 take,
-                line,
-                sync,
+                timecode.line(),
+                timecode.words(),
                 gear.stream().filter(DeskGear::isRecorder).map(DeskGear::recorder).toList(),
                 pedals.pedals(),
                 gear.stream().map(DeskGear::link).toList(),
@@ -118,10 +114,10 @@ final class DeskWatch implements Watch, Consumer<String> {
 
     private void follow(long mono, long frame, Happening what) {
         tally.count(mono, now.getAsLong(), what);
-        String label = Timecode.wrapped(line.rate(), frame).toString();
+        String label = timecode.label(frame);
         switch (what.kind()) {
-            case START -> line = new TimecodeLine(line.rate(), mono, frame);
-            case SYNC -> sync(mono, frame, what, label);
+            case START -> timecode.start(mono, frame);
+            case SYNC -> timecode.sync(mono, frame, what);
             case EDGE ->
                 pedals.edge(what.text(Key.CONTACT), what.text(Key.CLOSED).equals("true"));
             case DEVICE -> device(what, label);
@@ -142,32 +138,6 @@ final class DeskWatch implements Watch, Consumer<String> {
     private List<DeskGear> of(Happening what) {
         String name = what.text(Key.GEAR);
         return gear.stream().filter(one -> one.name().equals(name)).toList();
-    }
-
-    private void sync(long mono, long frame, Happening what, String label) {
-        long began = what.number(Key.BEGAN);
-        // Before the first sync only whole frames are known.
-        tally.synced(mono, sync.isEmpty() ? 0 : line.rate().nanosAt(frame - line.frameAt(mono)));
-        line = new TimecodeLine(line.rate(), began < 0 ? mono : began, frame);
-        String state = what.text(Key.STATE);
-        boolean kept = !what.text(Key.CLOCK).equals("unsynchronized");
-        sync = words(what.text(Key.SOURCE)) + (kept ? "" : ", no NTP") + (state.isEmpty() ? "" : ", " + state);
-        switch (state) {
-            case "lost" -> faults.stands(SYNC, "no timecode comes in", "it goes on by itself and drifts", label);
-            case "freewheeling" -> faults.stands(SYNC, "timecode stays away", "it goes on by itself for now", label);
-            default -> faults.over(SYNC);
-        }
-    }
-
-    private static String words(String source) {
-        return switch (source) {
-            case "time-of-day" -> "the time of day";
-            case "count-up" -> "a count";
-            case "ltc" -> "linear timecode";
-            case "mtc" -> "MIDI timecode";
-            case "gear" -> "what gear says";
-            default -> source;
-        };
     }
 
     private void device(Happening what, String label) {

@@ -81,7 +81,7 @@ public final class Journal implements Records, Closeable {
             throws JournalException {
         FileChannel lock = JournalFolder.lock(settings.folder());
         try {
-            return new Journal(settings, lock, JournalWriter.open(settings, first, wallAt, readers, disk));
+            return new Journal(settings, lock, new JournalWriter(settings, first, wallAt, readers, disk));
         } catch (IOException e) {
             release(lock);
             throw JournalException.unwritable(settings.folder(), e);

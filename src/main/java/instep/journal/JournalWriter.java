@@ -45,7 +45,8 @@ final class JournalWriter implements Runnable {
     private boolean unforced;
     private long unforcedSince;
 
-    private JournalWriter(
+    /** For the file of the day of the monotonic instant {@code first}. */
+    JournalWriter(
             JournalSettings settings, long first, LongUnaryOperator wallAt, Readers readers, Disk disk)
             throws IOException {
         this.settings = settings;
@@ -55,13 +56,6 @@ final class JournalWriter implements Runnable {
         this.events = new EventLines(settings.rate(), readers.eventLog());
         this.watch = readers.watch();
         this.file = DayFile.open(settings.folder(), day(first), disk);
-    }
-
-    /** Opens the file of the day of the monotonic instant {@code first}. */
-    static JournalWriter open(
-            JournalSettings settings, long first, LongUnaryOperator wallAt, Readers readers, Disk disk)
-            throws IOException {
-        return new JournalWriter(settings, first, wallAt, readers, disk);
     }
 
     void enqueue(Pending record) {

@@ -215,6 +215,9 @@ class DeskWatchTest {
         assertThat(watch.latest().tallies().syncOffset()).isEqualTo(SECOND);
         see(Happening.chased("ltc", "lost", mono, SyncQuality.UNKNOWN));
         assertThat(faults()).containsExactly("no timecode comes in");
+        see(Happening.sync("ltc", null, SyncQuality.UNKNOWN), Happening.takeOpen(1));
+        assertThat(faults()).containsExactly("no timecode comes in");
+        assertThat(watch.latest().sync()).isEqualTo("linear timecode, lost");
         see(Happening.chased("ltc", "locked", mono, SyncQuality.UNKNOWN));
         assertThat(faults()).isEmpty();
     }
