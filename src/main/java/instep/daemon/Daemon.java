@@ -2,6 +2,8 @@ package instep.daemon;
 
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
+import instep.desk.DeskPage;
+import instep.desk.DeskSettings;
 import instep.gear.GearSettings;
 import instep.gesture.Contact;
 import instep.host.NotifySocket;
@@ -15,7 +17,9 @@ import instep.journal.Journal;
 import instep.journal.JournalException;
 import instep.journal.JournalSettings;
 import instep.journal.RunStart;
+import instep.journal.Watch;
 import java.io.IOException;
+import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.security.MessageDigest;
@@ -49,9 +53,11 @@ public final class Daemon implements AutoCloseable {
 
     private final EventLog eventLog;
     private final Journal journal;
+    private final Optional<DeskWatch> watch;
     private final Chronicle chronicle;
     private final Switchboard switchboard;
     private final Optional<TimecodePort> timecode;
+    private Optional<DeskPage> page = Optional.empty();
     private final List<Player> players;
     private final Optional<Devices> devices;
     private final CompletableFuture<Void> performed;
@@ -69,13 +75,15 @@ public final class Daemon implements AutoCloseable {
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
         lastTake = LastTake.today(options.folder());
         WallTime wall = wall();
+        watch = Optional.ofNullable(settings.desk()).map(desk -> new DeskWatch(settings, loop::now));
         journal = Journal.open(
                 JournalSettings.of(
                         options.folder(),
                         settings.timecode().rate(),
                         settings.journal().keeping()),
                 wall::at,
-                eventLog);
+                watch.map(eventLog::andThen).orElse(eventLog),
+                watch.map(Watch.class::cast).orElse(Watch.NOBODY));
         cold = Warmup.run(loop);
         chronicle = Chronicle.of(journal, settings.timecode(), wall, loop.now());
         switchboard = new Switchboard(settings, chronicle, loop);
@@ -122,6 +130,7 @@ public final class Daemon implements AutoCloseable {
         List<Player> players = Player.all(settings, options.instead());
         Daemon daemon = new Daemon(settings, options, players);
         onLoop(daemon.loop, () -> daemon.begin(settings));
+        daemon.showPage(settings);
         daemon.devices.ifPresent(Devices::start);
         onLoop(daemon.loop, () -> daemon.players.forEach(player -> player.start(daemon.loop, daemon.switchboard)));
         return daemon;
@@ -155,6 +164,30 @@ public final class Daemon implements AutoCloseable {
             signs.begin();
             lifeSigns = Optional.of(signs);
         });
+    }
+
+    /** What it cannot show is a fault in the journal, and no reason not to run. */
+    private void showPage(Settings settings) {
+        DeskSettings where = settings.desk();
+        watch.ifPresent(records -> {
+            if (where != null) {
+                DeskPage opened = DeskPage.open(where, new DeskView(records, loop, journal, speed), this::pageFault);
+                records.tell(opened::news);
+                page = Optional.of(opened);
+            }
+        });
+    }
+
+    private void pageFault(String sentence) {
+        loop.later(() -> {
+            chronicle.note(loop.now(), Happening.fault(sentence));
+            chronicle.flush();
+        });
+    }
+
+    /** Where the desk page is; empty if there is none, or it cannot be opened. */
+    public Optional<URI> page() {
+        return page.flatMap(DeskPage::address);
     }
 
     /** Reads a descriptor in place of a pedal's device, for rigs: see {@link Devices#attach}. */
@@ -196,6 +229,7 @@ public final class Daemon implements AutoCloseable {
         });
         loop.close();
         journal.close();
+        page.ifPresent(DeskPage::close);
         eventLog.close();
     }
 

@@ -51,6 +51,9 @@ class LanguageTablesTest {
     void listsTheKeysOfEachSection() {
         assertThat(keys("### timecode", "| key ")).containsExactlyInAnyOrderElementsOf(TimecodeReader.KEYS);
         assertThat(keys("### journal", "| key ")).containsExactlyInAnyOrderElementsOf(JournalPlaceReader.KEYS);
+        assertThat(keys("### desk", "| key ")).containsExactlyInAnyOrderElementsOf(DeskReader.KEYS);
+        assertThat(codes(cell(row("### desk", "`token`"), 2)))
+                .containsExactly("{ " + String.join(": NAME, ", DeskReader.TOKEN) + ": NAME }");
         assertThat(keys("### cutlist", "| key ")).containsExactlyInAnyOrderElementsOf(CutlistReader.KEYS);
         assertThat(keys("### cutlist", "| key of `retake` ")).containsExactlyInAnyOrderElementsOf(CutlistReader.RETAKE);
         assertThat(row("### cutlist", "`lead`")).contains(CutlistReader.LEAD);

@@ -60,6 +60,8 @@ class SchemaTest {
         readers.put("/properties/timecode", TimecodeReader.KEYS);
         readers.put("/properties/machine", StateReader.ROOT_KEYS);
         readers.put("/properties/journal", JournalPlaceReader.KEYS);
+        readers.put("/properties/desk", DeskReader.KEYS);
+        readers.put("/properties/desk/properties/token", DeskReader.TOKEN);
         readers.put("/properties/cutlist", CutlistReader.KEYS);
         readers.put("/$defs/lead", CutlistReader.LEAD);
         readers.put("/$defs/retake", CutlistReader.RETAKE);
