@@ -47,7 +47,7 @@ class DeskWatchTest {
     }
 
     private static Happening recorder(String mode) {
-        return Happening.reply("recorder", "{\"mode\":\"" + mode + "\"}", -1, true, null);
+        return Happening.heeded("recorder", "{\"mode\":\"" + mode + "\"}", -1, -1, null);
     }
 
     private String recorder() {
