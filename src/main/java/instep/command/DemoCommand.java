@@ -77,7 +77,8 @@ public final class DemoCommand implements Callable<Integer> {
     @Option(
             names = "--desk",
             paramLabel = "PORT",
-            description = "Shows the desk page at this port of this machine, for a browser on it (0: any that is free).")
+            description =
+                    "Shows the desk page at this port of this machine, for a browser on it (0: any that is free).")
     private @Nullable Integer desk;
 
     @Spec

@@ -24,7 +24,8 @@ final class DeskReader {
     private static final String LOOPBACK = "127.0.0.1";
     private static final int HIGHEST_PORT = 65_535;
     /** RFC 1123, section 2.1. */
-    private static final Pattern NAME = Pattern.compile("[a-z0-9]([a-z0-9-]*[a-z0-9])?(\\.[a-z0-9]([a-z0-9-]*[a-z0-9])?)*");
+    private static final Pattern NAME =
+            Pattern.compile("[a-z0-9]([a-z0-9-]*[a-z0-9])?(\\.[a-z0-9]([a-z0-9-]*[a-z0-9])?)*");
 
     private final Fields fields;
     private final Scalars scalars;
@@ -61,7 +62,8 @@ final class DeskReader {
     private InetAddress address() {
         String form = "an address of this machine, such as 192.0.2.5";
         String text = fields.text("address", form, LOOPBACK);
-        Optional<InetAddress> address = Prefix.parse(text).filter(Prefix::isWhole).map(Prefix::address);
+        Optional<InetAddress> address =
+                Prefix.parse(text).filter(Prefix::isWhole).map(Prefix::address);
         Node node = fields.get("address");
         if (address.isEmpty() && node != null) {
             scalars.expected(node, form);

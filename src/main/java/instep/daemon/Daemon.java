@@ -179,10 +179,12 @@ public final class Daemon implements AutoCloseable {
     }
 
     private void pageFault(String sentence) {
-        loop.later(() -> {
-            chronicle.note(loop.now(), Happening.fault(sentence));
-            chronicle.flush();
-        });
+        if (!loop.eventLoop().isShuttingDown()) {
+            loop.later(() -> {
+                chronicle.note(loop.now(), Happening.fault(sentence));
+                chronicle.flush();
+            });
+        }
     }
 
     /** Where the desk page is; empty if there is none, or it cannot be opened. */

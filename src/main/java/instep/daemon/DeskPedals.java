@@ -42,7 +42,8 @@ final class DeskPedals {
 
     List<Snapshot.Pedal> pedals() {
         return states.entrySet().stream()
-                .map(unit -> new Snapshot.Pedal(unit.getKey(), words(unit.getValue()), fine(unit.getValue()), of(unit.getKey())))
+                .map(unit -> new Snapshot.Pedal(
+                        unit.getKey(), words(unit.getValue()), fine(unit.getValue()), of(unit.getKey())))
                 .toList();
     }
 

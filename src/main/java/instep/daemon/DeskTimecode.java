@@ -55,7 +55,8 @@ final class DeskTimecode {
         boolean kept = !what.text(Key.CLOCK).equals("unsynchronized");
         words = source(source) + (kept ? "" : ", no NTP") + (state.isEmpty() ? "" : ", " + state);
         switch (news) {
-            case "lost" -> faults.stands(FAULT, "no timecode comes in", "it goes on by itself and drifts", label(frame));
+            case "lost" ->
+                faults.stands(FAULT, "no timecode comes in", "it goes on by itself and drifts", label(frame));
             case "freewheeling" ->
                 faults.stands(FAULT, "timecode stays away", "it goes on by itself for now", label(frame));
             case "" -> {}

@@ -77,11 +77,14 @@ final class DeskWatch implements Watch, Consumer<String> {
 
     @Override
     public void caughtUp() {
-        latest = snapshot();
-        news.run();
+        try {
+            latest = snapshot();
+            news.run();
+        } catch (RuntimeException bug) {
+            broken(bug, "");
+        }
     }
 
-    /** The journal must go on whatever becomes of the page: a bug here ends the page's news, and the page says so. */
     @Override
     public void saw(long mono, long frame, Happening what) {
         isContinued = false;
@@ -91,10 +94,15 @@ final class DeskWatch implements Watch, Consumer<String> {
         try {
             follow(mono, frame, what);
         } catch (RuntimeException bug) {
-            isBroken = true;
-            String text = "a bug keeps this page from following: what it shows is old; please report this: " + bug;
-            faults.stands("page", text, "", timecode.label(frame));
+            broken(bug, timecode.label(frame));
         }
+    }
+
+    /** The journal must go on whatever becomes of the page: a bug here ends the page's news, and the page says so. */
+    private void broken(RuntimeException bug, String label) {
+        isBroken = true;
+        String text = "a bug keeps this page from following: what it shows is old; please report this: " + bug;
+        faults.stands("page", text, "", label);
     }
 
     private Snapshot snapshot() {
@@ -103,7 +111,10 @@ final class DeskWatch implements Watch, Consumer<String> {
                 take,
                 timecode.line(),
                 timecode.words(),
-                gear.stream().filter(DeskGear::isRecorder).map(DeskGear::recorder).toList(),
+                gear.stream()
+                        .filter(DeskGear::isRecorder)
+                        .map(DeskGear::recorder)
+                        .toList(),
                 pedals.pedals(),
                 gear.stream().map(DeskGear::link).toList(),
                 List.copyOf(marks),

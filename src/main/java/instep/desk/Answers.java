@@ -52,7 +52,8 @@ final class Answers {
         return headers.set("Content-Security-Policy", POLICY)
                 .set("X-Content-Type-Options", "nosniff")
                 .set("X-Frame-Options", "DENY")
-                // Without any referrer, a form of this page would say that its origin is null (Fetch Standard, section 3.2).
+                // Without any referrer, a form of this page would say that its origin is null (Fetch Standard, section
+                // 3.2).
                 .set("Referrer-Policy", "same-origin")
                 .set("Cross-Origin-Resource-Policy", "same-origin")
                 .set("Cross-Origin-Opener-Policy", "same-origin")

@@ -78,8 +78,7 @@ public final class DeskPage implements AutoCloseable {
         return open(settings, desk, fault, PATIENCE_NANOS);
     }
 
-    static DeskPage open(
-            DeskSettings settings, Desk desk, Consumer<String> fault, long patienceNanos) {
+    static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault, long patienceNanos) {
         DeskPage page = new DeskPage(settings, desk, fault, patienceNanos);
         page.group.execute(page::bind);
         page.tried.join();
@@ -96,7 +95,8 @@ public final class DeskPage implements AutoCloseable {
         Channel open = channel;
         return open == null
                 ? Optional.empty()
-                : Optional.of(URI.create("http://" + DeskSettings.where((InetSocketAddress) open.localAddress()) + "/"));
+                : Optional.of(
+                        URI.create("http://" + DeskSettings.where((InetSocketAddress) open.localAddress()) + "/"));
     }
 
     private void bind() {
@@ -160,8 +160,7 @@ public final class DeskPage implements AutoCloseable {
                 .childOption(ChannelOption.SO_KEEPALIVE, true)
                 .childOption(ChannelOption.RECVBUF_ALLOCATOR, new FixedRecvByteBufAllocator(READ_BYTES))
                 .childOption(
-                        ChannelOption.WRITE_BUFFER_WATER_MARK,
-                        new WriteBufferWaterMark(BEHIND_BYTES / 2, BEHIND_BYTES))
+                        ChannelOption.WRITE_BUFFER_WATER_MARK, new WriteBufferWaterMark(BEHIND_BYTES / 2, BEHIND_BYTES))
                 .childHandler(new ChannelInitializer<>() {
                     @Override
                     protected void initChannel(Channel visit) {

@@ -12,7 +12,9 @@ import org.jspecify.annotations.Nullable;
  * @param token what a visitor must know; null: nothing
  */
 public record DeskSettings(
-        InetSocketAddress address, List<String> names, @Nullable Token token) {
+        InetSocketAddress address,
+        List<String> names,
+        @Nullable Token token) {
     public DeskSettings {
         names = List.copyOf(names);
     }

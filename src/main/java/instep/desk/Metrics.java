@@ -64,15 +64,14 @@ final class Metrics {
         text.gauges("instep_link_latency_seconds", "How long the last message to gear took from the press.");
         gear.stream()
                 .filter(g -> g.lastMicros() >= 0)
-                .forEach(
-                        g -> text.sample("instep_link_latency_seconds", name(g), MetricsText.micros(g.lastMicros())));
+                .forEach(g -> text.sample("instep_link_latency_seconds", name(g), MetricsText.micros(g.lastMicros())));
         counted("instep_link_losses", "How often a link was lost.", Tallies.Gear::lost);
         counted("instep_messages_sent", "Messages that a socket took.", Tallies.Gear::sent);
         counted("instep_messages_missed", "Messages that were not sent and will not be.", Tallies.Gear::missed);
         text.gauges("instep_pedal_up", "Whether a pedal unit can be read.");
         tallies.units()
-                .forEach(unit -> text.sample(
-                        "instep_pedal_up", MetricsText.label("pedal", unit.name()), unit.up() ? "1" : "0"));
+                .forEach(unit ->
+                        text.sample("instep_pedal_up", MetricsText.label("pedal", unit.name()), unit.up() ? "1" : "0"));
     }
 
     private void counted(String name, String help, ToLongFunction<Tallies.Gear> count) {
@@ -86,7 +85,8 @@ final class Metrics {
 
     private void record() {
         long now = desk.now();
-        long waiting = desk.oldestWaiting().isPresent() ? now - desk.oldestWaiting().orElse(now) : 0;
+        long waiting =
+                desk.oldestWaiting().isPresent() ? now - desk.oldestWaiting().orElse(now) : 0;
         text.counter("instep_journal_records", "Records that the journal's thread has seen.", tallies.records());
         text.counter(
                 "instep_journal_lost_records", "Records that the disk did not take in time.", tallies.lostRecords());

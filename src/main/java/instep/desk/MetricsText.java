@@ -88,9 +88,7 @@ final class MetricsText {
     static String label(String name, String value) {
         Map<String, String> escapes = Map.of("\\", "\\\\", "\"", "\\\"", "\n", "\\n");
         StringBuilder text = new StringBuilder(name).append("=\"");
-        value.codePoints()
-                .mapToObj(Character::toString)
-                .forEach(c -> text.append(escapes.getOrDefault(c, c)));
+        value.codePoints().mapToObj(Character::toString).forEach(c -> text.append(escapes.getOrDefault(c, c)));
         return text.append('"').toString();
     }
 

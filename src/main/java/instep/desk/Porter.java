@@ -20,8 +20,7 @@ final class Porter {
     static final String HEALTH = "/health";
     static final String ENTER = "/enter";
     static final String ACKNOWLEDGE = "/acknowledge";
-    private static final String LATER =
-            "too many wrong tokens were tried here; try again in a while";
+    private static final String LATER = "too many wrong tokens were tried here; try again in a while";
 
     private final Gate gate;
     private final Entrance entrance;
@@ -51,7 +50,11 @@ final class Porter {
             case HEALTH -> health();
             case ENTER -> enter(request, nanos);
             case ACKNOWLEDGE -> acknowledge(field(request, "fault"));
-            default -> Answers.of(HttpResponseStatus.OK, Page.of(path).type(), Page.of(path).body());
+            default ->
+                Answers.of(
+                        HttpResponseStatus.OK,
+                        Page.of(path).type(),
+                        Page.of(path).body());
         };
     }
 
@@ -127,7 +130,8 @@ final class Porter {
                 yield answer;
             }
             case LATER -> later();
-            case WRONG -> Answers.words(HttpResponseStatus.UNAUTHORIZED, "that is not the token; go back and try again");
+            case WRONG ->
+                Answers.words(HttpResponseStatus.UNAUTHORIZED, "that is not the token; go back and try again");
         };
     }
 

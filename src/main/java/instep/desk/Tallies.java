@@ -30,8 +30,8 @@ public record Tallies(
         List<Gear> gear,
         List<Unit> units) {
     /** Before anything has happened. */
-    public static final Tallies NONE = new Tallies(
-            0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, Spread.NONE, Spread.NONE, List.of(), List.of());
+    public static final Tallies NONE =
+            new Tallies(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, Spread.NONE, Spread.NONE, List.of(), List.of());
 
     public Tallies {
         gear = List.copyOf(gear);

@@ -86,7 +86,8 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
         }
         InetSocketAddress local = (InetSocketAddress) ctx.channel().localAddress();
         FullHttpResponse response = porter.answer(request, local, System.nanoTime());
-        boolean goesOn = HttpUtil.isKeepAlive(request) && request.decoderResult().isSuccess();
+        boolean goesOn =
+                HttpUtil.isKeepAlive(request) && request.decoderResult().isSuccess();
         if (response != null) {
             wait(ctx);
             say(ctx, response, goesOn);

@@ -46,8 +46,7 @@ final class JournalWriter implements Runnable {
     private long unforcedSince;
 
     /** For the file of the day of the monotonic instant {@code first}. */
-    JournalWriter(
-            JournalSettings settings, long first, LongUnaryOperator wallAt, Readers readers, Disk disk)
+    JournalWriter(JournalSettings settings, long first, LongUnaryOperator wallAt, Readers readers, Disk disk)
             throws IOException {
         this.settings = settings;
         this.keeping = settings.keeping();
