@@ -79,9 +79,16 @@ class JarIT {
     @Test
     void playsTheDemoWithoutAWarning() throws Exception {
         Ran ran = instep(
-                "demo", "--speed", "40", "--journal", folder.resolve("journal").toString());
+                "demo",
+                "--speed",
+                "40",
+                "--desk",
+                "0",
+                "--journal",
+                folder.resolve("journal").toString());
         assertThat(ran.code()).isZero();
         assertThat(ran.err()).isEmpty();
+        assertThat(ran.out()).contains("the desk page is at http://127.0.0.1:");
         assertThat(ran.out()).contains("Take 1", "wide -> wheel", "The journal is in " + folder.resolve("journal"));
     }
 

@@ -95,7 +95,9 @@ class DeskDaemonTest {
             URI page = daemon.page().orElseThrow();
             for (int i = 0; i < 1_000; i++) {
                 sockets.add(new Socket(InetAddress.getLoopbackAddress(), page.getPort()));
-                say(sockets.get(i), i % 2 == 0 ? "GET / HTTP/1.1\r\n" : "GET /events HTTP/1.1\r\nHost: localhost\r\n\r\n");
+                say(
+                        sockets.get(i),
+                        i % 2 == 0 ? "GET / HTTP/1.1\r\n" : "GET /events HTTP/1.1\r\nHost: localhost\r\n\r\n");
             }
             await().atMost(60, TimeUnit.SECONDS).until(() -> {
                 sockets.forEach(socket -> say(socket, "X"));
@@ -119,8 +121,7 @@ class DeskDaemonTest {
             HttpResponse<java.io.InputStream> events = client.send(
                     HttpRequest.newBuilder(page.resolve("/events")).build(), HttpResponse.BodyHandlers.ofInputStream());
             List<String> seen = new ArrayList<>();
-            try (BufferedReader in =
-                    new BufferedReader(new InputStreamReader(events.body(), StandardCharsets.UTF_8))) {
+            try (BufferedReader in = new BufferedReader(new InputStreamReader(events.body(), StandardCharsets.UTF_8))) {
                 for (String line = in.readLine(); seen.size() < 4 && line != null; line = in.readLine()) {
                     String wanted = List.of(
                                     "\"name\":\"right\",\"closed\":true",
@@ -135,7 +136,8 @@ class DeskDaemonTest {
             }
             assertThat(seen).hasSize(4);
             String metrics = client.send(
-                            HttpRequest.newBuilder(page.resolve("/metrics")).build(), HttpResponse.BodyHandlers.ofString())
+                            HttpRequest.newBuilder(page.resolve("/metrics")).build(),
+                            HttpResponse.BodyHandlers.ofString())
                     .body();
             assertThat(metrics).contains("instep_takes_total 1\n", "instep_link_up{gear=\"mixer\"} 1\n");
         }

@@ -208,7 +208,8 @@ class DeskWatchTest {
         assertThat(watch.latest().line().at(mono)).hasToString("00:00:01:00");
         assertThat(watch.latest().sync()).isEqualTo("a count");
         // A frame of outside timecode began a little before it was heard of.
-        watch.saw(mono + SECOND, 75, Happening.chased("ltc", "jumped", mono + SECOND - 10_000_000, SyncQuality.UNKNOWN));
+        watch.saw(
+                mono + SECOND, 75, Happening.chased("ltc", "jumped", mono + SECOND - 10_000_000, SyncQuality.UNKNOWN));
         watch.caughtUp();
         assertThat(watch.latest().line().nanosAt(75)).isEqualTo(mono + SECOND - 10_000_000);
         assertThat(watch.latest().sync()).isEqualTo("linear timecode, jumped");
@@ -249,7 +250,9 @@ class DeskWatchTest {
         clockFails = false;
         see(Happening.device("floor", "up", null));
         assertThat(watch.latest().faults()).singleElement().satisfies(fault -> {
-            assertThat(fault.what()).startsWith("a bug keeps this page from following").contains("no clock");
+            assertThat(fault.what())
+                    .startsWith("a bug keeps this page from following")
+                    .contains("no clock");
             assertThat(fault.stands()).isTrue();
         });
         assertThat(watch.latest().pedals().get(0).words()).isEmpty();

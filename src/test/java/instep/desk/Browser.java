@@ -42,8 +42,7 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
                 .PUT(HttpRequest.BodyPublishers.noBody())
                 .build();
         String page = http.send(request, HttpResponse.BodyHandlers.ofString()).body();
-        URI debugger =
-                URI.create(JSON.std.mapFrom(page).get("webSocketDebuggerUrl").toString());
+        URI debugger = URI.create(String.valueOf(JSON.std.mapFrom(page).get("webSocketDebuggerUrl")));
         socket = http.newWebSocketBuilder().buildAsync(debugger, this).join();
         call("Page.enable", Map.of());
         call("Runtime.enable", Map.of());
@@ -119,11 +118,10 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
 
     /** What an expression of the page's script is; promises are waited for. What is asked while the browser goes to another page may never be answered, and throws. */
     public Object value(String expression) {
-        Map<String, Object> answer = call(
-                "Runtime.evaluate", Map.of("expression", expression, "returnByValue", true, "awaitPromise", true));
-        Map<?, ?> result = (Map<?, ?>) answer.get("result");
-        if (answer.containsKey("exceptionDetails")) {
-            throw new IllegalStateException(answer.get("exceptionDetails").toString());
+        Map<String, Object> answer =
+                call("Runtime.evaluate", Map.of("expression", expression, "returnByValue", true, "awaitPromise", true));
+        if (answer.containsKey("exceptionDetails") || !(answer.get("result") instanceof Map<?, ?> result)) {
+            throw new IllegalStateException(answer.toString());
         }
         return String.valueOf(result.get("value"));
     }
@@ -135,14 +133,16 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
     }
 
     public void press(String key, int code) {
-        Map<String, Object> down = Map.of("type", "keyDown", "key", key, "windowsVirtualKeyCode", code, "text", key.equals("Enter") ? "\r" : "");
+        Map<String, Object> down = Map.of(
+                "type", "keyDown", "key", key, "windowsVirtualKeyCode", code, "text", key.equals("Enter") ? "\r" : "");
         call("Input.dispatchKeyEvent", down);
         call("Input.dispatchKeyEvent", Map.of("type", "keyUp", "key", key, "windowsVirtualKeyCode", code));
     }
 
     /** Takes a picture of what is on the screen. */
     public void picture(Path file) throws IOException {
-        String data = call("Page.captureScreenshot", Map.of("format", "png")).get("data").toString();
+        String data = String.valueOf(
+                call("Page.captureScreenshot", Map.of("format", "png")).get("data"));
         Files.createDirectories(file.toAbsolutePath().getParent());
         Files.write(file, Base64.getDecoder().decode(data));
     }
@@ -168,7 +168,7 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
         try {
             Map<String, Object> message = JSON.std.mapFrom(text);
             if (message.get("id") instanceof Integer id) {
-                CompletableFuture<Map<String, Object>> answer = answers.remove(id);
+                CompletableFuture<Map<String, Object>> answer = answers.getOrDefault(id, new CompletableFuture<>());
                 if (message.get("result") instanceof Map<?, ?> result) {
                     Map<String, Object> fields = new LinkedHashMap<>();
                     result.forEach((key, value) -> fields.put(key.toString(), value));
@@ -178,7 +178,7 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
                 }
             } else if ("Page.loadEventFired".equals(message.get("method"))) {
                 loaded.complete(null);
-            } else if (isComplaint(message.get("method"), text)) {
+            } else if (isComplaint(String.valueOf(message.get("method")), text)) {
                 complaints.add(text);
             }
         } catch (IOException e) {
@@ -187,7 +187,7 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
     }
 
     /** A desk that is switched off, and a token that is not right, are no fault of the page's. */
-    private static boolean isComplaint(Object method, String text) {
+    private static boolean isComplaint(String method, String text) {
         boolean network = text.contains("\"source\":\"network\"") || text.contains("\"source\":\"recommendation\"");
         return "Runtime.exceptionThrown".equals(method) || ("Log.entryAdded".equals(method) && !network);
     }

@@ -8,6 +8,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
+import org.assertj.core.api.InstanceOfAssertFactories;
 import org.junit.jupiter.api.Test;
 
 /** The metrics, read by programs of others: promtool (Debian's prometheus) and the reference parser of OpenMetrics (Debian's python3-prometheus-client). */
@@ -93,9 +94,12 @@ class MetricsTest {
                 .containsEntry("instep_sync_offset_seconds{}", -0.04)
                 .containsEntry("instep_pedal_up{pedal=floor}", 1.0)
                 .containsEntry("jvm_memory_used_bytes", "gauge bytes");
-        assertThat((double) samples.get("jvm_memory_used_bytes{area=heap}")).isPositive();
-        assertThat((double) samples.get("process_resident_memory_bytes{}")).isPositive();
-        assertThat((double) samples.get("process_open_fds{}")).isPositive();
+        for (String some :
+                List.of("jvm_memory_used_bytes{area=heap}", "process_resident_memory_bytes{}", "process_open_fds{}")) {
+            assertThat(samples.get(some))
+                    .asInstanceOf(InstanceOfAssertFactories.DOUBLE)
+                    .isPositive();
+        }
     }
 
     @Test
@@ -104,8 +108,9 @@ class MetricsTest {
             // OpenMetrics 1.0.0, section "Protocol negotiation"; the second is what Prometheus 2.42 sends.
             String open = "application/openmetrics-text; version=1.0.0; charset=utf-8";
             assertThat(Visitor.get(page, "/metrics").header("content-type")).isEqualTo(open);
-            String both = "application/openmetrics-text;version=1.0.0,application/openmetrics-text;version=0.0.1;q=0.75,"
-                    + "text/plain;version=0.0.4;q=0.5,*/*;q=0.1";
+            String both =
+                    "application/openmetrics-text;version=1.0.0,application/openmetrics-text;version=0.0.1;q=0.75,"
+                            + "text/plain;version=0.0.4;q=0.5,*/*;q=0.1";
             Visitor.Answer answer = Visitor.get(page, "/metrics", "Accept: " + both);
             assertThat(answer.header("content-type")).isEqualTo(open);
             assertThat(answer.body()).endsWith("# EOF\n");

@@ -39,7 +39,8 @@ class TokenTest {
         assertThat(answer.status()).isEqualTo(401);
         assertThat(answer.body()).doesNotContain("wheel", "instep_", "well");
         assertThat(answer.header("www-authenticate")).isEqualTo("Bearer"); // RFC 6750, section 3
-        assertThat(Visitor.post(page, "/acknowledge", "fault=1", origin).status()).isEqualTo(401);
+        assertThat(Visitor.post(page, "/acknowledge", "fault=1", origin).status())
+                .isEqualTo(401);
         // What stands in every copy of the program is no secret, and the page that asks for the token needs it.
         assertThat(Visitor.get(page, "/desk.css").status()).isEqualTo(200);
     }
@@ -75,7 +76,8 @@ class TokenTest {
 
     @Test
     void takesTheTokenFromAMonitorWithEachRequest() throws Exception {
-        assertThat(Visitor.get(page, "/metrics", "Authorization: Bearer " + TOKEN).status())
+        assertThat(Visitor.get(page, "/metrics", "Authorization: Bearer " + TOKEN)
+                        .status())
                 .isEqualTo(200);
         for (String wrong : List.of("Bearer", "Bearer ", "Basic " + TOKEN, "Bearer " + TOKEN + "x", "Bearer clay")) {
             assertThat(Visitor.get(page, "/metrics", "Authorization: " + wrong).status())
@@ -93,7 +95,8 @@ class TokenTest {
     @Test
     void refusesATokenThatAnotherSiteSends() throws Exception {
         assertThat(Visitor.post(page, "/enter", FORM).status()).isEqualTo(403);
-        assertThat(Visitor.post(page, "/enter", FORM, "Origin: http://evil.example").status())
+        assertThat(Visitor.post(page, "/enter", FORM, "Origin: http://evil.example")
+                        .status())
                 .isEqualTo(403);
     }
 
@@ -106,7 +109,8 @@ class TokenTest {
         for (int i = 0; i < 1_000; i++) {
             int status = i % 2 == 0
                     ? Visitor.post(page, "/enter", "token=guess" + i, origin).status()
-                    : Visitor.get(page, "/metrics", "Authorization: Bearer guess" + i).status();
+                    : Visitor.get(page, "/metrics", "Authorization: Bearer guess" + i)
+                            .status();
             answers.merge(status, 1, Integer::sum);
         }
         assertThat(answers.keySet()).containsExactly(401, 429);
@@ -148,7 +152,9 @@ class TokenTest {
             assertThat(missing.address()).isEmpty();
         }
         assertThat(faults).hasSize(2);
-        assertThat(faults.get(0)).contains("its token has less than 16 characters").doesNotContain("clay");
+        assertThat(faults.get(0))
+                .contains("its token has less than 16 characters")
+                .doesNotContain("clay");
         assertThat(faults.get(1)).startsWith("the desk page is not shown: there is no secret desk.");
     }
 }

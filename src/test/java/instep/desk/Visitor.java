@@ -56,7 +56,10 @@ final class Visitor implements AutoCloseable {
         if (!named) {
             request.append("Host: ").append(host(page)).append("\r\n");
         }
-        request.append("Content-Length: ").append(body.length()).append("\r\n\r\n").append(body);
+        request.append("Content-Length: ")
+                .append(body.length())
+                .append("\r\n\r\n")
+                .append(body);
         try (Visitor visitor = at(page)) {
             visitor.say(request.toString());
             return visitor.answer();
