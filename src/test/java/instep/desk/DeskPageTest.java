@@ -265,6 +265,7 @@ class DeskPageTest {
     }
 
     @Test
+    @SuppressWarnings("try") // Closed early is what frees the port.
     void saysWhoseFaultItIsWhenItsPortIsTakenAndComesWhenItIsFree() throws Exception {
         try (ServerSocket other = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
             DeskSettings taken = new DeskSettings(
