@@ -295,6 +295,7 @@ class DeskPageTest {
     }
 
     @Test
+    @SuppressWarnings("try") // Closed early is what frees the port.
     void saysWhoseFaultItIsWhenItsPortIsTakenAndComesWhenItIsFree() throws Exception {
         ServerSocket other = new ServerSocket(0, 1, InetAddress.getLoopbackAddress());
         try {
