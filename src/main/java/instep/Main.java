@@ -9,6 +9,7 @@ import instep.command.JournalCommand;
 import instep.command.Quiet;
 import instep.command.RehearseCommand;
 import instep.command.ReplayCommand;
+import instep.command.ReportCommand;
 import instep.command.RunCommand;
 import instep.command.TailCommand;
 import instep.command.TryCommand;
@@ -36,7 +37,8 @@ import picocli.CommandLine.Spec;
             IdentifyCommand.class,
             TailCommand.class,
             JournalCommand.class,
-            CutlistCommand.class
+            CutlistCommand.class,
+            ReportCommand.class
         },
         mixinStandardHelpOptions = true,
         versionProvider = Main.Versions.class,

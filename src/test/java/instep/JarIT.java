@@ -67,7 +67,8 @@ class JarIT {
                 "identify",
                 "tail",
                 "journal",
-                "cutlist"
+                "cutlist",
+                "report"
             })
     void helpsWithEveryCommandByAnExample(String command) throws Exception {
         Ran ran = instep(command, "--help");
@@ -188,7 +189,8 @@ class JarIT {
                         "identify",
                         "tail",
                         "journal",
-                        "cutlist");
+                        "cutlist",
+                        "report");
     }
 
     @Test

@@ -1,7 +1,6 @@
 package instep.command;
 
 import instep.after.CutFiles;
-import instep.after.RecordedTake;
 import instep.after.TakeScan;
 import instep.config.ConfigException;
 import instep.config.ConfigReader;
@@ -13,7 +12,6 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -36,20 +34,11 @@ import picocli.CommandLine.Spec;
             Exit.CODES
         })
 public final class CutlistCommand implements Callable<Integer> {
-    private static final String ALL = "all";
-
     @Mixin
     private JournalCommand.Place place = new JournalCommand.Place();
 
-    @Option(
-            names = "--take",
-            paramLabel = "N",
-            defaultValue = ALL,
-            description = "Which take, or all (default ${DEFAULT-VALUE}).")
-    private String take = ALL;
-
-    @Option(names = "--day", paramLabel = "DATE", description = "Only takes of that day, such as 2026-03-02.")
-    private @Nullable String day;
+    @Mixin
+    private TakeChoice choice = new TakeChoice();
 
     @Option(
             names = {"-w", "--write"},
@@ -81,10 +70,12 @@ public final class CutlistCommand implements Callable<Integer> {
         checkOptions();
         try {
             Optional<Settings> settings = config.isEmpty() ? Optional.empty() : Optional.of(ConfigReader.read(config));
-            CutlistRun run = new CutlistRun(wishes, settings, new CutFiles(write, replace), this::isWanted);
+            Complaints complaints = new Complaints();
+            Programmes programmes = new Programmes(wishes, settings, complaints);
+            CutlistRun run = new CutlistRun(programmes, complaints, new CutFiles(write, replace), choice::includes);
             TakeScan.of(place.path(), run);
             int code = run.end();
-            if (run.takes() == 0 && !(take.equals(ALL) && day == null)) {
+            if (run.takes() == 0 && !choice.isAll()) {
                 System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
                 return Exit.WRONG;
             }
@@ -100,19 +91,8 @@ public final class CutlistCommand implements Callable<Integer> {
         }
     }
 
-    private boolean isWanted(RecordedTake recorded) {
-        return (take.equals(ALL) || Long.parseLong(take) == recorded.take().number())
-                && (day == null || day.equals(recorded.day()));
-    }
-
     private void checkOptions() {
-        if (!take.equals(ALL) && !take.matches("[0-9]{1,9}")) {
-            throw new ParameterException(
-                    spec.commandLine(), "--take " + take + ": expected the number of a take, or all");
-        }
-        if (day != null && !day.matches("[0-9]{4}-[0-9]{2}-[0-9]{2}")) {
-            throw new ParameterException(spec.commandLine(), "--day " + day + ": expected a date such as 2026-03-02");
-        }
+        choice.check(spec.commandLine());
         for (Path file : write) {
             if (Format.of(file.toString()).isEmpty()) {
                 throw new ParameterException(

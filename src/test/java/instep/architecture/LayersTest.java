@@ -34,7 +34,13 @@ class LayersTest {
 
     private static final String[] CORE = {"instep.time..", "instep.gesture..", "instep.machine..", "instep.cutlist.."};
     private static final String[] EDGES = {
-        "instep.input..", "instep.gear..", "instep.clock..", "instep.journal..", "instep.edit..", "instep.desk.."
+        "instep.input..",
+        "instep.gear..",
+        "instep.clock..",
+        "instep.journal..",
+        "instep.edit..",
+        "instep.desk..",
+        "instep.report.."
     };
     private static final String[] PROGRAM = {
         "instep",

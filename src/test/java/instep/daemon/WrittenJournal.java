@@ -79,6 +79,16 @@ public final class WrittenJournal {
         return add(frame, "stop", false, "\"why\":\"SIGTERM\"");
     }
 
+    /** A record of any kind, with the fields that it has of its own. */
+    public WrittenJournal record(long frame, String kind, String fields) {
+        return add(frame, kind, false, fields);
+    }
+
+    /** The same with its frame. */
+    public WrittenJournal framed(long frame, String kind, String fields) {
+        return add(frame, kind, true, fields);
+    }
+
     /** What was never meant to stand there. */
     public WrittenJournal raw(String text) {
         lines.append(text);
