@@ -11,6 +11,7 @@ import instep.command.RehearseCommand;
 import instep.command.ReplayCommand;
 import instep.command.ReportCommand;
 import instep.command.RunCommand;
+import instep.command.SyncCommand;
 import instep.command.TailCommand;
 import instep.command.TryCommand;
 import instep.daemon.Exit;
@@ -38,7 +39,8 @@ import picocli.CommandLine.Spec;
             TailCommand.class,
             JournalCommand.class,
             CutlistCommand.class,
-            ReportCommand.class
+            ReportCommand.class,
+            SyncCommand.class
         },
         mixinStandardHelpOptions = true,
         versionProvider = Main.Versions.class,

@@ -68,7 +68,8 @@ class JarIT {
                 "tail",
                 "journal",
                 "cutlist",
-                "report"
+                "report",
+                "sync"
             })
     void helpsWithEveryCommandByAnExample(String command) throws Exception {
         Ran ran = instep(command, "--help");
@@ -190,7 +191,8 @@ class JarIT {
                         "tail",
                         "journal",
                         "cutlist",
-                        "report");
+                        "report",
+                        "sync");
     }
 
     @Test

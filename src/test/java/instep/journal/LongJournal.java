@@ -53,7 +53,10 @@ final class LongJournal {
                 framed(at, "cut", "\"angle\":\"" + ANGLES[cut % ANGLES.length] + "\"");
                 long ticket = seq;
                 told(at * NANOS_OF_FRAME, ticket);
-                framed(at, "confirmed", "\"gear\":\"mixer\",\"angle\":\"-\",\"ticket\":" + ticket + ",\"latency_us\":900");
+                framed(
+                        at,
+                        "confirmed",
+                        "\"gear\":\"mixer\",\"angle\":\"-\",\"ticket\":" + ticket + ",\"latency_us\":900");
                 turn(at, between);
             }
             framed(in + CUTS_A_TAKE * FRAMES_A_CUT, "take-close", "\"take\":" + (take + 1));
@@ -85,9 +88,11 @@ final class LongJournal {
     private void add(long mono, String kind, String fields) throws IOException {
         long second = mono / 1_000_000_000L;
         long frame = mono / NANOS_OF_FRAME;
-        String text = "{\"seq\":" + ++seq + ",\"at\":\"2026-03-02T" + clock(second) + '.' + pad(mono % 1_000_000_000L, 9)
-                + "Z\",\"mono\":" + mono + ",\"tc\":\"" + clock(second) + ':' + pad(frame % 25, 2) + "\",\"kind\":\"" + kind
-                + "\"," + fields;
+        String text =
+                "{\"seq\":" + ++seq + ",\"at\":\"2026-03-02T" + clock(second) + '.' + pad(mono % 1_000_000_000L, 9)
+                        + "Z\",\"mono\":" + mono + ",\"tc\":\"" + clock(second) + ':' + pad(frame % 25, 2)
+                        + "\",\"kind\":\"" + kind
+                        + "\"," + fields;
         byte[] bytes = text.getBytes(StandardCharsets.US_ASCII);
         System.arraycopy(bytes, 0, sealed, 0, bytes.length);
         LineChecksum.seal(sealed, 0, bytes.length);

@@ -63,7 +63,10 @@ class LongJournalIT {
         }
         double seconds = (System.nanoTime() - before) / 1e9;
         System.out.printf(
-                Locale.ROOT, "%-14s %,.0f records a second%n", arguments[0] + " " + arguments[1].replaceAll(".*/.*", ""), records / seconds);
+                Locale.ROOT,
+                "%-14s %,.0f records a second%n",
+                arguments[0] + " " + arguments[1].replaceAll(".*/.*", ""),
+                records / seconds);
         String said = Files.readString(out, StandardCharsets.UTF_8);
         assertThat(process.exitValue()).as(said).isZero();
         return said;
