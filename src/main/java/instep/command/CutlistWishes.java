@@ -1,6 +1,7 @@
 package instep.command;
 
 import instep.config.CutlistSettings;
+import instep.config.SnapSettings;
 import instep.cutlist.Layout;
 import instep.cutlist.Media;
 import instep.cutlist.Refinements;
@@ -10,6 +11,7 @@ import instep.time.Durations;
 import instep.time.FrameRate;
 import instep.time.TimeSyntaxException;
 import instep.time.Timecode;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -51,6 +53,18 @@ final class CutlistWishes {
             paramLabel = "FATE",
             description = "What becomes of the passage before a mark `retake`: keep, flag or drop.")
     private Retake.@Nullable Fate retake;
+
+    @Option(
+            names = "--snap",
+            paramLabel = "FILE",
+            description = "Moves the ends of dropped passages to pauses in that sound, which ffmpeg reads.")
+    private @Nullable Path snap;
+
+    @Option(
+            names = "--snap-within",
+            paramLabel = "TIME",
+            description = "So far at most (default: as the configuration says, else 1s).")
+    private @Nullable String snapWithin;
 
     @Option(names = "--head", paramLabel = "TIME", description = "So much is left out at the beginning of the take.")
     private @Nullable String head;
@@ -97,7 +111,14 @@ final class CutlistWishes {
                 frames("--handles", handles, layout.handles(), rate),
                 media == null ? layout.active() : media,
                 sound == null ? layout.sound() : sound(sound));
-        return new CutlistSettings(refinements, asked, settings.proxy(), settings.original());
+        return new CutlistSettings(refinements, asked, snap(settings.snap(), rate), settings.proxy(), settings.original());
+    }
+
+    private SnapSettings snap(SnapSettings given, FrameRate rate) {
+        String sound = snap == null ? given.sound() : snap.toString();
+        // A configuration that does not speak of it has no length for it either.
+        long within = given.sound().isEmpty() ? frames("--snap-within", "1s", 0, rate) : given.within();
+        return new SnapSettings(sound, frames("--snap-within", snapWithin, within, rate), given.pause(), given.below());
     }
 
     /** The angle whose sound is asked for; empty if none is. */
@@ -108,7 +129,7 @@ final class CutlistWishes {
     /** What is wrong with the times, whatever the rate. */
     List<String> faults() {
         List<String> faults = new ArrayList<>();
-        for (String time : Arrays.asList(lead, leadReturning, minimumShot, mergeWithin, head, tail, handles)) {
+        for (String time : Arrays.asList(lead, leadReturning, minimumShot, mergeWithin, head, tail, handles, snapWithin)) {
             try {
                 frames("", time, 0, FrameRate.R25);
             } catch (WrongOption e) {

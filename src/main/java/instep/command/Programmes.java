@@ -21,6 +21,7 @@ final class Programmes {
     private final CutlistWishes wishes;
     private final Optional<Settings> given;
     private final Complaints complaints;
+    private final PauseSearch pauses;
     /** The configuration that was read last, by its text. */
     private String text = "";
 
@@ -31,6 +32,7 @@ final class Programmes {
         this.wishes = wishes;
         this.given = given;
         this.complaints = complaints;
+        this.pauses = new PauseSearch(complaints);
     }
 
     /** Empty if the take does not fit the configuration; then that was told. */
@@ -44,7 +46,7 @@ final class Programmes {
             return Optional.empty();
         }
         CutlistSettings asked = wishes.over(plain, take.rate());
-        Refined refined = Refined.of(take.take(), asked.refinements());
+        Refined refined = Refined.of(take.take(), asked.refinements(), pauses.of(take, asked));
         Function<String, Source> sources = sources(take, asked, settings);
         String title = "Take " + take.take().number() + " of " + take.day();
         Timeline timeline = Timeline.of(title, refined, asked.layout(), sources);

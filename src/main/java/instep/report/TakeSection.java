@@ -7,6 +7,7 @@ import instep.cutlist.Placed;
 import instep.time.Durations;
 import java.io.IOException;
 import java.util.List;
+import java.util.Locale;
 
 /** A take on the page: what it was, its picture, and its tables. */
 final class TakeSection {
@@ -72,23 +73,30 @@ final class TakeSection {
         if (story.refined().changes().isEmpty()) {
             return;
         }
-        tables.begin("What the refinements changed", "", "refinement", "#cuts", "#passages", "#left out");
+        tables.begin("What the refinements changed", "", "refinement", "#what", "#passages", "#left out");
         for (Change change : story.refined().changes()) {
             tables.row(
                     change.refinement(),
-                    change.cuts() + (change.refinement().equals("lead") ? " moved" : " taken away"),
+                    change.words(),
                     String.valueOf(change.passages()),
                     change.frames() == 0 ? "-" : time(change.frames()));
         }
         tables.end();
         if (!story.refined().passages().isEmpty()) {
-            tables.begin("Passages", "", "why", "what became of it", "from and to", "#length");
+            tables.begin("Passages", "", "why", "what became of it", "from and to", "#length", "moved to pauses");
             for (Passage passage : story.refined().passages()) {
                 tables.row(
                         passage.why(),
                         passage.dropped() ? "left out" : "flagged",
                         range(passage.in(), passage.out()),
-                        time(passage.frames()));
+                        time(passage.frames()),
+                        passage.moved() == 0
+                                ? "-"
+                                : String.format(
+                                        Locale.ROOT,
+                                        "%+d and %+d frames",
+                                        passage.in() - passage.decidedIn(),
+                                        passage.out() - passage.decidedOut()));
             }
             tables.end();
         }
