@@ -3,62 +3,57 @@ package instep.after;
 import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
+import instep.journal.TakeFrames;
 import instep.report.SyncQuality;
 import instep.report.SyncStep;
 import instep.time.FrameRate;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.OptionalDouble;
+import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 
-/** The timecode of a take while it is read: what it follows, and how straight it ran. Not thread-safe. */
+/** The timecode of a take while it is read: what it follows, and how well. Not thread-safe. */
 final class SyncTrail {
     /** More changes than that nobody reads. */
     private static final int MOST_STEPS = 100;
 
     private static final Set<String> BY_ITSELF = Set.of("freewheeling", "lost");
     private static final String FOLLOWS = "follows";
-    /** Below that, what a clock differs drowns in the fiftieth of a frame by which it may. */
-    private static final double LEAST_NANOS_FOR_DRIFT = 60e9;
 
     private final FrameRate rate;
+    private final TakeFrames frames = new TakeFrames();
     private final String source;
     private final String state;
+    private final boolean unkept;
     private final List<SyncStep> steps = new ArrayList<>();
-    private long anchorFrame;
-    private long anchorMono;
     private long more;
     private long follows;
     private long broken;
     private long brokenSince = Long.MIN_VALUE;
-    /** Where the stretch began in which frames follow another clock without a jump. */
-    private long firstBegan = Long.MIN_VALUE;
-
-    private long firstFrame;
-    private double longest;
-    private long longestFrames;
+    private OptionalLong uncertainty = OptionalLong.empty();
+    private OptionalLong ppm = OptionalLong.empty();
 
     /**
      * A take begins.
      *
-     * @param state what was the matter with its timecode; empty: nothing was said
+     * @param before what the journal said last of timecode
      */
-    SyncTrail(FrameRate rate, String source, String state, Entry opened) {
+    SyncTrail(FrameRate rate, Optional<Entry> before, Entry opened) {
         this.rate = rate;
-        this.source = source;
-        this.state = state;
-        anchorMono = opened.mono();
-        anchorFrame = opened.number(Key.FRAME).orElse(0);
+        source = before.flatMap(sync -> sync.text(Key.SOURCE)).orElse("");
+        state = before.flatMap(sync -> sync.text(Key.STATE)).orElse("");
+        unkept = before.flatMap(sync -> sync.text(Key.CLOCK)).orElse("").equals("unsynchronized");
+        before.ifPresent(this::quality);
+        frames.beginRun(rate);
+        before.ifPresent(sync -> frames.sync(sync, sync.number(Key.FRAME).orElse(0)));
+        frames.beginTake(opened.mono(), opened.number(Key.FRAME).orElse(0));
         if (BY_ITSELF.contains(state)) {
-            brokenSince = anchorMono;
+            brokenSince = opened.mono();
         }
     }
 
     void accept(Entry entry) {
-        entry.number(Key.FRAME).ifPresent(frame -> {
-            anchorFrame = frame;
-            anchorMono = entry.mono();
-        });
         if (entry.kind() == Kind.SYNC) {
             sync(entry, entry.text(Key.STATE).orElse(""));
         } else if (entry.kind() == Kind.TAKE_CLOSE) {
@@ -68,11 +63,12 @@ final class SyncTrail {
 
     /** The frame of an instant. */
     long frame(long mono) {
-        return anchorFrame + (mono >= anchorMono ? rate.frameAt(mono - anchorMono) : -rate.frameAt(anchorMono - mono));
+        return frames.at(mono);
     }
 
     SyncQuality quality() {
-        return new SyncQuality(source, state, steps, more, follows, rate.frameAt(broken), drift());
+        return new SyncQuality(
+                source, state, unkept, steps, more, follows, rate.frameAt(broken), uncertainty, ppm);
     }
 
     private void sync(Entry entry, String now) {
@@ -81,43 +77,27 @@ final class SyncTrail {
         } else {
             mend(entry.mono());
         }
-        anchor(entry, now);
+        quality(entry);
+        entry.number(Key.FRAME).ifPresent(frame -> frames.sync(entry, frame));
         if (now.equals(FOLLOWS)) {
             follows++;
         } else if (steps.size() < MOST_STEPS) {
-            steps.add(new SyncStep(anchorFrame, entry.text(Key.SOURCE).orElse(""), now));
+            steps.add(new SyncStep(frame(entry.mono()), entry.text(Key.SOURCE).orElse(""), now));
         } else {
             more++;
         }
     }
 
+    private void quality(Entry sync) {
+        OptionalLong now = sync.number(Key.UNCERTAINTY_US);
+        if (now.isPresent() && now.getAsLong() > uncertainty.orElse(-1)) {
+            uncertainty = now;
+        }
+        ppm = sync.number(Key.RATE_PPM).isPresent() ? sync.number(Key.RATE_PPM) : ppm;
+    }
+
     private void mend(long mono) {
         broken += brokenSince == Long.MIN_VALUE ? 0 : mono - brokenSince;
         brokenSince = Long.MIN_VALUE;
-    }
-
-    /** A jump begins another stretch; the longest tells most about the other clock. */
-    private void anchor(Entry entry, String now) {
-        long began = entry.number(Key.BEGAN).orElse(Long.MIN_VALUE);
-        if (began == Long.MIN_VALUE) {
-            return;
-        }
-        if (!now.equals(FOLLOWS) || firstBegan == Long.MIN_VALUE) {
-            firstBegan = began;
-            firstFrame = anchorFrame;
-        }
-        double nanos = (double) began - firstBegan;
-        if (nanos >= longest) {
-            longest = nanos;
-            longestFrames = anchorFrame - firstFrame;
-        }
-    }
-
-    private OptionalDouble drift() {
-        if (longest < LEAST_NANOS_FOR_DRIFT) {
-            return OptionalDouble.empty();
-        }
-        double frames = longest * rate.numerator() / rate.denominator() / 1e9;
-        return OptionalDouble.of((longestFrames - frames) / frames * 1e6);
     }
 }

@@ -11,6 +11,7 @@ import java.util.Deque;
 import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
@@ -39,8 +40,7 @@ public final class TakeTrails {
     private @Nullable TakeTrail open;
     private FrameRate rate = FrameRate.R25;
     private String speed = "";
-    private String source = "";
-    private String state = "";
+    private Optional<Entry> sync = Optional.empty();
 
     public void accept(Entry entry) {
         switch (entry.kind()) {
@@ -49,11 +49,10 @@ public final class TakeTrails {
                 standing.clear();
                 rate = entry.text(Key.RATE).flatMap(FrameRate::named).orElse(rate);
                 speed = entry.text(Key.SPEED).orElse("");
-                source = "";
-                state = "";
+                sync = Optional.empty();
             }
             case TAKE_OPEN -> {
-                open = new TakeTrail(speed, standing, new SyncTrail(rate, source, state, entry));
+                open = new TakeTrail(speed, standing, new SyncTrail(rate, sync, entry));
                 begun.add(open);
             }
             default -> {}
@@ -72,10 +71,7 @@ public final class TakeTrails {
                     standing.put(gear, entry.text(Key.STATE).orElse("").equals("up"));
                 }
             }
-            case SYNC -> {
-                source = entry.text(Key.SOURCE).orElse("");
-                state = entry.text(Key.STATE).orElse("");
-            }
+            case SYNC -> sync = Optional.of(entry);
             case TAKE_CLOSE -> open = null;
             default -> {}
         }

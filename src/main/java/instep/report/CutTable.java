@@ -35,7 +35,7 @@ final class CutTable {
             at = clip.out();
             String angle = clip.source().angle();
             tables.row(new Tables.Head(++number, Strips.look(story, angle), TakeStory.name(angle)), new String[] {
-                story.label(clip.in()) + " to " + story.label(clip.out()),
+                story.timeline().sourceIn(clip) + " to " + story.timeline().sourceOut(clip),
                 Durations.ofFrames(clip.frames(), story.rate()),
                 story.timeline().record(clip.record()).toString()
             });

@@ -3,7 +3,7 @@ package instep.report;
 import instep.time.Durations;
 import java.io.IOException;
 import java.util.List;
-import java.util.Locale;
+import java.util.OptionalLong;
 
 /** What happened beside the cuts: faults, the links to gear, timecode. */
 final class GearTables {
@@ -127,12 +127,15 @@ final class GearTables {
                         .append(sync.follows() == 1 ? " time" : " times")
                         .append(" to follow it.");
             }
+            sync.uncertainty().ifPresent(micros -> words.append(" A frame began at most ")
+                    .append(Tables.millis(OptionalLong.of(micros)))
+                    .append(" earlier or later than it says."));
             sync.drift()
-                    .ifPresent(drift -> words.append(String.format(
-                            Locale.ROOT,
-                            " It ran %.1f millionths %s than this computer's clock.",
-                            Math.abs(drift),
-                            drift < 0 ? "slower" : "quicker")));
+                    .ifPresent(ppm -> words.append(" It ran ")
+                            .append(Math.abs(ppm))
+                            .append(ppm < 0 ? " millionths slower" : " millionths quicker")
+                            .append(" than this machine's clock."));
+            words.append(sync.unkept() ? " Nothing kept this machine's clock right." : "");
             if (sync.steps().isEmpty() && sync.follows() == 0) {
                 words.append(" Within the take it ran without a break.");
             }

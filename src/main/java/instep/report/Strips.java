@@ -51,7 +51,7 @@ final class Strips {
 
     /** A shot in words. */
     static String words(TakeStory story, Span span) {
-        return TakeStory.name(span.angle()) + " " + story.label(span.in()) + " to " + story.label(span.out()) + ", "
+        return TakeStory.name(span.angle()) + " " + story.label(span.in()) + " to " + story.labelAfter(span.out()) + ", "
                 + Durations.ofFrames(span.frames(), story.rate());
     }
 
@@ -64,7 +64,7 @@ final class Strips {
         String listed = angles.size() <= MOST_SPOKEN
                 ? String.join(", ", angles)
                 : String.join(", ", angles.subList(0, MOST_SPOKEN)) + " and " + (angles.size() - MOST_SPOKEN) + " more";
-        return "On air from " + story.label(row.in()) + " to " + story.label(row.out()) + ": " + listed
+        return "On air from " + story.label(row.in()) + " to " + story.labelAfter(row.out()) + ": " + listed
                 + ". The table of cuts has the times.";
     }
 }

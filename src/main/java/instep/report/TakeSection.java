@@ -45,7 +45,7 @@ final class TakeSection {
     private void facts() throws IOException {
         out.open("dl", "class", "facts");
         fact("from", story.label(story.take().in()).toString());
-        fact("to", story.label(story.take().out()).toString());
+        fact("to", story.labelAfter(story.take().out()).toString());
         fact("recorded", time(story.take().frames()));
         fact("in the cut list", time(story.refined().frames()));
         fact("cuts", String.valueOf(story.refined().cuts()));
@@ -174,7 +174,7 @@ final class TakeSection {
     }
 
     private String range(long in, long out) {
-        return story.label(in) + " to " + story.label(out);
+        return story.label(in) + " to " + story.labelAfter(out);
     }
 
     private String time(long frames) {

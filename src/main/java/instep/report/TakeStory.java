@@ -41,6 +41,11 @@ public record TakeStory(
         return timeline.source(frame);
     }
 
+    /** The label after a stretch that ends with the frame before it, as its timecode goes on. */
+    Timecode labelAfter(long frame) {
+        return timeline.source(frame - 1).plus(1);
+    }
+
     /** Whether the cut list differs from what was on air. */
     boolean isChanged() {
         return refined.changes().stream().anyMatch(change -> change.cuts() > 0 || change.passages() > 0);

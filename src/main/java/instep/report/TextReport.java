@@ -66,7 +66,7 @@ public final class TextReport {
     /** The label of the first frame at the left, that of the end at the right. */
     private void ends(long in, long end) {
         String left = story.label(in).toString();
-        String right = story.label(end).toString();
+        String right = story.labelAfter(end).toString();
         int between = cells - left.length() - right.length();
         line("", between < 1 ? left : left + " ".repeat(between) + right);
     }

@@ -39,6 +39,11 @@ public final class WrittenJournal {
         return add(frame, "take-close", true, "\"take\":" + take);
     }
 
+    /** The same where timecode has jumped: at that time of the run it is in that frame. */
+    public WrittenJournal closeAt(long monoFrame, long frame, int take) {
+        return line(monoFrame, frame, "take-close", true, "\"take\":" + take);
+    }
+
     public WrittenJournal cut(long frame, String angle) {
         return add(frame, "cut", true, "\"angle\":\"" + angle + "\"");
     }

@@ -23,7 +23,7 @@ class EndlessLineTest {
 
     private Path lesson() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            journal.append(0, 0, Happening.start("0.1.0", "pottery.yaml", 1, "25"));
+            journal.append(0, 0, Happening.takeOpen(1));
             journal.append(SECOND, 25, Happening.cut("wide", null, -1, -1));
         }
         return TestJournal.file(folder);
@@ -61,7 +61,7 @@ class EndlessLineTest {
         }
         Seen seen = new Seen();
         JournalScan.of(folder, seen);
-        assertThat(seen.kinds).containsExactly(Kind.START, Kind.CUT, Kind.START, Kind.CUT);
+        assertThat(seen.kinds).containsExactly(Kind.TAKE_OPEN, Kind.CUT, Kind.TAKE_OPEN, Kind.CUT);
         assertThat(seen.damaged).hasSize(1).first().asString().contains(":3: damaged line");
         assertThat(seen.torn).isZero();
     }

@@ -9,7 +9,7 @@ import java.io.StringReader;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.OptionalDouble;
+import java.util.OptionalLong;
 import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.Test;
 import org.w3c.dom.Document;
@@ -146,7 +146,7 @@ class ReportPageTest {
                 .contains("&lt;again&gt;")
                 .contains("down when the take began, 1 loss, 2 messages missed")
                 .contains("0.4\u00a0ms / 0.4\u00a0ms / 0.4\u00a0ms")
-                .contains("It ran 12.5 millionths quicker")
+                .contains("It ran 12 millionths slower than this machine")
                 .contains("99.9\u00a0%")
                 .contains("(the programme needs 00:00.040 of it)");
     }
@@ -184,11 +184,13 @@ class ReportPageTest {
                 new SyncQuality(
                         "ltc",
                         "locked",
+                        false,
                         List.of(new SyncStep(900_010, "ltc", "freewheeling")),
                         3,
                         1,
                         25,
-                        OptionalDouble.of(12.5)),
+                        OptionalLong.of(400),
+                        OptionalLong.of(-12)),
                 List.of(new Trouble(900_100, "fault", "mixer", "answered </td>503")),
                 5);
         List<Cover> cover = List.of(new Cover("wide", "original", 2, 999, List.of(new Cover.Gap(900_000, 900_001, 1))));

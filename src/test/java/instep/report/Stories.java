@@ -13,11 +13,12 @@ import instep.cutlist.Take;
 import instep.cutlist.Timeline;
 import instep.time.FrameRate;
 import java.util.List;
-import java.util.OptionalDouble;
+import java.util.OptionalLong;
 
 /** Takes to tell of. */
 final class Stories {
-    static final SyncQuality SYNC = new SyncQuality("time-of-day", "", List.of(), 0, 0, 0, OptionalDouble.empty());
+    static final SyncQuality SYNC = new SyncQuality(
+            "time-of-day", "", true, List.of(), 0, 0, 0, OptionalLong.empty(), OptionalLong.empty());
     static final Trail QUIET = new Trail("", List.of(), SYNC, List.of(), 0);
 
     private Stories() {}
