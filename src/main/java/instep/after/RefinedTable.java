@@ -43,10 +43,7 @@ public final class RefinedTable {
     }
 
     private void change(Change change) {
-        String passages = change.passages() == 0
-                ? ""
-                : ", " + count(change.passages(), "passage")
-                        + became(change);
+        String passages = change.passages() == 0 ? "" : ", " + count(change.passages(), "passage") + became(change);
         line("  %-13s %s%s", change.refinement(), change.words(), passages);
     }
 

@@ -67,8 +67,7 @@ final class SyncTrail {
     }
 
     SyncQuality quality() {
-        return new SyncQuality(
-                source, state, unkept, steps, more, follows, rate.frameAt(broken), uncertainty, ppm);
+        return new SyncQuality(source, state, unkept, steps, more, follows, rate.frameAt(broken), uncertainty, ppm);
     }
 
     private void sync(Entry entry, String now) {

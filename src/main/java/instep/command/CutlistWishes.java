@@ -111,7 +111,8 @@ final class CutlistWishes {
                 frames("--handles", handles, layout.handles(), rate),
                 media == null ? layout.active() : media,
                 sound == null ? layout.sound() : sound(sound));
-        return new CutlistSettings(refinements, asked, snap(settings.snap(), rate), settings.proxy(), settings.original());
+        return new CutlistSettings(
+                refinements, asked, snap(settings.snap(), rate), settings.proxy(), settings.original());
     }
 
     private SnapSettings snap(SnapSettings given, FrameRate rate) {
@@ -129,7 +130,8 @@ final class CutlistWishes {
     /** What is wrong with the times, whatever the rate. */
     List<String> faults() {
         List<String> faults = new ArrayList<>();
-        for (String time : Arrays.asList(lead, leadReturning, minimumShot, mergeWithin, head, tail, handles, snapWithin)) {
+        for (String time :
+                Arrays.asList(lead, leadReturning, minimumShot, mergeWithin, head, tail, handles, snapWithin)) {
             try {
                 frames("", time, 0, FrameRate.R25);
             } catch (WrongOption e) {

@@ -64,8 +64,9 @@ final class PauseSearch {
         long frame;
         try {
             if (start.timecode().isEmpty() && start.nanos() < 0) {
-                complaints.tell(file + " says nothing about its timecode: it is taken to begin with the first frame of take "
-                        + take.take().number());
+                complaints.tell(
+                        file + " says nothing about its timecode: it is taken to begin with the first frame of take "
+                                + take.take().number());
                 return in;
             }
             frame = start.timecode().isEmpty()
@@ -73,7 +74,8 @@ final class PauseSearch {
                     : Timecode.parse(start.timecode(), rate).frame();
         } catch (TimeSyntaxException e) {
             complaints.tell(file + " begins at " + start.timecode() + ", which is no label at " + rate.label()
-                    + ": it is taken to begin with the first frame of take " + take.take().number());
+                    + ": it is taken to begin with the first frame of take "
+                    + take.take().number());
             return in;
         }
         long day = rate.framesPerDay();

@@ -14,7 +14,6 @@ public record Change(String refinement, int cuts, int passages, long frames) {
         if (refinement.equals(Refined.SNAP)) {
             return cuts + (cuts == 1 ? " end moved" : " ends moved");
         }
-        return cuts + (cuts == 1 ? " cut " : " cuts ")
-                + (refinement.equals(Refined.LEAD) ? "moved" : "taken away");
+        return cuts + (cuts == 1 ? " cut " : " cuts ") + (refinement.equals(Refined.LEAD) ? "moved" : "taken away");
     }
 }

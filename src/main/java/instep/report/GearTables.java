@@ -127,9 +127,10 @@ final class GearTables {
                         .append(sync.follows() == 1 ? " time" : " times")
                         .append(" to follow it.");
             }
-            sync.uncertainty().ifPresent(micros -> words.append(" A frame began at most ")
-                    .append(Tables.millis(OptionalLong.of(micros)))
-                    .append(" earlier or later than it says."));
+            sync.uncertainty()
+                    .ifPresent(micros -> words.append(" A frame began at most ")
+                            .append(Tables.millis(OptionalLong.of(micros)))
+                            .append(" earlier or later than it says."));
             sync.drift()
                     .ifPresent(ppm -> words.append(" It ran ")
                             .append(Math.abs(ppm))

@@ -51,8 +51,8 @@ final class Strips {
 
     /** A shot in words. */
     static String words(TakeStory story, Span span) {
-        return TakeStory.name(span.angle()) + " " + story.label(span.in()) + " to " + story.labelAfter(span.out()) + ", "
-                + Durations.ofFrames(span.frames(), story.rate());
+        return TakeStory.name(span.angle()) + " " + story.label(span.in()) + " to " + story.labelAfter(span.out())
+                + ", " + Durations.ofFrames(span.frames(), story.rate());
     }
 
     /** A row in words, for those who do not see it. */

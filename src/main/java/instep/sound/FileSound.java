@@ -92,7 +92,7 @@ public final class FileSound implements Heard {
                 count > 1;
                 count = in.readNBytes(bytes, 0, bytes.length)) {
             for (int i = 0; i < count / 2; i++) {
-                samples[i] = (short) (bytes[2 * i] & 0xFF | bytes[2 * i + 1] << 8) / 32_768f;
+                samples[i] = (short) ((bytes[2 * i] & 0xFF) | (bytes[2 * i + 1] << 8)) / 32_768f;
             }
             to.hear(samples, count / 2);
         }

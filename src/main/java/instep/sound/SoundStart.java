@@ -55,9 +55,7 @@ public record SoundStart(String timecode, long nanos) {
         String samples = values.getOrDefault("time_reference", "");
         String rate = values.getOrDefault("sample_rate", "");
         boolean told = samples.matches("[0-9]{1,15}") && rate.matches("[1-9][0-9]{0,6}");
-        long nanos = told
-                ? Math.round(Long.parseLong(samples) * 1e9 / Long.parseLong(rate))
-                : -1;
+        long nanos = told ? Math.round(Long.parseLong(samples) * 1e9 / Long.parseLong(rate)) : -1;
         return new SoundStart(values.getOrDefault("timecode", ""), nanos);
     }
 }

@@ -163,7 +163,10 @@ class ReportCommandTest {
         journal.framed(50, "sync", "\"source\":\"ltc\",\"state\":\"locked\",\"began\":2000000000")
                 .open(100, 1)
                 .cut(100, "wide");
-        journal.framed(2_100, "sync", "\"source\":\"ltc\",\"state\":\"follows\",\"began\":84000000000,\"uncertainty_us\":900,\"rate_ppm\":10")
+        journal.framed(
+                        2_100,
+                        "sync",
+                        "\"source\":\"ltc\",\"state\":\"follows\",\"began\":84000000000,\"uncertainty_us\":900,\"rate_ppm\":10")
                 .framed(5_000, "sync", "\"source\":\"ltc\",\"state\":\"freewheeling\",\"began\":200000000000")
                 .framed(5_050, "sync", "\"source\":\"ltc\",\"state\":\"locked\",\"began\":202000000000")
                 .close(6_000, 1)
@@ -171,7 +174,8 @@ class ReportCommandTest {
         report("-o", page().toString());
         assertThat(Files.readString(page()))
                 .contains("From ltc, which was locked when the take began. For 00:02.000 it went on by itself.")
-                .contains("Frames were set a little 1 time to follow it. A frame began at most 0.9 ms earlier or later than it says. It ran 10 millionths quicker");
+                .contains(
+                        "Frames were set a little 1 time to follow it. A frame began at most 0.9 ms earlier or later than it says. It ran 10 millionths quicker");
     }
 
     @Test
@@ -187,7 +191,9 @@ class ReportCommandTest {
                 .into(folder);
         Said said = report("--text", "--width", "54");
         assertThat(said.out().lines().toList())
-                .contains("              10:00:00:00                  11:00:16:00", "  faults                                    !")
+                .contains(
+                        "              10:00:00:00                  11:00:16:00",
+                        "  faults                                    !")
                 .contains("!! 11:00:12:00 fault late");
     }
 

@@ -27,7 +27,8 @@ class SnapTest {
             cutlist: { retake: drop }
             """;
     /** Somebody who speaks all the time but from 7.6 s to 7.8 s and from 15.4 s to 15.8 s. */
-    private static final String SPEECH = "aevalsrc=exprs='0.1*sin(2*PI*300*t)*(1-between(t,7.6,7.8))*(1-between(t,15.4,15.8))':s=48000:d=24";
+    private static final String SPEECH =
+            "aevalsrc=exprs='0.1*sin(2*PI*300*t)*(1-between(t,7.6,7.8))*(1-between(t,15.4,15.8))':s=48000:d=24";
 
     @TempDir
     private Path folder = Path.of("");
@@ -67,7 +68,8 @@ class SnapTest {
 
     private String sound(String name, String... more) throws IOException, InterruptedException {
         Path file = folder.resolve(name);
-        List<String> command = new ArrayList<>(List.of("ffmpeg", "-v", "error", "-nostdin", "-f", "lavfi", "-i", SPEECH));
+        List<String> command =
+                new ArrayList<>(List.of("ffmpeg", "-v", "error", "-nostdin", "-f", "lavfi", "-i", SPEECH));
         command.addAll(List.of(more));
         command.add(file.toString());
         Path said = folder.resolve("ffmpeg.txt");
@@ -82,10 +84,12 @@ class SnapTest {
 
     @Test
     void movesBothEndsOfAPassageToTheNearestPauseAndSaysByHowMuch() throws Exception {
-        Said said = cutlist("--snap", sound("speech.wav", "-write_bext", "1", "-metadata", "time_reference=1728000000"));
+        Said said =
+                cutlist("--snap", sound("speech.wav", "-write_bext", "1", "-metadata", "time_reference=1728000000"));
         assertThat(said.err()).isEmpty();
         assertThat(said.code()).isZero();
-        // Decided: from the cut at 8 s to the mark at 15 s. The pauses are the frames 190 to 195 and 385 to 395; two frames of each are left.
+        // Decided: from the cut at 8 s to the mark at 15 s. The pauses are the frames 190 to 195 and 385 to 395; two
+        // frames of each are left.
         assertThat(said.out())
                 .containsPattern("retake +1 cut taken away, 1 passage left out, 00:07.760")
                 .containsPattern("snap +2 ends moved, 1 passage")
@@ -106,7 +110,16 @@ class SnapTest {
     @Test
     void goesByTheTimecodeOfTheSound() throws Exception {
         // A second later: the pauses are at 8.6 s and at 16.4 s.
-        String late = sound("late.mov", "-f", "lavfi", "-i", "testsrc=s=64x48:r=25:d=24", "-c:v", "mpeg4", "-timecode", "10:00:01:00");
+        String late = sound(
+                "late.mov",
+                "-f",
+                "lavfi",
+                "-i",
+                "testsrc=s=64x48:r=25:d=24",
+                "-c:v",
+                "mpeg4",
+                "-timecode",
+                "10:00:01:00");
         assertThat(cutlist("--snap", late).out())
                 .containsPattern("left out +10:00:08:17 to 10:00:15:00, .*moved to pauses by [+]17 and [+]0");
     }
@@ -123,7 +136,9 @@ class SnapTest {
     void cutsAsDecidedWhereTheSoundIsMissing() {
         Said said = cutlist("--snap", folder.resolve("none.wav").toString());
         assertThat(said.code()).isEqualTo(1);
-        assertThat(said.err()).contains("no pauses were looked for in take 1", "none.wav").doesNotContain("\tat ");
+        assertThat(said.err())
+                .contains("no pauses were looked for in take 1", "none.wav")
+                .doesNotContain("\tat ");
         assertThat(said.out()).containsPattern("left out +10:00:08:00 to 10:00:15:00");
     }
 

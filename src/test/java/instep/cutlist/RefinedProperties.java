@@ -83,7 +83,8 @@ class RefinedProperties {
     @Provide
     Arbitrary<Pauses> pauses() {
         Arbitrary<Long> lengths = Arbitraries.longs().between(1, 20);
-        return Combinators.combine(lengths.list().ofMaxSize(30), Arbitraries.longs().between(0, 25))
+        return Combinators.combine(
+                        lengths.list().ofMaxSize(30), Arbitraries.longs().between(0, 25))
                 .as((all, within) -> {
                     List<Pauses.Pause> pauses = new ArrayList<>();
                     long at = START;

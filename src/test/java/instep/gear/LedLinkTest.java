@@ -68,7 +68,8 @@ class LedLinkTest {
     }
 
     private LedLink link(int report) {
-        GearSettings.Led led = new GearSettings.Led("signs", "floor", report, () -> Objects.requireNonNull(node.get()), TimeUnit.DAYS.toNanos(1));
+        GearSettings.Led led = new GearSettings.Led(
+                "signs", "floor", report, () -> Objects.requireNonNull(node.get()), TimeUnit.DAYS.toNanos(1));
         return new LedLink(led, Net.of(loop), new Report(listener, 0), HidrawLibc::openForWriting);
     }
 
