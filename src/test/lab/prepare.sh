@@ -85,8 +85,9 @@ make_initramfs() {
     mkdir -p "$tree/modules"
     (cd "$tree" && mkdir bin dev proc sys host layer root)
     cp "$busybox" "$tree/bin/busybox"
-    for name in sh cp mount mkdir insmod cut sed sync poweroff hostname ifconfig chroot echo; do ln -s busybox "$tree/bin/$name"; done
+    for name in sh cp mount umount mkdir insmod cut sed sync poweroff hostname ifconfig chroot echo ln chmod cat switch_root; do ln -s busybox "$tree/bin/$name"; done
     take_modules disk virtio_pci 9p 9pnet_virtio overlay
+    take_modules image virtio_blk crc32c_generic ext4
     take_modules pedals hid hid_generic uhid evdev joydev
     take_modules midi dummy_hcd libcomposite usb_f_midi snd_usb_audio snd_virmidi
     cp "$here/guest/init" "$tree/init"
@@ -103,6 +104,7 @@ build_tools() {
     build sink sink.c
     build seqwire seqwire.c
     build onlooker onlooker.c
+    build freeze freeze.c
 }
 
 build() { # tool, sources

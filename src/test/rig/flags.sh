@@ -1,5 +1,5 @@
 #!/bin/sh
 # Prints the JVM's flags of the service, in one line.
 set -eu
-sed -n '/^ExecStart=/,/[^\\]$/p' "$(dirname "$0")/../../../systemd/instep.service" \
-    | tr -d '\\\n' | sed 's/^ExecStart=[^ ]*//; s/ -jar .*//; s/  */ /g'
+eval "$(grep -E '^(archive|flags|desk)=' "$(dirname "$0")/../../deb/instep")"
+echo "$flags $desk"

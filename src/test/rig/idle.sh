@@ -5,7 +5,7 @@
 #
 # Runs the example configuration for SECONDS (default 60) twice, first with something that takes its connections, then with nothing at the gear's addresses,
 # where its own attempts to connect are what wakes it. Needs target/instep.jar and Python 3; the daemon runs with the flags of
-# systemd/instep.service, to which further ones may be added.
+# src/deb/instep, to which further ones may be added.
 set -eu
 seconds=${1:-60}
 [ $# -eq 0 ] || shift

@@ -4,7 +4,7 @@
 #   src/test/rig/run.sh [EVENTS [STARTS]]
 #
 # EVENTS (default 3000) go through each contender; after that the daemon is started STARTS times (default 5) for its first press. Needs
-# target/instep.jar, a JDK, a C compiler and Python 3. The daemon runs with the flags of systemd/instep.service.
+# target/instep.jar, a JDK, a C compiler and Python 3. The daemon runs with the flags of src/deb/instep.
 set -eu
 events=${1:-3000} starts=${2:-5}
 cd "$(dirname "$0")/../../.."

@@ -6,10 +6,12 @@ import instep.command.DemoCommand;
 import instep.command.GearCommand;
 import instep.command.IdentifyCommand;
 import instep.command.JournalCommand;
+import instep.command.MatchCommand;
 import instep.command.Quiet;
 import instep.command.RehearseCommand;
 import instep.command.ReplayCommand;
 import instep.command.ReportCommand;
+import instep.command.RoughcutCommand;
 import instep.command.RunCommand;
 import instep.command.SyncCommand;
 import instep.command.TailCommand;
@@ -39,6 +41,8 @@ import picocli.CommandLine.Spec;
             TailCommand.class,
             JournalCommand.class,
             CutlistCommand.class,
+            MatchCommand.class,
+            RoughcutCommand.class,
             ReportCommand.class,
             SyncCommand.class
         },

@@ -3,8 +3,8 @@ package instep.command;
 import instep.after.CutFiles;
 import instep.after.TakeScan;
 import instep.config.ConfigException;
-import instep.config.ConfigReader;
-import instep.config.Settings;
+import instep.config.MediaFile;
+import instep.cutlist.MediaList;
 import instep.daemon.Exit;
 import instep.edit.Format;
 import java.io.IOException;
@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -38,7 +39,13 @@ public final class CutlistCommand implements Callable<Integer> {
     private JournalCommand.Place place = new JournalCommand.Place();
 
     @Mixin
-    private TakeChoice choice = new TakeChoice();
+    private TakeOptions takes = new TakeOptions();
+
+    @Option(
+            names = "--media",
+            paramLabel = "FILE",
+            description = "Which files show which angle, as `instep match` has written it down.")
+    private @Nullable Path media;
 
     @Option(
             names = {"-w", "--write"},
@@ -52,16 +59,6 @@ public final class CutlistCommand implements Callable<Integer> {
     @Option(names = "--replace", description = "Writes over files that are there.")
     private boolean replace;
 
-    @Option(
-            names = "--config",
-            paramLabel = "FILE",
-            description =
-                    "A configuration in place of the one in the journal. Given again: another file that lies over it.")
-    private List<Path> config = List.of();
-
-    @Mixin
-    private CutlistWishes wishes = new CutlistWishes();
-
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
@@ -69,13 +66,11 @@ public final class CutlistCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         checkOptions();
         try {
-            Optional<Settings> settings = config.isEmpty() ? Optional.empty() : Optional.of(ConfigReader.read(config));
-            Complaints complaints = new Complaints();
-            Programmes programmes = new Programmes(wishes, settings, complaints);
-            CutlistRun run = new CutlistRun(programmes, complaints, new CutFiles(write, replace), choice::includes);
+            Optional<MediaList> listed = media == null ? Optional.empty() : Optional.of(MediaFile.read(media));
+            CutlistRun run = new CutlistRun(takes, takes.given(), new CutFiles(write, replace), listed);
             TakeScan.of(place.path(), run);
             int code = run.end();
-            if (run.takes() == 0 && !choice.isAll()) {
+            if (run.takes() == 0 && takes.choose()) {
                 System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
                 return Exit.WRONG;
             }
@@ -92,7 +87,7 @@ public final class CutlistCommand implements Callable<Integer> {
     }
 
     private void checkOptions() {
-        choice.check(spec.commandLine());
+        takes.check(spec.commandLine());
         for (Path file : write) {
             if (Format.of(file.toString()).isEmpty()) {
                 throw new ParameterException(
@@ -101,8 +96,5 @@ public final class CutlistCommand implements Callable<Integer> {
                                 + String.join(", ", Format.suffixes()));
             }
         }
-        wishes.faults().stream().findFirst().ifPresent(fault -> {
-            throw new ParameterException(spec.commandLine(), fault);
-        });
     }
 }

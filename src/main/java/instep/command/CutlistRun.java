@@ -4,36 +4,47 @@ import instep.after.CutFiles;
 import instep.after.RecordedTake;
 import instep.after.RefinedTable;
 import instep.after.TakeScan;
+import instep.config.Settings;
 import instep.cutlist.Clip;
 import instep.cutlist.Jump;
+import instep.cutlist.Matching;
+import instep.cutlist.MediaList;
+import instep.cutlist.Refined;
+import instep.cutlist.Slate;
 import instep.cutlist.Source;
 import instep.cutlist.Timeline;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
-import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 
 /** One go of {@code cutlist} through a journal. It looks one take ahead, since the names of files depend on whether there is another. */
 final class CutlistRun implements TakeScan.Visitor {
-    private final Programmes programmes;
-    private final Complaints complaints;
+    private final TakeOptions options;
+    private final TakeSettings settings;
     private final CutFiles files;
-    private final Predicate<RecordedTake> wanted;
+    private final Optional<MediaList> media;
+    private final Complaints complaints = new Complaints();
 
     private @Nullable RecordedTake waiting;
     private int takes;
 
-    CutlistRun(Programmes programmes, Complaints complaints, CutFiles files, Predicate<RecordedTake> wanted) {
-        this.programmes = programmes;
-        this.complaints = complaints;
+    /**
+     * A run.
+     *
+     * @param given a configuration in place of those in the journal
+     * @param media which files show which angle, if that was found out
+     */
+    CutlistRun(TakeOptions options, Optional<Settings> given, CutFiles files, Optional<MediaList> media) {
+        this.options = options;
+        this.settings = new TakeSettings(options.wishes(), given, complaints::fail);
         this.files = files;
-        this.wanted = wanted;
+        this.media = media;
     }
 
     @Override
     public void take(RecordedTake take) throws IOException {
-        if (!wanted.test(take)) {
+        if (!options.isWanted(take)) {
             return;
         }
         takes++;
@@ -67,13 +78,14 @@ final class CutlistRun implements TakeScan.Visitor {
     }
 
     private void cut(RecordedTake take, boolean several) throws IOException {
-        Optional<Programmes.Programme> found = programmes.of(take);
-        if (found.isEmpty()) {
+        Optional<TakeSettings.Held> held = settings.of(take);
+        if (held.isEmpty()) {
             return;
         }
-        String name = "take " + take.take().number();
-        Timeline timeline = found.get().timeline();
-        System.out.print(RefinedTable.of(take, found.get().refined(), timeline));
+        Refined refined = held.get().refined();
+        Timeline timeline = timeline(held.get(), refined);
+        String name = held.get().name();
+        System.out.print(RefinedTable.of(take, refined, timeline));
         tellAbout(name, timeline);
         if (timeline.clips().isEmpty()) {
             complaints.tell(name + (take.take().frames() == 0 ? " has no frames" : " has nothing left")
@@ -85,10 +97,23 @@ final class CutlistRun implements TakeScan.Visitor {
         }
     }
 
+    private Timeline timeline(TakeSettings.Held held, Refined refined) {
+        if (media.isEmpty()) {
+            return held.timeline(refined);
+        }
+        Slate slate = held.slate();
+        Optional<Matching.Matched> matched = media.get().of(slate).map(listed -> MediaList.placed(listed, slate));
+        if (matched.isEmpty()) {
+            complaints.fail(slate + " from " + slate.from() + " is not in the list of media: match it first");
+            return held.timeline(refined);
+        }
+        return held.timeline(refined, matched.get()::of);
+    }
+
     private void tellAbout(String name, Timeline timeline) {
         for (Jump jump : timeline.take().jumps()) {
             complaints.tell("timecode jumps within " + name + ", from "
-                    + timeline.source(jump.frame() - 1).plus(1) + " to " + timeline.source(jump.frame())
+                    + timeline.after(jump.frame() - 1) + " to " + timeline.source(jump.frame())
                     + ": the shot there is in two parts");
         }
         for (Clip clip : timeline.clips()) {
@@ -103,8 +128,7 @@ final class CutlistRun implements TakeScan.Visitor {
                 && timeline.sound().get(0).source().reel().isEmpty()) {
             String angle = timeline.sound().get(0).source().angle();
             if (!angle.isEmpty()) {
-                complaints.tell(
-                        "the sound of " + name + " is that of " + angle + ", which has no reel in the configuration");
+                complaints.tell("the sound of " + name + " is that of " + angle + ", which has no reel in the configuration");
             }
         }
     }

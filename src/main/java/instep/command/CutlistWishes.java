@@ -15,6 +15,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
@@ -84,8 +85,16 @@ final class CutlistWishes {
             description = "`follows`: cut with the pictures; or the angle whose sound stays all through.")
     private @Nullable String sound;
 
-    @Option(names = "--media", paramLabel = "WHICH", description = "Which file is shown first: proxy or original.")
-    private @Nullable Media media;
+    @Option(
+            names = "--prefer",
+            paramLabel = "WHICH",
+            description = "Which files are meant where there are both: proxy or original.")
+    private @Nullable Media prefer;
+
+    /** Which files were asked for. */
+    Optional<Media> preferred() {
+        return Optional.ofNullable(prefer);
+    }
 
     /**
      * What is to be done at that rate.
@@ -109,7 +118,7 @@ final class CutlistWishes {
                 rate,
                 start == null ? layout.start() : label(start, rate),
                 frames("--handles", handles, layout.handles(), rate),
-                media == null ? layout.active() : media,
+                prefer == null ? layout.active() : prefer,
                 sound == null ? layout.sound() : sound(sound));
         return new CutlistSettings(
                 refinements, asked, snap(settings.snap(), rate), settings.proxy(), settings.original());
@@ -120,11 +129,6 @@ final class CutlistWishes {
         // A configuration that does not speak of it has no length for it either.
         long within = given.sound().isEmpty() ? frames("--snap-within", "1s", 0, rate) : given.within();
         return new SnapSettings(sound, frames("--snap-within", snapWithin, within, rate), given.pause(), given.below());
-    }
-
-    /** The angle whose sound is asked for; empty if none is. */
-    String soundAngle() {
-        return sound == null ? "" : sound(sound).angle();
     }
 
     /** What is wrong with the times, whatever the rate. */

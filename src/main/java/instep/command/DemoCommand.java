@@ -7,11 +7,14 @@ import instep.config.Settings;
 import instep.daemon.Daemon;
 import instep.daemon.Exit;
 import instep.demo.Stage;
+import instep.desk.DeskSettings;
 import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.journal.JournalException;
 import java.io.IOException;
 import java.io.InputStream;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -38,6 +41,7 @@ import picocli.CommandLine.Spec;
         footerHeading = "%nExample:%n",
         footer = {
             "  instep demo --speed 10",
+            "  instep demo --desk 9780                with the desk page at http://127.0.0.1:9780/",
             "  instep demo --config my-mapping.yaml    the same lesson with a mapping of your own",
             Exit.CODES
         })
@@ -45,6 +49,7 @@ public final class DemoCommand implements Callable<Integer> {
     private static final String EXAMPLE = "config-examples/pottery.yaml";
     private static final String LESSON = "config-examples/pottery.performance";
     private static final double FASTEST = 100;
+    private static final int HIGHEST_PORT = 65_535;
 
     @Option(
             names = "--speed",
@@ -69,11 +74,20 @@ public final class DemoCommand implements Callable<Integer> {
             description = "Where to keep the journal (default: a new folder for temporary files).")
     private @Nullable Path journal;
 
+    @Option(
+            names = "--desk",
+            paramLabel = "PORT",
+            description = "Shows the desk page at this port of this machine, for a browser on it (0: any that is free).")
+    private @Nullable Integer desk;
+
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
     @Override
     public Integer call() throws IOException {
+        if (desk != null && (desk < 0 || desk > HIGHEST_PORT)) {
+            throw new ParameterException(spec.commandLine(), "--desk takes a port from 0 to 65535");
+        }
         if (!(speed >= 0.1 && speed <= FASTEST)) {
             throw new ParameterException(spec.commandLine(), "--speed goes from 0.1 to 100");
         }
@@ -101,14 +115,21 @@ public final class DemoCommand implements Callable<Integer> {
         try (Stage stage = Stage.open(settings.gear())) {
             stage.lines().forEach(System.out::println);
             System.out.println();
-            Settings onStage = settings.withGear(stage.gear());
+            Settings onStage = settings.withGear(stage.gear()).withDesk(page());
             Daemon.Options options = new Daemon.Options(folder, speed, Optional.of(lesson), true);
             Daemon daemon = Daemon.start(onStage, options);
+            daemon.page().ifPresent(page -> System.out.println("the desk page is at " + page));
             daemon.performed().join();
             daemon.close("the performance is over");
         }
         System.out.print(CutTable.of(folder));
         System.out.println("The journal is in " + folder);
+    }
+
+    private @Nullable DeskSettings page() {
+        return desk == null
+                ? null
+                : new DeskSettings(new InetSocketAddress(InetAddress.getLoopbackAddress(), desk), List.of(), null);
     }
 
     private static String resource(String name) throws IOException {

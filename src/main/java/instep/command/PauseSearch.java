@@ -15,17 +15,20 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Consumer;
 
 /** Listens to sound for the pauses of takes. A file is listened to once, however many takes it holds. */
 final class PauseSearch {
-    private final Complaints complaints;
+    private final Consumer<String> failed;
+    private final Complaints remarks = new Complaints();
     private String file = "";
     private SnapSettings by = SnapSettings.NONE;
     private List<Silences.Silence> silences = List.of();
     private SoundStart start = new SoundStart("", -1);
 
-    PauseSearch(Complaints complaints) {
-        this.complaints = complaints;
+    /** Tells why it could not listen; what else there is to know it says itself. */
+    PauseSearch(Consumer<String> failed) {
+        this.failed = failed;
     }
 
     /** None if nothing would be moved to them, or if the sound cannot be listened to; then that was told. */
@@ -39,7 +42,7 @@ final class PauseSearch {
             listen(wanted, asked.snap());
             return new Pauses(pauses(take, beginning(take)), asked.snap().within());
         } catch (IOException e) {
-            complaints.fail("no pauses were looked for in take " + take.take().number() + ": " + e.getMessage());
+            failed.accept("no pauses were looked for in take " + take.take().number() + ": " + e.getMessage());
             return Pauses.NONE;
         }
     }
@@ -64,7 +67,7 @@ final class PauseSearch {
         long frame;
         try {
             if (start.timecode().isEmpty() && start.nanos() < 0) {
-                complaints.tell(
+                remarks.tell(
                         file + " says nothing about its timecode: it is taken to begin with the first frame of take "
                                 + take.take().number());
                 return in;
@@ -73,7 +76,7 @@ final class PauseSearch {
                     ? rate.frameAt(start.nanos())
                     : Timecode.parse(start.timecode(), rate).frame();
         } catch (TimeSyntaxException e) {
-            complaints.tell(file + " begins at " + start.timecode() + ", which is no label at " + rate.label()
+            remarks.tell(file + " begins at " + start.timecode() + ", which is no label at " + rate.label()
                     + ": it is taken to begin with the first frame of take "
                     + take.take().number());
             return in;
@@ -94,7 +97,7 @@ final class PauseSearch {
             }
         }
         if (pauses.isEmpty()) {
-            complaints.tell(file + " has no pause in take " + take.take().number()
+            remarks.tell(file + " has no pause in take " + take.take().number()
                     + ": is it of another time, or is its level always above " + by.below() + " dB?");
         }
         return pauses;

@@ -2,8 +2,8 @@ package instep.command;
 
 import instep.after.TakeScan;
 import instep.config.ConfigException;
-import instep.config.ConfigReader;
-import instep.config.Settings;
+import instep.config.MediaFile;
+import instep.cutlist.MediaList;
 import instep.daemon.Exit;
 import instep.report.TextReport;
 import java.io.IOException;
@@ -56,17 +56,13 @@ public final class ReportCommand implements Callable<Integer> {
     private @Nullable Integer width;
 
     @Mixin
-    private TakeChoice choice = new TakeChoice();
+    private TakeOptions takes = new TakeOptions();
 
     @Option(
-            names = "--config",
+            names = "--media",
             paramLabel = "FILE",
-            description =
-                    "A configuration in place of the one in the journal. Given again: another file that lies over it.")
-    private List<Path> config = List.of();
-
-    @Mixin
-    private CutlistWishes wishes = new CutlistWishes();
+            description = "Tells also what the recorded files cover that `instep match` has written down.")
+    private @Nullable Path media;
 
     @Spec
     private CommandSpec spec = CommandSpec.create();
@@ -79,13 +75,12 @@ public final class ReportCommand implements Callable<Integer> {
             return Exit.WRONG;
         }
         try {
-            Optional<Settings> settings = config.isEmpty() ? Optional.empty() : Optional.of(ConfigReader.read(config));
+            Optional<MediaList> listed = media == null ? Optional.empty() : Optional.of(MediaFile.read(media));
             Complaints complaints = new Complaints();
-            Programmes programmes = new Programmes(wishes, settings, complaints);
-            ReportRun.Sink sink =
-                    new ReportRun.Sink(place.path().toString(), Optional.ofNullable(output), text ? columns() : 0);
-            int takes = run(new ReportRun(programmes, complaints, choice::includes, sink), complaints);
-            if (takes == 0 && !choice.isAll()) {
+            ReportRun.Sink sink = new ReportRun.Sink(
+                    place.path().toString(), Optional.ofNullable(output), text ? columns() : 0);
+            int found = run(new ReportRun(takes, complaints, listed, sink), complaints);
+            if (found == 0 && takes.choose()) {
                 System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
                 return Exit.WRONG;
             }
@@ -120,7 +115,7 @@ public final class ReportCommand implements Callable<Integer> {
     }
 
     private void checkOptions() {
-        choice.check(spec.commandLine());
+        takes.check(spec.commandLine());
         if (output == null && !text) {
             throw new ParameterException(
                     spec.commandLine(), "say where to: -o FILE.html for a page, --text for the terminal");
@@ -129,8 +124,5 @@ public final class ReportCommand implements Callable<Integer> {
             throw new ParameterException(
                     spec.commandLine(), "--width " + width + ": expected at least " + TextReport.NARROWEST);
         }
-        wishes.faults().stream().findFirst().ifPresent(fault -> {
-            throw new ParameterException(spec.commandLine(), fault);
-        });
     }
 }

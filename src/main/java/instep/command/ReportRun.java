@@ -3,9 +3,18 @@ package instep.command;
 import instep.after.RecordedTake;
 import instep.after.TakeScan;
 import instep.after.TakeTrails;
+import instep.config.ConfigException;
+import instep.cutlist.Coverage;
+import instep.cutlist.Footage;
+import instep.cutlist.Media;
+import instep.cutlist.MediaList;
+import instep.cutlist.Refined;
 import instep.cutlist.Shot;
+import instep.cutlist.Slate;
+import instep.cutlist.Timeline;
 import instep.journal.Entry;
 import instep.journal.Kind;
+import instep.report.Cover;
 import instep.report.ReportPage;
 import instep.report.TakeStory;
 import instep.report.TextReport;
@@ -22,7 +31,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Predicate;
 
 /**
  * One go of {@code report} through a journal. The takes are written to a file beside the page as they come; at the end, what stands above them and they become the page,
@@ -38,20 +46,27 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
      */
     record Sink(String journal, Optional<Path> page, int columns) {}
 
-    private final Programmes programmes;
+    private final TakeOptions options;
+    private final TakeSettings settings;
     private final Complaints complaints;
-    private final Predicate<RecordedTake> wanted;
+    private final Optional<MediaList> media;
     private final Sink sink;
     private final TakeTrails trails = new TakeTrails();
     private final ReportPage page;
     private final Optional<Writer> body;
     private int takes;
 
-    ReportRun(Programmes programmes, Complaints complaints, Predicate<RecordedTake> wanted, Sink sink)
-            throws IOException {
-        this.programmes = programmes;
+    /**
+     * A run.
+     *
+     * @param media which files show which angle, if that was found out
+     */
+    ReportRun(TakeOptions options, Complaints complaints, Optional<MediaList> media, Sink sink)
+            throws IOException, ConfigException {
+        this.options = options;
         this.complaints = complaints;
-        this.wanted = wanted;
+        this.media = media;
+        this.settings = new TakeSettings(options.wishes(), options.given(), complaints::fail);
         this.sink = sink;
         this.page = new ReportPage("What was on air", sink.journal);
         this.body = sink.page.isPresent() ? Optional.of(writer(part(".takes"))) : Optional.empty();
@@ -75,22 +90,19 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
     @Override
     public void take(RecordedTake take) throws IOException {
         Trail trail = trails.next();
-        if (!wanted.test(take)) {
+        if (!options.isWanted(take)) {
             return;
         }
-        Optional<Programmes.Programme> programme = programmes.of(take);
-        if (programme.isEmpty()) {
+        Optional<TakeSettings.Held> known = settings.of(take);
+        if (known.isEmpty()) {
             return;
         }
+        TakeSettings.Held held = known.get();
         takes++;
-        TakeStory story = new TakeStory(
-                take.day(),
-                take.file(),
-                angles(take, programme.get().angles()),
-                programme.get().refined(),
-                programme.get().timeline(),
-                trail,
-                List.of());
+        Refined refined = held.refined();
+        Timeline timeline = held.timeline(refined);
+        TakeStory story =
+                new TakeStory(take.day(), take.file(), angles(held), refined, timeline, trail, covers(held, timeline));
         if (sink.columns > 0) {
             System.out.print(TextReport.of(story, sink.columns));
         }
@@ -100,14 +112,39 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
     }
 
     /** Those of the configuration, and whatever else was on air. */
-    private static List<String> angles(RecordedTake take, List<String> known) {
-        List<String> angles = new ArrayList<>(known);
-        for (Shot shot : take.take().shots()) {
+    private static List<String> angles(TakeSettings.Held held) {
+        List<String> angles = new ArrayList<>();
+        held.angles().forEach(angle -> angles.add(angle.name()));
+        for (Shot shot : held.recorded().take().shots()) {
             if (!angles.contains(shot.angle())) {
                 angles.add(shot.angle());
             }
         }
         return angles;
+    }
+
+    private List<Cover> covers(TakeSettings.Held held, Timeline timeline) {
+        if (media.isEmpty()) {
+            return List.of();
+        }
+        Slate slate = held.slate();
+        Optional<MediaList.InTake> listed = media.get().of(slate);
+        if (listed.isEmpty()) {
+            complaints.fail(slate + " from " + slate.from() + " is not in the list of media: match it first");
+            return List.of();
+        }
+        List<Cover> covers = new ArrayList<>();
+        for (Footage footage : MediaList.placed(listed.get(), slate).footage()) {
+            for (Media sort : Media.values()) {
+                Coverage coverage = Coverage.of(timeline, footage, sort);
+                List<Cover.Gap> gaps = coverage.gaps().stream()
+                        .map(gap -> new Cover.Gap(gap.in(), gap.out(), gap.used()))
+                        .toList();
+                covers.add(new Cover(
+                        footage.angle(), sort.word(), coverage.files(), coverage.permille(), gaps));
+            }
+        }
+        return covers;
     }
 
     /** How many takes there were. */

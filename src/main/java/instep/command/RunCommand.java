@@ -5,6 +5,7 @@ import instep.config.Settings;
 import instep.daemon.Daemon;
 import instep.daemon.Exit;
 import instep.daemon.Version;
+import instep.host.NotifySocket;
 import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.journal.JournalException;
@@ -70,6 +71,8 @@ public final class RunCommand implements Callable<Integer> {
             Path folder = StateFolder.of(journal, settings.journal().folder());
             return run(settings, new Daemon.Options(folder, 1, instead, true));
         } catch (ConfigException e) {
+            String first = e.faults().get(0).toString();
+            NotifySocket.of(System.getenv()).ifPresent(service -> service.status("not started: " + first));
             return Faults.tell(e);
         } catch (PerformanceException e) {
             System.err.println(e.getMessage());
@@ -86,8 +89,10 @@ public final class RunCommand implements Callable<Integer> {
         Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(running, ended), "instep-stop"));
         try {
             Daemon daemon = Daemon.start(settings, options);
+            NotifySocket.of(System.getenv()).ifPresent(daemon::reportTo);
             running.complete(daemon);
             System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
+            daemon.page().ifPresent(page -> System.out.println("the desk page is at " + page));
             daemon.performed().join();
             return Exit.FINE;
         } finally {

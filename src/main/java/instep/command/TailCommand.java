@@ -66,7 +66,7 @@ public final class TailCommand implements Callable<Integer> {
 
     /** {@link Quiet} keeps newer Java to the old meaning: no console without a terminal. */
     @SuppressWarnings("SystemConsoleNull")
-    private static boolean isTerminal() {
+    static boolean isTerminal() {
         return System.console() != null;
     }
 }

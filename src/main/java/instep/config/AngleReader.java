@@ -2,13 +2,15 @@ package instep.config;
 
 import instep.config.Node.Entry;
 import instep.gear.Message;
+import instep.time.FrameRate;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalLong;
 import org.jspecify.annotations.Nullable;
 
 /** Reads {@code angles}: the camera positions. */
 final class AngleReader {
-    static final List<String> KEYS = List.of("reel", "cut");
+    static final List<String> KEYS = List.of("reel", "cut", "files", "offset");
 
     private final Scope scope;
     private final MessageReader messages;
@@ -34,6 +36,20 @@ final class AngleReader {
         return angles;
     }
 
+    /** A recorder may be ahead of the journal or behind it. */
+    private long offset(@Nullable Node node) {
+        String form = "a time such as 3f or -40ms";
+        String text = node == null ? "0f" : scope.scalars().text(node, form, "0f");
+        boolean behind = text.startsWith("-");
+        FrameRate rate = scope.scalars().rate();
+        OptionalLong nanos = DurationText.nanos(behind ? text.substring(1) : text, rate);
+        if (node != null && nanos.isEmpty()) {
+            scope.scalars().expected(node, form);
+        }
+        long frames = rate.frameAt(nanos.orElse(0));
+        return behind ? -frames : frames;
+    }
+
     private AngleSettings angle(Entry entry) {
         String what = "angle " + Words.quote(entry.name());
         Fields fields = Fields.of(entry.place(), what, entry.value(), KEYS, scope.scalars());
@@ -52,6 +68,8 @@ final class AngleReader {
         return new AngleSettings(
                 entry.name(),
                 reelName,
-                new Message("cut " + entry.name(), cut == null ? List.of() : messages.steps(cut), true));
+                new Message("cut " + entry.name(), cut == null ? List.of() : messages.steps(cut), true),
+                fields.text("files", "a pattern of names of files", ""),
+                offset(fields.get("offset")));
     }
 }

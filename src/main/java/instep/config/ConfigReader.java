@@ -3,6 +3,7 @@ package instep.config;
 import instep.config.ConfigException.Fault;
 import instep.config.Node.Entry;
 import instep.config.Node.Mapping;
+import instep.desk.DeskSettings;
 import instep.gear.GearSettings;
 import instep.gear.Message;
 import instep.gesture.Timing;
@@ -35,6 +36,7 @@ public final class ConfigReader {
             "data",
             "machine",
             "journal",
+            "desk",
             "cutlist");
     private static final String VERSION = "1";
 
@@ -174,6 +176,7 @@ public final class ConfigReader {
         List<PedalSettings> units = pedals.read(root.get("pedals"));
         List<GearSettings> gear = rack.withDevices(read, units);
         JournalPlace journal = JournalPlaceReader.read(root.entry("journal"), scope.scalars());
+        DeskSettings desk = DeskReader.read(root.entry("desk"), scope.scalars());
         List<Variable> data = new DataReader(scope).read(root.get("data"));
         CutlistSettings cutlist = new CutlistReader(scope).read(root.entry("cutlist"));
         Entry machine = root.entry("machine");
@@ -209,6 +212,7 @@ public final class ConfigReader {
                 c,
                 cutlist,
                 journal,
+                desk,
                 overlay.overridden()));
     }
 }

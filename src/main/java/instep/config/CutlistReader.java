@@ -31,7 +31,7 @@ final class CutlistReader {
             "handles",
             "start",
             "sound",
-            "media",
+            "prefer",
             "proxy",
             "original");
     static final List<String> LEAD = List.of("going", "returning");
@@ -82,7 +82,7 @@ final class CutlistReader {
                         ? none.layout().start()
                         : label(start, none.layout().start()),
                 frames(fields, "handles"),
-                fields.word("media", MEDIA, Media.ORIGINAL),
+                fields.word("prefer", MEDIA, Media.ORIGINAL),
                 sound(fields.get("sound")));
         return new CutlistSettings(
                 refinements(fields),

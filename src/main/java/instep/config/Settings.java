@@ -1,5 +1,6 @@
 package instep.config;
 
+import instep.desk.DeskSettings;
 import instep.gear.GearSettings;
 import instep.gear.Listening;
 import instep.gear.Message;
@@ -8,6 +9,7 @@ import instep.input.PedalSettings;
 import instep.machine.Chart;
 import instep.machine.Vocabulary;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A configuration that holds together. Gear, angles, messages, pedals and contacts are known elsewhere by their places in these lists.
@@ -17,6 +19,7 @@ import java.util.List;
  * @param text the whole text as read; {@link ConfigReader#parse} reads it again, also when it is that of several files
  * @param overridden what later files gave in place of earlier ones
  * @param cutlist what becomes of a journal
+ * @param desk where the desk page is shown; null: nowhere
  */
 public record Settings(
         String file,
@@ -32,6 +35,7 @@ public record Settings(
         Chart chart,
         CutlistSettings cutlist,
         JournalPlace journal,
+        @Nullable DeskSettings desk,
         List<Overridden> overridden) {
     public Settings {
         gear = List.copyOf(gear);
@@ -59,6 +63,27 @@ public record Settings(
                 chart,
                 cutlist,
                 journal,
+                desk,
+                overridden);
+    }
+
+    /** The same with the desk page shown elsewhere, or nowhere. */
+    public Settings withDesk(@Nullable DeskSettings other) {
+        return new Settings(
+                file,
+                text,
+                timecode,
+                gear,
+                listening,
+                angles,
+                messages,
+                pedals,
+                contacts,
+                vocabulary,
+                chart,
+                cutlist,
+                journal,
+                other,
                 overridden);
     }
 }

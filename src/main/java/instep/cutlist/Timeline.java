@@ -36,17 +36,20 @@ public record Timeline(
      * @param sources what is known of an angle
      */
     public static Timeline of(String title, Refined refined, Layout layout, Function<String, Source> sources) {
+        return over(title, refined, layout, angle -> Footage.of(sources.apply(angle)));
+    }
+
+    /**
+     * Lays out what is left of a take over its files. A shot that goes on from one file into the next is as many clips.
+     *
+     * @param footage the files of an angle
+     */
+    public static Timeline over(String title, Refined refined, Layout layout, Function<String, Footage> footage) {
         List<Clip> clips = new ArrayList<>();
         long record = 0;
         for (Span span : refined.spans()) {
-            // Where timecode jumps, a clip ends and another one of the same source goes on.
-            for (long in = span.in();
-                    in < span.out();
-                    in = clips.get(clips.size() - 1).out()) {
-                long out = Math.min(span.out(), refined.take().straightTo(in));
-                clips.add(new Clip(sources.apply(span.angle()), in, out, record));
-                record += out - in;
-            }
+            clips.addAll(clips(refined.take(), footage.apply(span.angle()), span.in(), span.out(), record));
+            record += span.frames();
         }
         List<Placed> placed = new ArrayList<>();
         List<Mark> unplaced = new ArrayList<>();
@@ -68,9 +71,20 @@ public record Timeline(
                 layout,
                 refined.take(),
                 clips,
-                sound(refined.take(), clips, layout.sound(), sources),
+                sound(refined.take(), clips, layout.sound(), footage),
                 placed,
                 unplaced);
+    }
+
+    /** Where timecode jumps, a clip ends and another one of the same source goes on. */
+    private static List<Clip> clips(Take take, Footage footage, long in, long out, long record) {
+        List<Clip> clips = new ArrayList<>();
+        for (long at = in; at < out; ) {
+            long to = Math.min(out, take.straightTo(at));
+            clips.addAll(footage.clips(at, to, record + at - in));
+            at = to;
+        }
+        return clips;
     }
 
     private static int clipAt(List<Clip> clips, long frame) {
@@ -87,21 +101,21 @@ public record Timeline(
         return new Placed(mark.name(), mark.text(), mark.frame(), clip.record() + mark.frame() - clip.in(), frames, at);
     }
 
-    /** One angle's sound goes on over cuts and is cut only where something was left out or timecode jumps. */
-    private static List<Clip> sound(Take take, List<Clip> clips, Sound sound, Function<String, Source> sources) {
+    /** One angle's sound goes on over cuts and is cut only where something was left out, timecode jumps or a file ends. */
+    private static List<Clip> sound(Take take, List<Clip> clips, Sound sound, Function<String, Footage> footage) {
         if (sound.follows()) {
             return clips;
         }
         List<Clip> through = new ArrayList<>();
-        for (Clip clip : sound.angle().isEmpty() ? List.<Clip>of() : clips) {
-            int last = through.size() - 1;
-            Source source = sources.apply(sound.angle());
-            if (last >= 0 && through.get(last).out() == clip.in() && take.straightFrom(clip.in()) != clip.in()) {
-                Clip before = through.get(last);
-                through.set(last, new Clip(source, before.in(), clip.out(), before.record()));
-            } else {
-                through.add(new Clip(source, clip.in(), clip.out(), clip.record()));
+        int end = sound.angle().isEmpty() ? 0 : clips.size();
+        for (int from = 0, to = 0; from < end; from = to) {
+            Clip first = clips.get(from);
+            while (to < clips.size()
+                    && (to == from || clips.get(to - 1).out() == clips.get(to).in())) {
+                to++;
             }
+            long out = clips.get(to - 1).out();
+            through.addAll(clips(take, footage.apply(sound.angle()), first.in(), out, first.record()));
         }
         return through;
     }
@@ -120,41 +134,64 @@ public record Timeline(
         return Timecode.wrapped(rate(), layout.start() + frame);
     }
 
-    /** The label of a frame of a source. */
+    /** The journal's label of a frame of the take. */
     public Timecode source(long frame) {
         return Timecode.wrapped(rate(), take.labelled(frame));
     }
 
-    /** The label of the first frame of a clip. */
+    /** The journal's label after a frame of the take, as its timecode goes on. */
+    public Timecode after(long frame) {
+        return source(frame).plus(1);
+    }
+
+    /** The label of the first frame of a clip in its active file. */
     public Timecode sourceIn(Clip clip) {
-        return source(clip.in());
+        return Timecode.wrapped(rate(), labelledIn(clip));
     }
 
-    /** The label after the last frame of a clip, as its timecode goes on. */
+    /** The label after the last frame of a clip in its active file, as its timecode goes on. */
     public Timecode sourceOut(Clip clip) {
-        return source(clip.out() - 1).plus(1);
+        return sourceIn(clip).plus(clip.frames());
     }
 
-    /** The frame of the label that a clip begins with, counted on over midnight. */
+    /** The frame of the label that a clip begins with in its active file, counted on over midnight. */
     public long labelledIn(Clip clip) {
-        return take.labelled(clip.in());
+        return labelled(clip, clip.in(), layout.active());
     }
 
     /** The frame of the label that what is kept for a clip begins with, counted on over midnight. */
-    public long labelledKeptIn(Clip clip) {
-        return take.labelled(keptIn(clip));
+    public long labelledKeptIn(Clip clip, Media media) {
+        return labelled(clip, keptIn(clip, media), media);
     }
 
-    /** The first frame that is kept for a clip: that of its handle. A handle ends where timecode jumps. */
-    public long keptIn(Clip clip) {
-        long from = take.straightFrom(clip.in());
+    /** A file's own timecode goes straight on, whatever that of the journal does. */
+    private long labelled(Clip clip, long frame, Media media) {
+        Piece piece = clip.source().piece(media);
+        return piece.isPlaced() ? frame + piece.shift() : take.labelled(frame);
+    }
+
+    /** The first frame that is kept for a clip, that of its handle. The file may have more than the take; where it is not known, a handle ends where timecode jumps. */
+    public long keptIn(Clip clip, Media media) {
+        Piece piece = clip.source().piece(media);
+        long from = piece.isPlaced() ? piece.in() : take.straightFrom(clip.in());
         return layout.handles() == 0 ? from : Math.max(from, clip.in() - layout.handles());
     }
 
     /** The frame after the last that is kept for a clip. */
-    public long keptOut(Clip clip) {
-        long to = take.straightTo(clip.in());
+    public long keptOut(Clip clip, Media media) {
+        Piece piece = clip.source().piece(media);
+        long to = piece.isPlaced() ? piece.out() : take.straightTo(clip.in());
         return layout.handles() == 0 ? to : Math.min(to, clip.out() + layout.handles());
+    }
+
+    /** The first frame that is kept for a clip in its active file. */
+    public long keptIn(Clip clip) {
+        return keptIn(clip, layout.active());
+    }
+
+    /** The frame after the last that is kept for a clip in its active file. */
+    public long keptOut(Clip clip) {
+        return keptOut(clip, layout.active());
     }
 
     /** What a person calls a clip of a source. */

@@ -1,7 +1,7 @@
 package instep.daemon;
 
 import instep.clock.Chase;
-import instep.journal.Happening;
+import instep.journal.SyncQuality;
 import instep.time.TimecodeLine;
 import org.jspecify.annotations.Nullable;
 
@@ -10,4 +10,4 @@ import org.jspecify.annotations.Nullable;
  *
  * @param line null: there has been none yet, and something else stands in
  */
-public record ChaseNews(Chase.News what, @Nullable TimecodeLine line, Happening.Quality quality) {}
+public record ChaseNews(Chase.News what, @Nullable TimecodeLine line, SyncQuality quality) {}

@@ -1,7 +1,7 @@
 package instep.daemon;
 
 import instep.clock.Chase;
-import instep.journal.Happening;
+import instep.journal.SyncQuality;
 import instep.time.TimecodeLine;
 import org.jspecify.annotations.Nullable;
 
@@ -15,7 +15,7 @@ record ChaseReport(String name, Switchboard switchboard) implements Chase.Listen
 
     @Override
     public void news(Chase.News news, @Nullable TimecodeLine line, Chase.Quality quality) {
-        Happening.Quality known = new Happening.Quality(
+        SyncQuality known = new SyncQuality(
                 null, micros(quality.uncertaintyNanos()), micros(quality.ageNanos()), quality.ratePpm());
         switchboard.timecode(new ChaseNews(news, line, known));
     }

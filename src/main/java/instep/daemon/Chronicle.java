@@ -8,6 +8,7 @@ import instep.config.TimecodeSettings;
 import instep.config.TimecodeSettings.Source;
 import instep.journal.Happening;
 import instep.journal.Records;
+import instep.journal.SyncQuality;
 import instep.time.Durations;
 import instep.time.Timecode;
 import instep.time.TimecodeLine;
@@ -33,7 +34,7 @@ public final class Chronicle {
 
     private boolean isLost;
     /** How well it was known when it was last told of. */
-    private Happening.Quality known = Happening.Quality.UNKNOWN;
+    private SyncQuality known = SyncQuality.UNKNOWN;
 
     /** Timecode from a source that is there, on a machine whose clock nobody looks at. */
     public Chronicle(Records records, TimecodeSource source, boolean countsUp, long now) {
@@ -105,8 +106,8 @@ public final class Chronicle {
         }
     }
 
-    private Happening.Quality ofClock() {
-        return countsUp ? Happening.Quality.UNKNOWN : new Happening.Quality(wall.state(), -1, -1, null);
+    private SyncQuality ofClock() {
+        return countsUp ? SyncQuality.UNKNOWN : new SyncQuality(wall.state(), -1, -1, null);
     }
 
     /**
@@ -118,7 +119,7 @@ public final class Chronicle {
         TimecodeLine line = news.line();
         isChased |= line != null;
         isLost = news.what() == Chase.News.LOST && line != null;
-        known = new Happening.Quality(
+        known = new SyncQuality(
                 null, news.quality().uncertaintyMicros(), -1, news.quality().ratePpm());
         TimecodeLine now = line == null ? lines.line() : line;
         long frame = now.frameAt(heard);

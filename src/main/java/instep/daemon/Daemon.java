@@ -2,8 +2,11 @@ package instep.daemon;
 
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
+import instep.desk.DeskPage;
+import instep.desk.DeskSettings;
 import instep.gear.GearSettings;
 import instep.gesture.Contact;
+import instep.host.NotifySocket;
 import instep.input.Devices;
 import instep.input.PedalSettings;
 import instep.input.Performance;
@@ -14,7 +17,9 @@ import instep.journal.Journal;
 import instep.journal.JournalException;
 import instep.journal.JournalSettings;
 import instep.journal.RunStart;
+import instep.journal.Watch;
 import java.io.IOException;
+import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.security.MessageDigest;
@@ -48,30 +53,37 @@ public final class Daemon implements AutoCloseable {
 
     private final EventLog eventLog;
     private final Journal journal;
+    private final Optional<DeskWatch> watch;
     private final Chronicle chronicle;
     private final Switchboard switchboard;
     private final Optional<TimecodePort> timecode;
+    private Optional<DeskPage> page = Optional.empty();
     private final List<Player> players;
     private final Optional<Devices> devices;
     private final CompletableFuture<Void> performed;
     private final boolean hasDevices;
     private final long lastTake;
+    private final Settings settings;
     private final double speed;
+    private Optional<LifeSigns> lifeSigns = Optional.empty();
 
     private Daemon(Settings settings, Options options, List<Player> players) throws JournalException {
         this.players = players;
+        this.settings = settings;
         speed = options.speed();
         loop = Loop.open(speed);
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
         lastTake = LastTake.today(options.folder());
         WallTime wall = wall();
+        watch = Optional.ofNullable(settings.desk()).map(desk -> new DeskWatch(settings, loop::now));
         journal = Journal.open(
                 JournalSettings.of(
                         options.folder(),
                         settings.timecode().rate(),
                         settings.journal().keeping()),
                 wall::at,
-                eventLog);
+                watch.map(eventLog::andThen).orElse(eventLog),
+                watch.map(Watch.class::cast).orElse(Watch.NOBODY));
         cold = Warmup.run(loop);
         chronicle = Chronicle.of(journal, settings.timecode(), wall, loop.now());
         switchboard = new Switchboard(settings, chronicle, loop);
@@ -118,6 +130,7 @@ public final class Daemon implements AutoCloseable {
         List<Player> players = Player.all(settings, options.instead());
         Daemon daemon = new Daemon(settings, options, players);
         onLoop(daemon.loop, () -> daemon.begin(settings));
+        daemon.showPage(settings);
         daemon.devices.ifPresent(Devices::start);
         onLoop(daemon.loop, () -> daemon.players.forEach(player -> player.start(daemon.loop, daemon.switchboard)));
         return daemon;
@@ -142,6 +155,39 @@ public final class Daemon implements AutoCloseable {
         chronicle.noteSource(now);
         switchboard.start(record, now, lastTake);
         timecode.ifPresent(TimecodePort::start);
+    }
+
+    /** Tells the service manager that the desk runs, and from now on that it lives and how it stands. */
+    public void reportTo(NotifySocket service) {
+        onLoop(loop, () -> {
+            LifeSigns signs = new LifeSigns(loop, switchboard, new Standing(settings, switchboard), service);
+            signs.begin();
+            lifeSigns = Optional.of(signs);
+        });
+    }
+
+    /** What it cannot show is a fault in the journal, and no reason not to run. */
+    private void showPage(Settings settings) {
+        DeskSettings where = settings.desk();
+        watch.ifPresent(records -> {
+            if (where != null) {
+                DeskPage opened = DeskPage.open(where, new DeskView(records, loop, journal, speed), this::pageFault);
+                records.tell(opened::news);
+                page = Optional.of(opened);
+            }
+        });
+    }
+
+    private void pageFault(String sentence) {
+        loop.later(() -> {
+            chronicle.note(loop.now(), Happening.fault(sentence));
+            chronicle.flush();
+        });
+    }
+
+    /** Where the desk page is; empty if there is none, or it cannot be opened. */
+    public Optional<URI> page() {
+        return page.flatMap(DeskPage::address);
     }
 
     /** Reads a descriptor in place of a pedal's device, for rigs: see {@link Devices#attach}. */
@@ -174,6 +220,7 @@ public final class Daemon implements AutoCloseable {
 
     /** Ends, and writes into the journal why. */
     public void close(String why) {
+        onLoop(loop, () -> lifeSigns.ifPresent(signs -> signs.end(why)));
         devices.ifPresent(Devices::close);
         waitForQuiet();
         onLoop(loop, () -> {
@@ -182,6 +229,7 @@ public final class Daemon implements AutoCloseable {
         });
         loop.close();
         journal.close();
+        page.ifPresent(DeskPage::close);
         eventLog.close();
     }
 

@@ -76,6 +76,15 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         talkback.rollCheckOnly(gear);
     }
 
+    /** Whether that gear can be reached. */
+    boolean isUp(int gear) {
+        return up.get(gear);
+    }
+
+    int countUp() {
+        return up.cardinality();
+    }
+
     /** Lets the gear go. */
     void close() {
         isOver = true;
@@ -142,7 +151,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         String name = settings.gear().get(gear).name();
         if (label.isPresent()) {
             if (timecode.isWritten(gear, nanos)) {
-                chronicle.note(at, Happening.reply(name, text, answered, false, label.get()));
+                chronicle.note(at, Happening.reply(name, text, answered, label.get()));
             }
         } else {
             chatter.heard(gear, nanos).ifPresent(omitted -> chronicle.note(at, Happening.fault(name + omitted)));
@@ -166,7 +175,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
             }
         } else if (label.isPresent() && timecode.isWritten(gear, nanos)) {
             String name = settings.gear().get(gear).name();
-            chronicle.note(clock.timeOf(nanos), Happening.reply(name, body, answered, false, label.get()));
+            chronicle.note(clock.timeOf(nanos), Happening.reply(name, body, answered, label.get()));
             turns.flushUnlessBusy();
         }
     }
@@ -203,9 +212,10 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         }
         String name = settings.gear().get(gear).name();
         long at = clock.timeOf(nanos);
+        long counts = turns.timedBeyond(at - clock.settle());
         turns.beginSettled(at);
         String label = timecode.label(heard).orElse(null);
-        long record = chronicle.note(at, Happening.reply(name, text, answered, true, label));
+        long record = chronicle.note(at, Happening.heeded(name, text, answered, counts, label));
         turns.subject().about(name + ".says", record, turns.now());
         talkback.heed(gear, heard, record, at);
         turns.end();

@@ -12,7 +12,7 @@ import org.jspecify.annotations.Nullable;
 
 /** What becomes of the machine's decisions: each is said to the gear and noted in the chronicle. Loop thread only. */
 final class Outcome implements Effects, Recognizer.Sink {
-    private static final String SUPERSEDED = "a later cut took its place";
+    static final String SUPERSEDED = "a later cut took its place";
 
     private final Settings settings;
     private final Chart chart;

@@ -86,6 +86,20 @@ public final class Switchboard implements InputListener {
         return gear;
     }
 
+    /** What is run at the end of every turn, after the wire had its bytes; it must be quick and must not begin a turn. */
+    void afterEachTurn(Runnable look) {
+        turns.afterEach(look);
+    }
+
+    /** Whether that pedal unit is read. */
+    boolean isPedalUp(int pedal) {
+        return pedalUp.get(pedal);
+    }
+
+    int countPedalsUp() {
+        return pedalUp.cardinality();
+    }
+
     /** The instant that is being worked on. */
     public long now() {
         return turns.now();
@@ -154,8 +168,12 @@ public final class Switchboard implements InputListener {
     @Override
     public void device(int pedal, DeviceState state, String detail, long nanos) {
         String name = settings.pedals().get(pedal).name();
-        long at = turns.beginSettled(nanos);
-        long record = chronicle.note(nanos, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
+        // Not before what was decided meanwhile, so that it is found again in this order.
+        long decided = turns.timedBeyond(nanos - turns.clock().settle());
+        long noticed = decided < 0 ? nanos : decided + turns.clock().settle();
+        long at = turns.beginSettled(noticed);
+        long record =
+                chronicle.note(noticed, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
         boolean was = pedalUp.get(pedal);
         pedalUp.set(pedal, state == DeviceState.UP);
         if (state == DeviceState.UP) {

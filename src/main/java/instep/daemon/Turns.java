@@ -20,8 +20,12 @@ final class Turns {
     private final List<Due> sources = new ArrayList<>();
     /** The instant that is being worked on; all before it is decided. */
     private long now = Long.MIN_VALUE;
+    /** How far the timer alone has brought it. */
+    private long timed = Long.MIN_VALUE;
     /** A turn is under way: what the gear says meanwhile has to wait for its own. */
     private boolean busy;
+
+    private Runnable afterEach = () -> {};
 
     Turns(Clockwork clock, Chronicle chronicle, Subject subject) {
         this.clock = clock;
@@ -33,6 +37,11 @@ final class Turns {
     /** Runs what is due there as well; of two that are due at the same instant, the one that was added first comes first. */
     void add(LongSupplier nextDeadline, LongConsumer advanceTo) {
         sources.add(new Due(nextDeadline, advanceTo));
+    }
+
+    /** What is run at the end of every turn, after the wire had its bytes; it must be quick and must not begin a turn. */
+    void afterEach(Runnable look) {
+        afterEach = look;
     }
 
     Clockwork clock() {
@@ -82,6 +91,7 @@ final class Turns {
         busy = false;
         chronicle.flush();
         clock.arm();
+        afterEach.run();
     }
 
     /** Hands over what was noted between two turns. */
@@ -91,7 +101,13 @@ final class Turns {
         }
     }
 
+    /** Up to when all was decided because time had passed, if that is later than the instant; negative: it is not. */
+    long timedBeyond(long instant) {
+        return timed > instant ? timed : -1;
+    }
+
     private void timeIsUp(long due) {
+        timed = Math.max(timed, due);
         busy = true;
         runDue(due);
         end();

@@ -1,6 +1,7 @@
 package instep.edit;
 
 import instep.cutlist.Clip;
+import instep.cutlist.Piece;
 import instep.cutlist.Timeline;
 import instep.time.FrameRate;
 import java.math.BigInteger;
@@ -17,6 +18,7 @@ final class ConcatWriter {
     static Written write(Timeline timeline) {
         StringBuilder out = new StringBuilder("ffconcat version 1.0\n");
         boolean unnamed = false;
+        boolean unplaced = false;
         int left = 0;
         for (Clip clip : timeline.clips()) {
             String file = clip.source().file(timeline.layout().active());
@@ -26,7 +28,9 @@ final class ConcatWriter {
                 left++;
                 continue;
             }
-            long first = timeline.take().in();
+            Piece piece = clip.source().piece(timeline.layout().active());
+            unplaced |= !piece.isPlaced();
+            long first = piece.isPlaced() ? piece.in() : timeline.take().in();
             out.append("file ").append(quoted(name)).append('\n');
             out.append("inpoint ")
                     .append(seconds(clip.in() - first, timeline.rate()))
@@ -35,13 +39,16 @@ final class ConcatWriter {
                     .append(seconds(clip.out() - first, timeline.rate()))
                     .append('\n');
         }
-        return Written.of(out.toString(), losses(timeline, unnamed, left));
+        List<String> losses = losses(timeline, unnamed, left);
+        if (unplaced) {
+            losses.add(0, "each file is taken to begin with the first frame of the take");
+        }
+        return Written.of(out.toString(), losses);
     }
 
     private static List<String> losses(Timeline timeline, boolean unnamed, int left) {
         List<String> losses = new ArrayList<>();
         String media = timeline.layout().active().word();
-        losses.add("each file is taken to begin with the first frame of the take");
         losses.add("FFmpeg begins a shot at the key frame before it unless every frame of the file is one");
         losses.add("marks, timecode and handles have no place in it");
         if (unnamed) {

@@ -5,6 +5,7 @@ import instep.cutlist.Mark;
 import instep.cutlist.Placed;
 import instep.cutlist.Timeline;
 import instep.time.Durations;
+import instep.time.Timecode;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Collectors;
@@ -40,6 +41,7 @@ final class CsvWriter {
                 "original");
         int number = 0;
         for (Clip clip : timeline.clips()) {
+            long kept = timeline.labelledKeptIn(clip, timeline.layout().active());
             table.row(
                     timeline.take().number(),
                     ++number,
@@ -51,8 +53,8 @@ final class CsvWriter {
                     timeline.record(clip.recordOut()),
                     clip.frames(),
                     Durations.ofFrames(clip.frames(), timeline.rate()),
-                    timeline.source(timeline.keptIn(clip)),
-                    timeline.source(timeline.keptOut(clip) - 1).plus(1),
+                    Timecode.wrapped(timeline.rate(), kept),
+                    Timecode.wrapped(timeline.rate(), kept + timeline.keptOut(clip) - timeline.keptIn(clip)),
                     clip.source().proxy(),
                     clip.source().original());
         }

@@ -1,7 +1,9 @@
 package instep.edit;
 
 import instep.cutlist.Clip;
+import instep.cutlist.Piece;
 import instep.cutlist.Placed;
+import instep.cutlist.Source;
 import instep.cutlist.Timeline;
 import instep.time.FrameRate;
 import java.text.Normalizer;
@@ -108,7 +110,7 @@ final class EdlWriter {
                         timeline.sourceOut(clip),
                         timeline.record(clip.record()),
                         timeline.record(clip.recordOut())));
-        line(out, "* FROM CLIP NAME:  " + capitals(timeline.name(clip.source())));
+        line(out, "* FROM CLIP NAME:  " + name(clip.source()));
         if (!clip.source().reel().isEmpty() && !clip.source().reel().equals(reel) && told.add(reel)) {
             line(out, "* REEL " + reel + " IS " + plain(clip.source().reel()));
         }
@@ -117,6 +119,14 @@ final class EdlWriter {
                 line(out, mark(mark));
             }
         }
+    }
+
+    /** The name of the file, if it is known which it is. */
+    private String name(Source source) {
+        Piece piece = source.piece(timeline.layout().active());
+        return piece.isPlaced()
+                ? plain(piece.file().substring(piece.file().lastIndexOf('/') + 1))
+                : capitals(timeline.name(source));
     }
 
     /** The place of a mark is that on the record side. */
@@ -138,7 +148,7 @@ final class EdlWriter {
         if (rate.counted() > 30) {
             losses.add("it was made for 30 frames a second at most, and this one counts up to " + (rate.counted() - 1));
         }
-        losses.add("files of proxies and originals have no place in it, only reels");
+        losses.add("the paths of files have no place in it, only reels and names");
         if (timeline.layout().handles() > 0) {
             losses.add("handles have no place in it");
         }

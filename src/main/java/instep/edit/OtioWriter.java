@@ -54,6 +54,15 @@ final class OtioWriter {
                         + media.word() + ")");
             }
         }
+        if (timeline.clips().stream()
+                .map(Clip::source)
+                .anyMatch(source -> source.small().isPlaced()
+                        && source.recorded().isPlaced()
+                        && source.small().shift() != source.recorded().shift())) {
+            losses.add("a clip has one source range: it is right for the "
+                    + timeline.layout().active().word()
+                    + " files, and the timecode of the others is not the same");
+        }
         return losses;
     }
 
@@ -115,13 +124,14 @@ final class OtioWriter {
         out.writeObjectFieldStart("media_references");
         for (Media media : Media.values()) {
             out.writeFieldName(media.word());
-            reference(clip, clip.source().file(media));
+            reference(clip, media);
         }
         out.writeEndObject();
         out.writeEndObject();
     }
 
-    private void reference(Clip clip, String file) throws IOException {
+    private void reference(Clip clip, Media media) throws IOException {
+        String file = clip.source().file(media);
         begin(
                 file.isEmpty() ? "MissingReference.1" : "ExternalReference.1",
                 clip.source().reel());
@@ -129,7 +139,7 @@ final class OtioWriter {
             out.writeStringField("target_url", Urls.of(file));
         }
         out.writeFieldName("available_range");
-        range(timeline.labelledKeptIn(clip), timeline.keptOut(clip) - timeline.keptIn(clip));
+        range(timeline.labelledKeptIn(clip, media), timeline.keptOut(clip, media) - timeline.keptIn(clip, media));
         out.writeEndObject();
     }
 

@@ -17,4 +17,14 @@ public record Access(Optional<Tls> tls, Optional<Login> login, boolean follow) {
     Access inTheClear() {
         return new Access(Optional.empty(), Optional.empty(), follow);
     }
+
+    /** The value of that header, whose secret is shown to nobody from here on; empty if there is no login. Blocks on the secret's file. */
+    String authorization(Report report) throws UnfitException {
+        if (login.isEmpty()) {
+            return "";
+        }
+        Login.Spoken spoken = Login.Spoken.of(login.get());
+        report.hide(spoken.hidden());
+        return spoken.authorization();
+    }
 }

@@ -1,6 +1,7 @@
 package instep.gear;
 
 import java.io.IOException;
+import java.nio.ByteBuffer;
 import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
@@ -12,7 +13,7 @@ import javax.sound.sampled.Mixer;
 import javax.sound.sampled.SourceDataLine;
 
 /** An audio output of this machine as Java sees it. The line is open all the time, and runs only while something is played. */
-final class AudioLine implements SoundOutput.Line {
+final class AudioLine implements SlowOutput.Opened {
     private static final AudioFormat FORMAT = new AudioFormat(Tone.HERTZ, 16, 1, true, false);
     /** Outputs that sleep or mute themselves lose the beginning of what they are given; this much of it is silent. */
     private static final int LEAD_SAMPLES = Tone.HERTZ / 10;
@@ -23,26 +24,30 @@ final class AudioLine implements SoundOutput.Line {
     private static final long LOOK_NANOS = TimeUnit.MILLISECONDS.toNanos(2);
     private static final long PATIENCE_NANOS = TimeUnit.SECONDS.toNanos(2);
 
+    /** What is called for whatever the machine has as its usual output. */
+    private static final String DEFAULT = "default";
+
+    private final String name;
     private final SourceDataLine line;
 
-    private AudioLine(SourceDataLine line) {
+    private AudioLine(String name, SourceDataLine line) {
+        this.name = name;
         this.line = line;
     }
 
     /** Opens the output whose name begins with that text. */
     static AudioLine open(String name) throws UnfitException {
         try {
-            SourceDataLine line = name.equals(SoundOutput.DEFAULT)
+            SourceDataLine line = name.equals(DEFAULT)
                     ? AudioSystem.getSourceDataLine(FORMAT)
                     : AudioSystem.getSourceDataLine(FORMAT, named(name));
             line.open(FORMAT, BUFFER_SAMPLES * Tone.BYTES_PER_SAMPLE);
-            return new AudioLine(line);
+            return new AudioLine(name, line);
         } catch (LineUnavailableException e) {
             throw new UnfitException("the audio output " + name + " is in use or cannot be opened");
         } catch (IllegalArgumentException | SecurityException | LinkageError e) {
-            throw new UnfitException(
-                    "there is no audio output here" + (name.equals(SoundOutput.DEFAULT) ? "" : " called " + name)
-                            + " that takes 48 kHz in 16 bits; may this user use the sound card (group audio)?");
+            throw new UnfitException("there is no audio output here" + (name.equals(DEFAULT) ? "" : " called " + name)
+                    + " that takes 48 kHz in 16 bits; may this user use the sound card (group audio)?");
         }
     }
 
@@ -60,19 +65,25 @@ final class AudioLine implements SoundOutput.Line {
     }
 
     @Override
-    public SoundOutput.Played play(byte[] samples) throws IOException {
+    public String greeting() {
+        return "the audio output " + name + " is open (nothing tells whether a loudspeaker is on)";
+    }
+
+    /** Plays samples as {@link Tone} makes them. */
+    @Override
+    public SlowOutput.Taken take(ByteBuffer samples) throws IOException {
+        byte[] all = new byte[samples.remaining() + (LEAD_SAMPLES + TAIL_SAMPLES) * Tone.BYTES_PER_SAMPLE];
+        samples.get(all, LEAD_SAMPLES * Tone.BYTES_PER_SAMPLE, samples.remaining());
         long before = line.getLongFramePosition();
         line.start();
         try {
-            byte[] all = new byte[samples.length + (LEAD_SAMPLES + TAIL_SAMPLES) * Tone.BYTES_PER_SAMPLE];
-            System.arraycopy(samples, 0, all, LEAD_SAMPLES * Tone.BYTES_PER_SAMPLE, samples.length);
             if (line.write(all, 0, all.length) < all.length) {
                 throw new IOException("it took only a part of the sound");
             }
-            long first = before + LEAD_SAMPLES;
-            long end = before + all.length / Tone.BYTES_PER_SAMPLE;
-            long began = whenBegan(before, end);
-            return new SoundOutput.Played(first, began + nanos(LEAD_SAMPLES));
+            long began = whenBegan(before, before + all.length / Tone.BYTES_PER_SAMPLE);
+            return new SlowOutput.Taken(
+                    began + nanos(LEAD_SAMPLES),
+                    "its first sample was number " + (before + LEAD_SAMPLES) + " at " + Tone.HERTZ + " a second");
         } finally {
             line.stop();
             line.flush();

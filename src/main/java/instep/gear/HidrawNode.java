@@ -1,5 +1,6 @@
 package instep.gear;
 
+import io.netty.channel.EventLoop;
 import io.netty.channel.IoEvent;
 import io.netty.channel.IoEventLoop;
 import io.netty.channel.IoRegistration;
@@ -10,36 +11,62 @@ import io.netty.channel.unix.FileDescriptor;
 import io.netty.util.concurrent.Future;
 import java.io.IOException;
 import java.nio.ByteBuffer;
+import java.nio.file.Path;
 import org.jspecify.annotations.Nullable;
 
-/** A raw HID node that is written to, watched by the loop's epoll for the moment in which its device goes. Loop thread only, but for what says otherwise. */
-final class HidrawNode implements EpollIoHandle {
+/**
+ * A raw HID node to which the output reports of a device are written, watched by the loop's epoll for the moment in which the device goes. The kernel keeps a writer
+ * waiting until the device has taken the report, some milliseconds and at worst five seconds.
+ */
+final class HidrawNode implements EpollIoHandle, SlowOutput.Opened {
+    /** Opens the node that was found. */
+    @FunctionalInterface
+    interface Opener {
+        int open(Path node) throws UnfitException;
+    }
+
     /** What a node never has, beside EPOLLERR and EPOLLHUP, which the kernel reports without being asked; asked for nothing, Netty would not watch it. */
     private static final EpollIoOps ONLY_ITS_END = EpollIoOps.EPOLLRDHUP;
 
+    private final GearSettings.Led settings;
+    private final Path path;
     private final FileDescriptor descriptor;
-    private final Runnable gone;
+    private Runnable gone = () -> {};
     private @Nullable IoRegistration registration;
 
-    private HidrawNode(FileDescriptor descriptor, Runnable gone) {
+    private HidrawNode(GearSettings.Led settings, Path path, FileDescriptor descriptor) {
+        this.settings = settings;
+        this.path = path;
         this.descriptor = descriptor;
-        this.gone = gone;
     }
 
-    /** Begins to watch. The descriptor belongs to the node from now on, also if this fails. */
-    static HidrawNode watch(IoEventLoop loop, FileDescriptor descriptor, Runnable gone) throws IOException {
-        HidrawNode node = new HidrawNode(descriptor, gone);
-        Future<IoRegistration> registered = loop.register(node);
+    /** Opens the node of the device, if that is there. */
+    static HidrawNode open(GearSettings.Led settings, Opener opener) throws UnfitException {
+        Path node = settings.node()
+                .find()
+                .orElseThrow(() -> new UnfitException(
+                        "the device of pedal " + settings.device() + " is not there, or takes no reports"));
+        return new HidrawNode(settings, node, new FileDescriptor(opener.open(node)));
+    }
+
+    @Override
+    public String greeting() {
+        return "reports go to " + path + ", the device of pedal " + settings.device();
+    }
+
+    @Override
+    public void watch(EventLoop loop, Runnable whenGone) throws IOException {
+        gone = whenGone;
+        Future<IoRegistration> registered = ((IoEventLoop) loop).register(this);
         if (!registered.isDone()) {
             throw new IllegalStateException("not on the loop thread");
         }
         if (!registered.isSuccess()) {
-            close(descriptor);
+            close();
             throw new IOException(registered.cause());
         }
-        node.registration = registered.getNow();
-        node.registration.submit(ONLY_ITS_END);
-        return node;
+        registration = registered.getNow();
+        registration.submit(ONLY_ITS_END);
     }
 
     @Override
@@ -54,21 +81,25 @@ final class HidrawNode implements EpollIoHandle {
         }
     }
 
-    /** Writes one report, waiting until the device has it; gives what went wrong, or nothing. On the writer's thread. */
-    String write(ByteBuffer report) {
+    @Override
+    public SlowOutput.Taken take(ByteBuffer report) throws UnfitException, IOException {
+        int length = report.remaining();
+        int taken;
         try {
-            int length = report.remaining();
-            int taken = descriptor.write(report, report.position(), report.limit());
-            return taken == length ? "" : "the device took " + taken + " of " + length + " bytes";
+            taken = descriptor.write(report, report.position(), report.limit());
         } catch (Errors.NativeIoException e) {
-            return "the device does not take this report: " + e.getMessage();
+            throw new UnfitException("the device does not take this report: " + e.getMessage());
         } catch (IOException e) {
-            return "the device is gone: is its cable in?";
+            throw new IOException("it is gone: is its cable in?", e);
         }
+        if (taken != length) {
+            throw new UnfitException("the device took " + taken + " of " + length + " bytes");
+        }
+        return new SlowOutput.Taken(System.nanoTime(), null);
     }
 
-    /** Takes it off the loop. */
-    void stop() {
+    @Override
+    public void unwatch() {
         if (registration != null) {
             registration.cancel();
             registration = null;
@@ -78,10 +109,6 @@ final class HidrawNode implements EpollIoHandle {
     /** Any thread, once it is off the loop; also called when the loop ends. */
     @Override
     public void close() {
-        close(descriptor);
-    }
-
-    static void close(FileDescriptor descriptor) {
         try {
             descriptor.close();
         } catch (IOException e) {

@@ -3,10 +3,8 @@ package instep.gear;
 import instep.machine.Values;
 import io.netty.channel.Channel;
 import io.netty.channel.ChannelFuture;
-import io.netty.channel.ChannelInitializer;
 import io.netty.util.concurrent.Future;
 import java.net.InetSocketAddress;
-import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
@@ -42,31 +40,20 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         this.report = report;
         this.reasons = new Reasons(settings.name(), settings.host(), settings.port());
         this.secure = Secure.to(settings, settings.access().tls());
-        this.wires = new Wire.Cache(new HttpEncoder(settings, authorization(settings.access(), report)));
+        this.wires = new Wire.Cache(new HttpEncoder(settings, settings.access().authorization(report)));
         this.waiting = new Waiting<>(net, report, this::whyWaiting);
         this.dialer = new Dialer(
                 net,
-                net.stream().handler(new ChannelInitializer<>() {
-                    @Override
-                    protected void initChannel(Channel ch) {
-                        HttpEars.listen(ch, HttpLink.this);
-                        if (secure != null) {
-                            secure.wire(ch);
-                        }
-                    }
-                }),
+                net.stream(this::wire),
                 InetSocketAddress.createUnresolved(settings.host(), settings.port()),
                 this);
     }
 
-    /** The value of the header, whose secret is shown to nobody from here on; empty if there is no login. */
-    static String authorization(Access access, Report report) throws UnfitException {
-        if (access.login().isEmpty()) {
-            return "";
+    private void wire(Channel made) {
+        HttpEars.listen(made, this);
+        if (secure != null) {
+            secure.wire(made);
         }
-        Login.Spoken spoken = Login.Spoken.of(access.login().get());
-        report.hide(spoken.hidden());
-        return spoken.authorization();
     }
 
     @Override
@@ -93,9 +80,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
 
     @Override
     public void reset(String why) {
-        Exchange unanswered = current;
-        current = null;
-        shut();
+        Exchange unanswered = letGo();
         report.lost(reasons.where() + ": " + why);
         if (unanswered != null) {
             fail(unanswered, why);
@@ -117,9 +102,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     public void close() {
         dialer.close();
         waiting.clear("Instep has ended");
-        Exchange unanswered = current;
-        current = null;
-        shut();
+        Exchange unanswered = letGo();
         if (unanswered != null) {
             fail(unanswered, "Instep has ended before an answer came");
         }
@@ -160,7 +143,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         if (!keepConnection || !exchange.isSent()) {
             shut();
         }
-        if (exchange.isRedirected() && follows(exchange)) {
+        if (exchange.isRedirected() && Redirection.follows(exchange, settings)) {
             waiting.addFirst(exchange);
             next();
             return;
@@ -175,23 +158,6 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         next();
     }
 
-    private boolean follows(Exchange exchange) {
-        if (!settings.access().follow()) {
-            exchange.stay("; it is not followed without follow: true");
-            return false;
-        }
-        Optional<String> target = Redirection.target(settings, exchange.target(), exchange.location());
-        if (target.isEmpty()) {
-            exchange.stay("; only what stays at " + reasons.where() + " is followed");
-            return false;
-        }
-        if (!exchange.redirect(target.get())) {
-            exchange.stay("; it is not followed, since it could do something else than was asked");
-            return false;
-        }
-        return true;
-    }
-
     @Override
     public void gone(Channel of, @Nullable Throwable cause) {
         if (of == channel) {
@@ -202,9 +168,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     @Override
     public void rubbish(Channel of, String what) {
         if (of == channel) {
-            Exchange exchange = current;
-            current = null;
-            shut();
+            Exchange exchange = letGo();
             if (exchange != null) {
                 fail(exchange, reasons.where() + " " + what);
             }
@@ -225,9 +189,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         while (current == null) {
             Channel open = channel;
             if (open == null) {
-                if (!waiting.isEmpty()) {
-                    connectSoon();
-                }
+                connectSoon();
                 return;
             }
             Exchange exchange = waiting.poll();
@@ -239,9 +201,9 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     }
 
     private void connectSoon() {
-        if (report.isUp()) {
+        if (!waiting.isEmpty() && report.isUp()) {
             dialer.dial();
-        } else {
+        } else if (!waiting.isEmpty()) {
             dialer.hurry();
         }
     }
@@ -262,10 +224,9 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
             return;
         }
         if (!future.isSuccess()) { // not all of it left this machine, so nothing was done with it
-            current = null;
+            letGo();
             exchange.waitWith(null);
             waiting.addFirst(exchange);
-            shut();
             next();
             return;
         }
@@ -299,11 +260,9 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     }
 
     private void drop(String why) {
-        Exchange exchange = current;
         boolean kept = served > 0 || net.nanos() - connectedAt >= YOUNG_NANOS;
         boolean used = served > 0;
-        current = null;
-        shut();
+        Exchange exchange = letGo();
         if (exchange != null && kept && exchange.mayRepeat()) {
             exchange.waitWith(null);
             waiting.addFirst(exchange);
@@ -320,6 +279,14 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         exchange.waitWith(null);
         exchange.wire().release();
         report.refused(exchange.ticket(), true, why);
+    }
+
+    /** Ends the connection; what was asked on it is not answered any more. */
+    private @Nullable Exchange letGo() {
+        Exchange unanswered = current;
+        current = null;
+        shut();
+        return unanswered;
     }
 
     private void shut() {

@@ -4,7 +4,7 @@ import instep.machine.Values;
 import java.util.function.LongPredicate;
 
 /** The way to one gear. Loop thread only. */
-sealed interface Link permits StreamLink, DatagramLink, HttpLink, SerialLink, SoundLink, LedLink, BrokenLink {
+sealed interface Link permits StreamLink, DatagramLink, HttpLink, SerialLink, SlowLink, BrokenLink {
     /** Begins to connect. */
     void start();
 

@@ -27,9 +27,13 @@ final class Links {
         } else if (settings instanceof GearSettings.WebSocket socket) {
             return new StreamLink(socket, new WebSocketPlug(socket, net, report), net, report);
         } else if (settings instanceof GearSettings.Sound sound) {
-            return new SoundLink(sound, AudioLine::open, net, report);
+            return new SlowLink(sound, new SoundEncoder(), () -> AudioLine.open(sound.output()), net, report);
         } else if (settings instanceof GearSettings.Led led) {
-            return new LedLink(led, net, report, HidrawLibc::open);
+            if (!net.epoll()) {
+                throw new UnfitException("lamps of pedals need Linux's epoll, which is not to be had here");
+            }
+            return new SlowLink(
+                    led, new LedEncoder(led.report()), () -> HidrawNode.open(led, HidrawLibc::open), net, report);
         }
         return new SerialLink((GearSettings.Serial) settings, net, report);
     }

@@ -3,6 +3,7 @@ package instep.gear;
 import io.netty.bootstrap.Bootstrap;
 import io.netty.channel.Channel;
 import io.netty.channel.ChannelHandlerContext;
+import io.netty.channel.ChannelInitializer;
 import io.netty.channel.ChannelOption;
 import io.netty.channel.EventLoop;
 import io.netty.channel.FixedRecvByteBufAllocator;
@@ -20,6 +21,7 @@ import io.netty.util.concurrent.Ticker;
 import java.net.InetAddress;
 import java.net.UnknownHostException;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 
 /** What every link stands on: the loop, its clock, the kind of socket that fits it, and the way names are looked up. */
@@ -88,8 +90,15 @@ record Net(
         return loop.schedule(task, Math.max(0, nanos), TimeUnit.NANOSECONDS);
     }
 
-    Bootstrap stream() {
+    /** Connections over TCP, each of which {@code wire} gives its handlers. */
+    Bootstrap stream(Consumer<Channel> wire) {
         Bootstrap bootstrap = new Bootstrap()
+                .handler(new ChannelInitializer<>() {
+                    @Override
+                    protected void initChannel(Channel channel) {
+                        wire.accept(channel);
+                    }
+                })
                 .group(loop)
                 .channel(epoll ? EpollSocketChannel.class : NioSocketChannel.class)
                 .disableResolver()

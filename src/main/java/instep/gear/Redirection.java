@@ -9,6 +9,24 @@ import java.util.Optional;
 final class Redirection {
     private Redirection() {}
 
+    /** Makes it the request that its answer asks for, or notes in it why it is left as it is. */
+    static boolean follows(Exchange exchange, GearSettings.Http gear) {
+        if (!gear.access().follow()) {
+            exchange.stay("; it is not followed without follow: true");
+            return false;
+        }
+        Optional<String> target = target(gear, exchange.target(), exchange.location());
+        if (target.isEmpty()) {
+            exchange.stay("; only what stays at " + Reasons.where(gear.host(), gear.port()) + " is followed");
+            return false;
+        }
+        if (!exchange.redirect(target.get())) {
+            exchange.stay("; it is not followed, since it could do something else than was asked");
+            return false;
+        }
+        return true;
+    }
+
     /** The target on the same server, by the same scheme, host and port, as seen from another; empty if it leads elsewhere or nowhere. */
     static Optional<String> target(GearSettings.Http gear, String from, String location) {
         try {

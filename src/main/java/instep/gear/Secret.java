@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermission;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /**
  * The name of a text that must be known to few, and where that text is kept: as a credential of the service (systemd.exec(5), {@code
@@ -16,6 +17,9 @@ import java.util.Set;
  * @param folder where the file is kept if there is no credential of that name
  */
 public record Secret(String name, Path folder) {
+    /** Of a folder of credentials, {@code LoadCredential=secret:FOLDER}. */
+    private static final String OF_A_FOLDER = "secret_";
+
     private static final int MOST_BYTES = 4_096;
     private static final Set<PosixFilePermission> OTHERS = Set.of(
             PosixFilePermission.GROUP_READ,
@@ -29,7 +33,10 @@ public record Secret(String name, Path folder) {
     }
 
     String read(Optional<Path> credentials) throws UnfitException {
-        Optional<Path> credential = credentials.map(c -> c.resolve(name)).filter(Files::exists);
+        Optional<Path> credential = credentials.stream()
+                .flatMap(given -> Stream.of(given.resolve(name), given.resolve(OF_A_FOLDER + name)))
+                .filter(Files::exists)
+                .findFirst();
         Path file = credential.orElse(folder.resolve(name));
         try {
             if (credential.isEmpty()) {

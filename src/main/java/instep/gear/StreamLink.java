@@ -2,7 +2,6 @@ package instep.gear;
 
 import instep.machine.Values;
 import io.netty.channel.Channel;
-import io.netty.channel.ChannelInitializer;
 import io.netty.util.concurrent.Future;
 import java.net.InetSocketAddress;
 import java.util.function.Consumer;
@@ -32,12 +31,7 @@ final class StreamLink implements Link, Dialer.Caller, Outbox.Owner, Plug.Hearer
         this.outbox = new Outbox(net, report, this);
         this.dialer = new Dialer(
                 net,
-                net.stream().handler(new ChannelInitializer<>() {
-                    @Override
-                    protected void initChannel(Channel ch) {
-                        plug.wire(ch, StreamLink.this);
-                    }
-                }),
+                net.stream(made -> plug.wire(made, this)),
                 InetSocketAddress.createUnresolved(settings.host(), settings.port()),
                 this);
     }

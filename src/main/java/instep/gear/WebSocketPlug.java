@@ -34,7 +34,7 @@ final class WebSocketPlug implements Plug {
         this.net = net;
         this.secure = Secure.to(settings, settings.access().tls());
         settings.headers().forEach(headers::set);
-        String authorization = HttpLink.authorization(settings.access(), report);
+        String authorization = settings.access().authorization(report);
         if (!authorization.isEmpty()) {
             headers.set("Authorization", authorization);
         }

@@ -35,7 +35,7 @@ public final class DeviceLines {
     }
 
     /**
-     * Lets the group input, of MIDI the group audio, read the device, and it alone: vendor and product stand in the name of a raw node's parent, and as attributes of
+     * Lets the group input, which the service is of, read the device, and it alone: vendor and product stand in the name of a raw node's parent, and as attributes of
      * an event node's and of a USB sound card's.
      */
     static String udevRule(Device device) {
@@ -49,7 +49,7 @@ public final class DeviceLines {
                         + ".*\", GROUP=\"input\", MODE=\"0660\"";
             case MIDI ->
                 "SUBSYSTEM==\"sound\", KERNEL==\"midiC*\", ATTRS{idVendor}==\"" + usb[0] + "\", ATTRS{idProduct}==\""
-                        + usb[1] + "\", GROUP=\"audio\", MODE=\"0660\"";
+                        + usb[1] + "\", GROUP=\"input\", MODE=\"0660\"";
         };
     }
 

@@ -31,6 +31,7 @@ public final class EventLog implements Consumer<String>, Closeable {
 
     private static final String LOGGER = "instep.events";
     private static final String OLDER = "events-%d{yyyy-MM-dd}.%i.log";
+    private static final String PATTERN = "%msg%n";
     private static final int DAYS = 30;
 
     private final LoggerContext context;
@@ -49,12 +50,17 @@ public final class EventLog implements Consumer<String>, Closeable {
      * @throws JournalException if the file cannot be written
      */
     public static EventLog open(Path folder, boolean toStandardOutput) throws JournalException {
+        return open(folder, toStandardOutput, ServiceOutput.isJournal(System.getenv("JOURNAL_STREAM")));
+    }
+
+    /** The same; {@code priorities}: what reads standard output takes a priority before each line (sd-daemon(3)). */
+    static EventLog open(Path folder, boolean toStandardOutput, boolean priorities) throws JournalException {
         EventLog log = new EventLog((LoggerContext) LoggerFactory.getILoggerFactory());
         log.logger.setAdditive(false);
         log.logger.setLevel(Level.INFO);
         log.add(log.file(folder));
         if (toStandardOutput) {
-            log.add(log.console());
+            log.add(log.console(priorities ? ServiceOutput.PATTERN : PATTERN));
         }
         return log;
     }
@@ -62,7 +68,11 @@ public final class EventLog implements Consumer<String>, Closeable {
     /** Writes a line. */
     @Override
     public void accept(String line) {
-        logger.info(line);
+        if (line.startsWith(EventColumns.ATTENTION, EventColumns.MARK_AT)) {
+            logger.warn(line);
+        } else {
+            logger.info(line);
+        }
     }
 
     @Override
@@ -92,7 +102,7 @@ public final class EventLog implements Consumer<String>, Closeable {
         appender.setContext(context);
         appender.setName("events");
         appender.setFile(file.toString());
-        appender.setEncoder(encoder());
+        appender.setEncoder(encoder(PATTERN));
         SizeAndTimeBasedRollingPolicy<ILoggingEvent> rolling = rolling(folder);
         rolling.setParent(appender);
         rolling.start();
@@ -111,16 +121,16 @@ public final class EventLog implements Consumer<String>, Closeable {
         return rolling;
     }
 
-    private Appender<ILoggingEvent> console() {
+    private Appender<ILoggingEvent> console(String pattern) {
         ConsoleAppender<ILoggingEvent> appender = new ConsoleAppender<>();
         appender.setContext(context);
         appender.setName("standard-output");
-        appender.setEncoder(encoder());
+        appender.setEncoder(encoder(pattern));
         appender.start();
         return appender;
     }
 
-    private PatternLayoutEncoder encoder() {
-        return LogConfiguration.encoder(context, "%msg%n", StandardCharsets.UTF_8);
+    private PatternLayoutEncoder encoder(String pattern) {
+        return LogConfiguration.encoder(context, pattern, StandardCharsets.UTF_8);
     }
 }

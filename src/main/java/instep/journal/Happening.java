@@ -139,16 +139,26 @@ public final class Happening {
 
     /** The gear said something; {@code ticket} of what it answers, negative if nobody asked. */
     public static Happening reply(String gear, String text, long ticket) {
-        return reply(gear, text, ticket, false, null);
+        return reply(gear, text, ticket, null, -1, null);
+    }
+
+    /** The same, and all that follows from it is its timecode. */
+    public static Happening reply(String gear, String text, long ticket, String timecode) {
+        return reply(gear, text, ticket, null, -1, timecode);
     }
 
     /**
-     * The same.
+     * The same, and one of the patterns of the configuration took it.
      *
-     * @param heeded one of the patterns of the configuration took it, and more follows from it than its timecode
+     * @param counts up to when all was decided already that was due by itself, if that is later than it should be; negative: it is not
      * @param timecode the label of its own that it tells; null: none
      */
-    public static Happening reply(String gear, String text, long ticket, boolean heeded, @Nullable String timecode) {
+    public static Happening heeded(String gear, String text, long ticket, long counts, @Nullable String timecode) {
+        return reply(gear, text, ticket, true, counts, timecode);
+    }
+
+    private static Happening reply(
+            String gear, String text, long ticket, @Nullable Boolean heeded, long counts, @Nullable String timecode) {
         return new Happening(
                 Kind.REPLY,
                 Key.GEAR,
@@ -158,7 +168,9 @@ public final class Happening {
                 Key.TICKET,
                 some(ticket),
                 Key.HEEDED,
-                heeded ? true : null,
+                heeded,
+                Key.COUNTS,
+                some(counts),
                 Key.TIMECODE,
                 timecode);
     }
@@ -184,17 +196,17 @@ public final class Happening {
      * @param wall that instant's RFC 3339 wall time
      * @param quality how well that is known
      */
-    public static Happening sync(String source, @Nullable String wall, Quality quality) {
+    public static Happening sync(String source, @Nullable String wall, SyncQuality quality) {
         return sync(source, wall, null, -1, quality);
     }
 
     /** What has become of timecode from outside; its frame began at the instant {@code began}, from where all frames count. */
-    public static Happening chased(String source, String state, long began, Quality quality) {
+    public static Happening chased(String source, String state, long began, SyncQuality quality) {
         return sync(source, null, state, began, quality);
     }
 
     private static Happening sync(
-            String source, @Nullable String wall, @Nullable String state, long began, Quality quality) {
+            String source, @Nullable String wall, @Nullable String state, long began, SyncQuality quality) {
         return new Happening(
                 Kind.SYNC,
                 Key.SOURCE,
@@ -213,23 +225,6 @@ public final class Happening {
                 some(quality.ageMicros()),
                 Key.RATE_PPM,
                 quality.ratePpm());
-    }
-
-    /**
-     * How well timecode is known; what is not known is negative or null.
-     *
-     * @param clock whether the system's clock is {@code synchronized} or {@code unsynchronized}
-     * @param uncertaintyMicros a frame begins at most so much earlier or later
-     * @param ageMicros how long ago something was heard that says so
-     * @param ratePpm by how many millionths the source runs faster than the monotonic clock
-     */
-    public record Quality(
-            @Nullable String clock,
-            long uncertaintyMicros,
-            long ageMicros,
-            @Nullable Long ratePpm) {
-        /** Nothing is known. */
-        public static final Quality UNKNOWN = new Quality(null, -1, -1, null);
     }
 
     /** Something is wrong; {@code text} says what, where, and what to do. */

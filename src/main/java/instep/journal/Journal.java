@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.file.Path;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
 import java.util.function.LongUnaryOperator;
@@ -56,24 +57,31 @@ public final class Journal implements Records, Closeable {
         return open(settings, wallAt, eventLog, Disk.REAL);
     }
 
+    /** The same, and somebody sees each record. */
+    public static Journal open(
+            JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Watch watch)
+            throws JournalException {
+        return open(settings, System.nanoTime(), wallAt, new Readers(eventLog, watch), Disk.REAL);
+    }
+
     /** The same for records of another time, of which the first is of the monotonic instant {@code first}. */
     public static Journal openAt(
             long first, JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog)
             throws JournalException {
-        return open(settings, first, wallAt, eventLog, Disk.REAL);
+        return open(settings, first, wallAt, new Readers(eventLog, Watch.NOBODY), Disk.REAL);
     }
 
     static Journal open(JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
             throws JournalException {
-        return open(settings, System.nanoTime(), wallAt, eventLog, disk);
+        return open(settings, System.nanoTime(), wallAt, new Readers(eventLog, Watch.NOBODY), disk);
     }
 
     private static Journal open(
-            JournalSettings settings, long first, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
+            JournalSettings settings, long first, LongUnaryOperator wallAt, Readers readers, Disk disk)
             throws JournalException {
         FileChannel lock = JournalFolder.lock(settings.folder());
         try {
-            return new Journal(settings, lock, JournalWriter.open(settings, first, wallAt, eventLog, disk));
+            return new Journal(settings, lock, new JournalWriter(settings, first, wallAt, readers, disk));
         } catch (IOException e) {
             release(lock);
             throw JournalException.unwritable(settings.folder(), e);
@@ -121,6 +129,11 @@ public final class Journal implements Records, Closeable {
     /** Why the journal cannot be written at present. From any thread. */
     public Optional<String> trouble() {
         return writer.trouble();
+    }
+
+    /** The instant of the oldest record that the journal's thread has not yet taken; empty if there is none. From any thread. */
+    public OptionalLong oldestWaiting() {
+        return writer.oldestWaiting();
     }
 
     /** What was cut off the day's file when it was opened. */

@@ -5,10 +5,10 @@ import java.io.IOException;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
-import java.util.function.Consumer;
 import java.util.function.LongUnaryOperator;
 import org.jspecify.annotations.Nullable;
 
@@ -27,6 +27,7 @@ final class JournalWriter implements Runnable {
     private final LongUnaryOperator wallAt;
     private final Disk disk;
     private final EventLines events;
+    private final Watch watch;
 
     private final ConcurrentLinkedQueue<Pending> queue = new ConcurrentLinkedQueue<>();
     private final AtomicLong written = new AtomicLong();
@@ -44,22 +45,17 @@ final class JournalWriter implements Runnable {
     private boolean unforced;
     private long unforcedSince;
 
-    private JournalWriter(
-            JournalSettings settings, long first, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
+    /** For the file of the day of the monotonic instant {@code first}. */
+    JournalWriter(
+            JournalSettings settings, long first, LongUnaryOperator wallAt, Readers readers, Disk disk)
             throws IOException {
         this.settings = settings;
         this.keeping = settings.keeping();
         this.wallAt = wallAt;
         this.disk = disk;
-        this.events = new EventLines(settings.rate(), eventLog);
+        this.events = new EventLines(settings.rate(), readers.eventLog());
+        this.watch = readers.watch();
         this.file = DayFile.open(settings.folder(), day(first), disk);
-    }
-
-    /** Opens the file of the day of the monotonic instant {@code first}. */
-    static JournalWriter open(
-            JournalSettings settings, long first, LongUnaryOperator wallAt, Consumer<String> eventLog, Disk disk)
-            throws IOException {
-        return new JournalWriter(settings, first, wallAt, eventLog, disk);
     }
 
     void enqueue(Pending record) {
@@ -68,6 +64,11 @@ final class JournalWriter implements Runnable {
 
     long written() {
         return written.get();
+    }
+
+    OptionalLong oldestWaiting() {
+        Pending oldest = queue.peek();
+        return oldest == null ? OptionalLong.empty() : OptionalLong.of(oldest.mono());
     }
 
     Optional<TornTail> tornTail() {
@@ -130,6 +131,7 @@ final class JournalWriter implements Runnable {
             troubled(e);
         }
         kept.forEach(this::show);
+        watch.caughtUp();
     }
 
     /** Puts as many records into the buffer as belong into one file and one write. */
@@ -216,6 +218,7 @@ final class JournalWriter implements Runnable {
     private void show(Pending record) {
         if (record.seq() > shownSeq) {
             shownSeq = record.seq();
+            watch.saw(record.mono(), record.frame(), record.what());
             events.show(record);
         }
     }

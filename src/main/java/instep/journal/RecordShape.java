@@ -77,6 +77,7 @@ final class RecordShape {
                         text(Key.TEXT),
                         maybe(number(Key.TICKET)),
                         maybe(flag(Key.HEEDED)),
+                        maybe(number(Key.COUNTS)),
                         maybe(text(Key.TIMECODE)));
             case MISSED -> List.of(text(Key.GEAR), text(Key.WHAT), text(Key.WHY), maybe(number(Key.TICKET)));
             case LINK -> List.of(text(Key.GEAR), text(Key.STATE), maybe(text(Key.WHY)));

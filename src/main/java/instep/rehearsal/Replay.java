@@ -26,6 +26,7 @@ import instep.journal.Keeping;
 import instep.journal.Key;
 import instep.journal.Kind;
 import instep.journal.RunStart;
+import instep.journal.SyncQuality;
 import instep.machine.Values;
 import instep.time.FrameRate;
 import instep.time.TimecodeLine;
@@ -203,9 +204,9 @@ public final class Replay {
         }
     }
 
-    private static Happening.Quality quality(Entry entry) {
+    private static SyncQuality quality(Entry entry) {
         OptionalLong ppm = entry.number(Key.RATE_PPM);
-        return new Happening.Quality(
+        return new SyncQuality(
                 entry.text(Key.CLOCK).orElse(null),
                 entry.number(Key.UNCERTAINTY_US).orElse(-1),
                 entry.number(Key.AGE_US).orElse(-1),
@@ -220,8 +221,14 @@ public final class Replay {
     private void reply(Entry entry) {
         int gear = gear(entry);
         long ticket = entry.number(Key.TICKET).orElse(-1);
+        long counts = entry.number(Key.COUNTS).orElse(Long.MIN_VALUE);
         if (gear >= 0) {
-            time.at(entry.mono(), () -> switchboard.gear().reply(gear, ticket, text(entry, Key.TEXT), entry.mono()));
+            time.at(Math.max(entry.mono(), counts), () -> {
+                if (counts > Long.MIN_VALUE) {
+                    switchboard.settle(counts);
+                }
+                switchboard.gear().reply(gear, ticket, text(entry, Key.TEXT), entry.mono());
+            });
         }
     }
 

@@ -43,7 +43,7 @@ public record TakeStory(
 
     /** The label after a stretch that ends with the frame before it, as its timecode goes on. */
     Timecode labelAfter(long frame) {
-        return timeline.source(frame - 1).plus(1);
+        return timeline.after(frame - 1);
     }
 
     /** Whether the cut list differs from what was on air. */

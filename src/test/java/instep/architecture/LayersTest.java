@@ -39,8 +39,11 @@ class LayersTest {
         "instep.clock..",
         "instep.journal..",
         "instep.edit..",
+        "instep.media..",
+        "instep.report..",
+        "instep.sound..",
         "instep.desk..",
-        "instep.report.."
+        "instep.host.."
     };
     private static final String[] PROGRAM = {
         "instep",
@@ -192,6 +195,17 @@ class LayersTest {
                 .dependOnClassesThat()
                 .resideInAPackage("instep")
                 .because("the command line is read once, at the very top"));
+    }
+
+    @Test
+    void theDaemonKnowsNothingOfRecordedFiles() {
+        check(noClasses()
+                .that()
+                .resideInAnyPackage("instep.daemon..")
+                .should()
+                .dependOnClassesThat()
+                .resideInAPackage("instep.media..")
+                .because("a missing or broken FFmpeg is no matter of a running desk"));
     }
 
     @Test

@@ -44,7 +44,7 @@ final class ReportRig {
 
     void cue(Timecode at) {
         frame = at.frame();
-        cued = now;
+        cued = (double) now;
     }
 
     /** It stands still from now on, at the label that it has. */
@@ -55,7 +55,7 @@ final class ReportRig {
     }
 
     void roll() {
-        cued = now;
+        cued = (double) now;
         rolls = true;
     }
 

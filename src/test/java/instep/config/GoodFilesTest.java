@@ -8,6 +8,7 @@ import instep.cutlist.Refinements;
 import instep.cutlist.Retake;
 import instep.cutlist.Sound;
 import instep.cutlist.Source;
+import instep.desk.DeskSettings;
 import instep.gear.GearSettings;
 import instep.gear.Message;
 import instep.gear.Payload;
@@ -23,6 +24,7 @@ import instep.journal.Durability;
 import instep.journal.Keeping;
 import instep.machine.Template;
 import instep.time.FrameRate;
+import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
@@ -113,7 +115,13 @@ class GoodFilesTest {
     void putsTheAngleOnAirWithTheMessageOfItsCut() {
         assertThat(pottery.angles().get(1))
                 .isEqualTo(new AngleSettings(
-                        "wheel", "WHEEL", new Message("cut wheel", List.of(new Message.Step(0, text("CUT 2"))), true)));
+                        "wheel",
+                        "WHEEL",
+                        new Message("cut wheel", List.of(new Message.Step(0, text("CUT 2"))), true),
+                        "",
+                        0));
+        assertThat(everything.angles().get(0).files()).isEqualTo("A???_*.mov");
+        assertThat(everything.angles().get(0).offset()).isEqualTo(-2);
     }
 
     @Test
@@ -164,6 +172,15 @@ class GoodFilesTest {
     void readsHowTheJournalIsKept() {
         assertThat(everything.journal().keeping()).isEqualTo(new Keeping(Durability.EACH, 50_000_000L, 2_000_000_000L));
         assertThat(pottery.journal().keeping()).isEqualTo(Keeping.DEFAULT);
+    }
+
+    @Test
+    void readsWhereTheDeskPageIsShown() {
+        DeskSettings desk = Objects.requireNonNull(everything.desk());
+        assertThat(desk.address()).isEqualTo(new InetSocketAddress("2001:db8::5", 9780));
+        assertThat(desk.names()).containsExactly("desk.example", "desk");
+        assertThat(desk.token()).isNotNull();
+        assertThat(pottery.desk()).isNull();
     }
 
     /** Two interfaces of one device, of which one is read as events and the other by its reports. */

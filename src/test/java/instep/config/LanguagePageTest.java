@@ -50,7 +50,7 @@ class LanguagePageTest {
 
     private static List<String> complete(List<String> blocks) {
         return blocks.stream()
-                .filter(b -> !b.startsWith(FRAGMENT) && !b.startsWith(OVERLAY))
+                .filter(b -> !b.startsWith(FRAGMENT) && !b.startsWith(OVERLAY) && !b.startsWith("media:"))
                 .toList();
     }
 

@@ -51,6 +51,9 @@ class LanguageTablesTest {
     void listsTheKeysOfEachSection() {
         assertThat(keys("### timecode", "| key ")).containsExactlyInAnyOrderElementsOf(TimecodeReader.KEYS);
         assertThat(keys("### journal", "| key ")).containsExactlyInAnyOrderElementsOf(JournalPlaceReader.KEYS);
+        assertThat(keys("### desk", "| key ")).containsExactlyInAnyOrderElementsOf(DeskReader.KEYS);
+        assertThat(codes(cell(row("### desk", "`token`"), 2)))
+                .containsExactly("{ " + String.join(": NAME, ", DeskReader.TOKEN) + ": NAME }");
         assertThat(keys("### cutlist", "| key ")).containsExactlyInAnyOrderElementsOf(CutlistReader.KEYS);
         assertThat(keys("### cutlist", "| key of `retake` ")).containsExactlyInAnyOrderElementsOf(CutlistReader.RETAKE);
         assertThat(keys("### cutlist", "| key of `snap` ")).containsExactlyInAnyOrderElementsOf(CutlistReader.SNAP);
@@ -59,7 +62,7 @@ class LanguageTablesTest {
                 .containsExactlyElementsOf(CutlistReader.FATES.keySet());
         assertThat(codes(cell(row("### cutlist", "`since`"), 2)))
                 .containsExactlyElementsOf(CutlistReader.CLEAN_POINTS.keySet());
-        assertThat(codes(cell(row("### cutlist", "`media`"), 2)))
+        assertThat(codes(cell(row("### cutlist", "`prefer`"), 2)))
                 .containsExactlyElementsOf(CutlistReader.MEDIA.keySet());
         assertThat(keys("### angles", "| key ")).containsExactlyInAnyOrderElementsOf(AngleReader.KEYS);
         assertThat(keys("### timing", "| key ")).containsExactlyInAnyOrderElementsOf(TimingReader.KEYS);

@@ -60,6 +60,8 @@ class SchemaTest {
         readers.put("/properties/timecode", TimecodeReader.KEYS);
         readers.put("/properties/machine", StateReader.ROOT_KEYS);
         readers.put("/properties/journal", JournalPlaceReader.KEYS);
+        readers.put("/properties/desk", DeskReader.KEYS);
+        readers.put("/properties/desk/properties/token", DeskReader.TOKEN);
         readers.put("/properties/cutlist", CutlistReader.KEYS);
         readers.put("/$defs/lead", CutlistReader.LEAD);
         readers.put("/$defs/retake", CutlistReader.RETAKE);
@@ -143,7 +145,7 @@ class SchemaTest {
     void knowsTheWordsThatTheReaderKnows() {
         assertThat(words("/properties/timecode/properties/source")).isEqualTo(TimecodeReader.SOURCES.keySet());
         assertThat(words("/properties/timecode/properties/rate")).isEqualTo(TimecodeReader.RATES.keySet());
-        assertThat(words("/properties/cutlist/properties/media")).isEqualTo(CutlistReader.MEDIA.keySet());
+        assertThat(words("/properties/cutlist/properties/prefer")).isEqualTo(CutlistReader.MEDIA.keySet());
         assertThat(words("/properties/cutlist/properties/retake/anyOf/0")).isEqualTo(CutlistReader.FATES.keySet());
         assertThat(words("/$defs/retake/properties/passage")).isEqualTo(CutlistReader.FATES.keySet());
         assertThat(words("/$defs/cleanPoint")).isEqualTo(CutlistReader.CLEAN_POINTS.keySet());
@@ -218,6 +220,7 @@ class SchemaTest {
                 START + MACHINE + "gear: { bad name: { tcp: \"192.0.2.10:9701\" } }",
                 START + MACHINE + "angles: { wide: { cut: { mixer: CUT } } }",
                 START + MACHINE + "angles: { wide: { reel: WIDE, cut: CUT } }",
+                START + MACHINE + "angles: { wide: { reel: WIDE, offset: -2 frames } }",
                 START + MACHINE + "messages: { roll: [] }",
                 START + MACHINE + "messages: { roll: { recorder: { put: /a, post: /b } } }",
                 START + MACHINE + "messages: { roll: { recorder: { get: /a, json: {} } } }",
@@ -327,7 +330,7 @@ class SchemaTest {
                 START + MACHINE + "cutlist: { start: \"1:00\" }",
                 START + MACHINE + "cutlist: { snap: { within: 1s } }",
                 START + MACHINE + "cutlist: { snap: { sound: a.wav, below: 3 } }",
-                START + MACHINE + "cutlist: { media: small }",
+                START + MACHINE + "cutlist: { prefer: small }",
                 START + "machine: { states: { a: { parallel: true } } }",
                 START + "machine: { states: { a: { history: deap, target: b } } }",
                 START + "machine: { states: { a: { history: deep } } }",

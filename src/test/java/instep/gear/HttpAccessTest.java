@@ -135,6 +135,15 @@ class HttpAccessTest {
         assertThat(secret.read(Optional.of(credentials))).isEqualTo("from the service");
     }
 
+    /** systemd.exec(5), LoadCredential= of a folder: the name of a file in it comes after that of the folder. */
+    @Test
+    void takesACredentialOfTheServicesFolderOfSecrets() throws Exception {
+        Path credentials = Files.createDirectory(secrets.resolve("credentials"));
+        Files.writeString(credentials.resolve("secret_recorder"), "from the folder");
+        assertThat(new Secret("recorder", secrets).read(Optional.of(credentials)))
+                .isEqualTo("from the folder");
+    }
+
     /** RFC 9110, section 15.4: which method goes where. Two requests are seen where it is followed, else one. */
     @ParameterizedTest
     @CsvSource({

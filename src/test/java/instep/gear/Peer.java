@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -18,9 +19,17 @@ final class Peer implements AutoCloseable {
     private Peer(Process process) {
         this.process = process;
         BufferedReader reader = process.inputReader(StandardCharsets.UTF_8);
-        Thread thread = new Thread(() -> reader.lines().forEach(printed::add), "peer");
+        Thread thread = new Thread(() -> read(reader), "peer");
         thread.setDaemon(true);
         thread.start();
+    }
+
+    private void read(BufferedReader reader) {
+        try {
+            reader.lines().forEach(printed::add);
+        } catch (UncheckedIOException e) {
+            // it was ended while it had something to say
+        }
     }
 
     static Peer start(String... command) throws IOException {

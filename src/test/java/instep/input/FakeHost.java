@@ -72,8 +72,10 @@ final class FakeHost implements NodeOpener {
         Files.writeString(device.resolve("capabilities/key"), KEYS + "\n");
         Files.writeString(device.resolve("capabilities/abs"), AXES + "\n");
         Files.writeString(device.resolve("capabilities/rel"), WHEELS + "\n");
+        // Before the node comes, since what it sets off may take all of it away again.
+        DeviceNode made = sysfs().event(file).orElseThrow();
         fifo(Files.createDirectories(root.resolve("dev/input")).resolve(file));
-        return sysfs().event(file).orElseThrow();
+        return made;
     }
 
     void keysOf(String file, String mask) throws IOException {
@@ -101,8 +103,9 @@ final class FakeHost implements NodeOpener {
                 device.resolve("uevent"),
                 "DRIVER=hid-generic\nHID_ID=%s\nHID_NAME=%s\nHID_PHYS=%s\nHID_UNIQ=SN-%s\nMODALIAS=hid:b0003\n"
                         .formatted(id, name, phys, file));
+        DeviceNode made = sysfs().raw(file).orElseThrow();
         fifo(root.resolve("dev").resolve(file));
-        return sysfs().raw(file).orElseThrow();
+        return made;
     }
 
     /** Plugs in a USB MIDI device: its card is in the interface's directory, where the class has a link to. */
@@ -115,8 +118,9 @@ final class FakeHost implements NodeOpener {
         Files.writeString(card.resolve("id"), "Board\n");
         Path entry = Files.createDirectories(root.resolve("sys/class/sound").resolve(file));
         Files.createSymbolicLink(entry.resolve("device"), card);
+        DeviceNode made = sysfs().midi(file).orElseThrow();
         fifo(Files.createDirectories(root.resolve("dev/snd")).resolve(file));
-        return sysfs().midi(file).orElseThrow();
+        return made;
     }
 
     /** What is written there the device sends; closing it is unplugging if {@link #remove} came before. */

@@ -19,7 +19,7 @@ class EventLinesTest {
     void tellsALessonInAlignedLines() {
         show(900_000, RunStart.of("0.1.0", "pottery.yaml", 4711, "25"));
         show(900_000, Happening.config("pottery.yaml", "0123456789abcdef0123", "…"));
-        show(900_000, Happening.sync("time-of-day", "2026-03-02T10:00:00.000000000+01:00", Happening.Quality.UNKNOWN));
+        show(900_000, Happening.sync("time-of-day", "2026-03-02T10:00:00.000000000+01:00", SyncQuality.UNKNOWN));
         show(900_001, Happening.link("mixer", "up", null));
         show(900_002, Happening.device("floor", "absent", "waiting for usb 1209:2303"));
         show(900_050, Happening.device("floor", "up", "/dev/input/event5"));

@@ -3,7 +3,9 @@ package instep.journal;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -36,6 +38,38 @@ class EventLogTest {
             assertThat(folder.resolve("events.log"))
                     .hasContent("10:00:00:00  -           START   äöü\n10:00:00:01  -           CUT     {} wide\n");
         }
+    }
+
+    /** sd-daemon(3): SD_WARNING is "<4>", SD_INFO "<6>". The file has none of that. */
+    @Test
+    void givesEachLinePriorityWhereAServiceWritesToSystemd() throws IOException {
+        PrintStream before = System.out;
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        System.setOut(new PrintStream(out, true, StandardCharsets.UTF_8));
+        try (EventLog log = EventLog.open(folder, true, true)) {
+            log.accept("10:00:00:01  -           CUT     100 % <b> wide");
+            log.accept("10:00:00:02  take 1   !! FAULT   it does not roll");
+        } finally {
+            System.setOut(before);
+        }
+        assertThat(out.toString(StandardCharsets.UTF_8))
+                .isEqualTo("<6>10:00:00:01  -           CUT     100 % <b> wide\n"
+                        + "<4>10:00:00:02  take 1   !! FAULT   it does not roll\n");
+        assertThat(folder.resolve("events.log"))
+                .hasContent("10:00:00:01  -           CUT     100 % <b> wide\n"
+                        + "10:00:00:02  take 1   !! FAULT   it does not roll\n");
+    }
+
+    /** systemd.exec(5): JOURNAL_STREAM is the device and the inode, in decimal, of what is connected; a pipe behind it has others. Debian's stat tells both. */
+    @Test
+    void knowsWhetherItsOutputIsThatOfTheService() throws IOException {
+        Path output = Files.createFile(folder.resolve("output"));
+        Process stat = new ProcessBuilder("stat", "-c", "%d:%i", output.toString()).start();
+        String stream = new String(stat.getInputStream().readAllBytes(), StandardCharsets.UTF_8).strip();
+        assertThat(ServiceOutput.isJournal(stream, output)).isTrue();
+        assertThat(ServiceOutput.isJournal(stream + "1", output)).isFalse();
+        assertThat(ServiceOutput.isJournal(null, output)).isFalse();
+        assertThat(ServiceOutput.isJournal(stream, folder.resolve("nothing"))).isFalse();
     }
 
     @Test

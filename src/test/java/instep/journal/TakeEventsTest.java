@@ -85,7 +85,7 @@ class TakeEventsTest {
     @Test
     void aJumpOfTimecodeWithinATakeIsNoCut() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            Happening.Quality known = Happening.Quality.UNKNOWN;
+            SyncQuality known = SyncQuality.UNKNOWN;
             journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
             journal.append(0, 90_000, Happening.chased("ltc", "locked", 0, known));
             journal.append(SECOND, 90_025, Happening.sync("ltc", null, known));
@@ -115,7 +115,7 @@ class TakeEventsTest {
     @Test
     void timecodeThatComesLateIsAJump() throws IOException {
         try (Journal journal = TestJournal.open(folder)) {
-            Happening.Quality known = Happening.Quality.UNKNOWN;
+            SyncQuality known = SyncQuality.UNKNOWN;
             journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
             journal.append(0, 1_500_000, Happening.sync("time-of-day", null, known));
             journal.append(0, 1_500_000, Happening.takeOpen(1));

@@ -18,9 +18,10 @@ onlooker "$(node floor event)" look 600 > onlooker-floor &
 until_there rolled
 may_doze
 until_there played
-onlooker "$(node floor event)" look 600 > onlooker-again &
+floor=$(node floor event)
+onlooker "$floor" look 600 > onlooker-again &
 again=$!
-sleep 0.2
+until [ -s onlooker-again ]; do sleep 0.1; done # it says at once whether the pedal is free
 kill $again
 terminate_program
 kill "$typist"

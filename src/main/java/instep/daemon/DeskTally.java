@@ -1,0 +1,93 @@
+package instep.daemon;
+
+import instep.desk.Spread;
+import instep.desk.Tallies;
+import instep.journal.Happening;
+import instep.journal.Key;
+import java.util.List;
+
+/** Counts what the records tell. Journal thread only. */
+final class DeskTally {
+    private long edges;
+    private long gestures;
+    private long own;
+    private long foreign;
+    private long takes;
+    private long marks;
+    private long faults;
+    private long records;
+    private long lostRecords;
+    private long lag;
+    private long syncOffset;
+    private long syncedAt;
+    private Spread pressToWire = Spread.NONE;
+    private Spread confirmed = Spread.NONE;
+
+    DeskTally(long now) {
+        syncedAt = now;
+    }
+
+    /** A record that was made at an instant and has come to the file now. */
+    void count(long mono, long now, Happening what) {
+        records++;
+        switch (what.kind()) {
+            case EDGE -> {
+                edges++;
+                lag = now - mono;
+            }
+            case GESTURE -> gestures++;
+            case CUT -> cut(what);
+            case CONFIRMED -> confirmed = plus(confirmed, what);
+            case TAKE_OPEN -> takes++;
+            case MARK -> marks++;
+            case SENT -> {
+                pressToWire = plus(pressToWire, what);
+                lag = now - mono;
+            }
+            case FAULT -> {
+                faults++;
+                lostRecords += Math.max(0, what.number(Key.GAP));
+            }
+            case START, CONFIG, POSITION, TRANSITION, TAKE_CLOSE, REPLY, MISSED, LINK, DEVICE, SYNC, STOP -> {}
+        }
+    }
+
+    private void cut(Happening what) {
+        if (what.text(Key.BY).isEmpty()) {
+            own++;
+        } else {
+            foreign++;
+        }
+    }
+
+    private static Spread plus(Spread spread, Happening what) {
+        long micros = what.number(Key.LATENCY_US);
+        return micros < 0 ? spread : spread.plus(micros);
+    }
+
+    /** Timecode was set, so many nanoseconds ahead of where it was. */
+    void synced(long mono, long offset) {
+        syncedAt = mono;
+        syncOffset = offset;
+    }
+
+    Tallies tallies(List<DeskGear> gear, List<Tallies.Unit> units) {
+        return new Tallies(
+                edges,
+                gestures,
+                own,
+                foreign,
+                takes,
+                marks,
+                faults,
+                records,
+                lostRecords,
+                lag,
+                syncOffset,
+                syncedAt,
+                pressToWire,
+                confirmed,
+                gear.stream().map(DeskGear::tally).toList(),
+                units);
+    }
+}

@@ -1,0 +1,259 @@
+package instep.daemon;
+
+import instep.config.Settings;
+import instep.desk.Snapshot;
+import instep.gear.GearSettings;
+import instep.journal.Happening;
+import instep.journal.Key;
+import instep.journal.Watch;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.List;
+import java.util.function.Consumer;
+import java.util.function.LongSupplier;
+
+/**
+ * What the desk page shows, made of the records as the journal gets them: the page is as true as the record, and the loop does nothing for it. A snapshot is handed over
+ * whenever the journal has caught up. Journal thread only, but where it says otherwise.
+ */
+final class DeskWatch implements Watch, Consumer<String> {
+    static final int HAPPENINGS = 30;
+    static final int MARKS = 6;
+
+    private final Settings settings;
+    private final LongSupplier now;
+    private final Ears ears;
+    private final List<DeskGear> gear;
+    private final DeskPedals pedals;
+    private final DeskTally tally;
+    private final DeskTimecode timecode;
+    private final DeskFaults faults = new DeskFaults();
+    private final Deque<Snapshot.Line> happenings = new ArrayDeque<>();
+    private final Deque<Snapshot.Marked> marks = new ArrayDeque<>();
+
+    private volatile Runnable news = () -> {};
+    private volatile Snapshot latest;
+    private Snapshot.OnAir onAir = new Snapshot.OnAir("", "");
+    private Snapshot.Take take = Snapshot.Take.NONE;
+    private long lines;
+    /** The next line is of the same record as the last one. */
+    private boolean isContinued;
+
+    private boolean isBroken;
+
+    /** {@code now}: the desk's monotonic time. */
+    DeskWatch(Settings settings, LongSupplier now) {
+        this.settings = settings;
+        this.now = now;
+        ears = new Ears(settings);
+        gear = DeskGear.of(settings);
+        pedals = new DeskPedals(settings);
+        tally = new DeskTally(now.getAsLong());
+        timecode = new DeskTimecode(settings.timecode().rate(), now.getAsLong(), faults, tally);
+        latest = snapshot();
+    }
+
+    /** What is run when there is another snapshot. From any thread. */
+    void tell(Runnable whenNew) {
+        news = whenNew;
+        whenNew.run();
+    }
+
+    /** The latest snapshot. From any thread. */
+    Snapshot latest() {
+        return latest;
+    }
+
+    /** A line of the event log; several of one record are one happening. */
+    @Override
+    public void accept(String text) {
+        String before = isContinued ? happenings.removeLast().text() + "\n" : "";
+        happenings.addLast(new Snapshot.Line(isContinued ? lines : ++lines, before + text));
+        isContinued = true;
+        if (happenings.size() > HAPPENINGS) {
+            happenings.removeFirst();
+        }
+    }
+
+    @Override
+    public void caughtUp() {
+        latest = snapshot();
+        news.run();
+    }
+
+    /** The journal must go on whatever becomes of the page: a bug here ends the page's news, and the page says so. */
+    @Override
+    public void saw(long mono, long frame, Happening what) {
+        isContinued = false;
+        if (isBroken) {
+            return;
+        }
+        try {
+            follow(mono, frame, what);
+        } catch (RuntimeException bug) {
+            isBroken = true;
+            String text = "a bug keeps this page from following: what it shows is old; please report this: " + bug;
+            faults.stands("page", text, "", timecode.label(frame));
+        }
+    }
+
+    private Snapshot snapshot() {
+        return new Snapshot(
+                onAir,
+                take,
+                timecode.line(),
+                timecode.words(),
+                gear.stream().filter(DeskGear::isRecorder).map(DeskGear::recorder).toList(),
+                pedals.pedals(),
+                gear.stream().map(DeskGear::link).toList(),
+                List.copyOf(marks),
+                List.copyOf(happenings),
+                faults.all(),
+                tally.tallies(gear, pedals.units()));
+    }
+
+    private void follow(long mono, long frame, Happening what) {
+        tally.count(mono, now.getAsLong(), what);
+        String label = timecode.label(frame);
+        switch (what.kind()) {
+            case START -> timecode.start(mono, frame);
+            case SYNC -> timecode.sync(mono, frame, what);
+            case EDGE ->
+                pedals.edge(what.text(Key.CONTACT), what.text(Key.CLOSED).equals("true"));
+            case DEVICE -> device(what, label);
+            case LINK -> link(what, label);
+            case CUT -> cut(what);
+            case CONFIRMED -> confirmed(what);
+            case TAKE_OPEN -> take(new Snapshot.Take(what.number(Key.TAKE), true, mono, mono));
+            case TAKE_CLOSE -> take(new Snapshot.Take(take.number(), false, take.began(), mono));
+            case MARK -> mark(what, label);
+            case SENT -> of(what).forEach(one -> one.sent(what.number(Key.LATENCY_US)));
+            case MISSED -> missed(what, label);
+            case REPLY -> reply(what);
+            case FAULT -> fault(what, label);
+            case CONFIG, POSITION, GESTURE, TRANSITION, STOP -> {}
+        }
+    }
+
+    private List<DeskGear> of(Happening what) {
+        String name = what.text(Key.GEAR);
+        return gear.stream().filter(one -> one.name().equals(name)).toList();
+    }
+
+    private void device(Happening what, String label) {
+        String pedal = what.text(Key.PEDAL);
+        String state = what.text(Key.STATE);
+        pedals.device(pedal, state);
+        if (state.equals("up")) {
+            faults.over("pedal " + pedal);
+        } else {
+            String detail = what.text(Key.DETAIL);
+            String words = state.equals("denied") ? " cannot be read" : " is not there";
+            faults.stands("pedal " + pedal, "pedal " + pedal + words, detail, label);
+        }
+    }
+
+    private void link(Happening what, String label) {
+        String name = what.text(Key.GEAR);
+        boolean up = what.text(Key.STATE).equals("up");
+        of(what).forEach(one -> one.link(up, what.text(Key.WHY)));
+        if (up) {
+            faults.over("link " + name);
+        } else {
+            faults.stands("link " + name, name + " cannot be reached", what.text(Key.WHY), label);
+        }
+    }
+
+    private void cut(Happening what) {
+        String angle = what.text(Key.ANGLE);
+        String by = what.text(Key.BY);
+        if (!by.isEmpty()) {
+            onAir = new Snapshot.OnAir(angle, "cut by somebody at " + by);
+            return;
+        }
+        String tellers = tellers(angle);
+        onAir = new Snapshot.OnAir(angle, tellers.isEmpty() ? "" : tellers + " has not said so yet");
+    }
+
+    /** The gear that is told of the cut and says what is on air. */
+    private String tellers(String angle) {
+        List<GearSettings> all = settings.gear();
+        return String.join(
+                " and ",
+                settings.angles().stream()
+                        .filter(one -> one.name().equals(angle))
+                        .flatMap(one -> one.cut().steps().stream())
+                        .filter(step -> settings.listening().get(step.gear()).tellsOnAir())
+                        .map(step -> all.get(step.gear()).name())
+                        .distinct()
+                        .toList());
+    }
+
+    private void confirmed(Happening what) {
+        of(what).forEach(one -> one.confirmed(what.number(Key.LATENCY_US)));
+        if (what.text(Key.ANGLE).equals(onAir.angle())) {
+            onAir = new Snapshot.OnAir(onAir.angle(), "says " + what.text(Key.GEAR));
+        }
+    }
+
+    private void take(Snapshot.Take next) {
+        if (next.open()) {
+            marks.clear();
+        }
+        take = next;
+        gear.forEach(one -> {
+            one.take(next.open());
+            faults.over(DeskFaults.roll(one.name()));
+        });
+    }
+
+    private void mark(Happening what, String label) {
+        String text = what.text(Key.TEXT);
+        marks.addLast(new Snapshot.Marked(label, what.text(Key.MARK) + (text.isEmpty() ? "" : ": " + text)));
+        if (marks.size() > MARKS) {
+            marks.removeFirst();
+        }
+    }
+
+    private void missed(Happening what, String label) {
+        of(what).forEach(DeskGear::missed);
+        String name = what.text(Key.GEAR);
+        String why = what.text(Key.WHY);
+        if (!why.equals(Outcome.SUPERSEDED)) {
+            faults.happened("missed " + name, name + " was not told " + what.text(Key.WHAT), why, label);
+        }
+    }
+
+    private void reply(Happening what) {
+        String name = what.text(Key.GEAR);
+        faults.over(DeskFaults.silent(name));
+        if (what.text(Key.HEEDED).isEmpty()) {
+            return;
+        }
+        for (int one = 0; one < gear.size(); one++) {
+            if (gear.get(one).name().equals(name)) {
+                heed(one, what.text(Key.TEXT));
+            }
+        }
+    }
+
+    private void heed(int one, String text) {
+        for (Ears.Heard heard : ears.look(one, text)) {
+            Boolean rolling = heard.pattern().rolling();
+            if (rolling != null) {
+                gear.get(one).rolls(rolling);
+                if (rolling) {
+                    faults.over(DeskFaults.roll(gear.get(one).name()));
+                }
+            }
+        }
+    }
+
+    private void fault(Happening what, String label) {
+        String roll = what.text(Key.ROLL);
+        if (!roll.isEmpty()) {
+            of(what).forEach(one -> one.rollFault(roll.equals("silent")));
+        }
+        faults.fault(what, label);
+    }
+}

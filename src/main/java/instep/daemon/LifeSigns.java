@@ -1,0 +1,65 @@
+package instep.daemon;
+
+import instep.host.NotifySocket;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * What the service manager is told of a running desk, by the loop's own thread: that this thread still gets round, and how the desk stands. A loop that is stuck in
+ * whatever it does falls silent, and the service is started again. Loop thread only.
+ */
+final class LifeSigns {
+    /** A status waits so long after the turn that changed it: it stays out of the way of a press, and of one after the other in a flurry the last is told. */
+    private static final long CALM_NANOS = TimeUnit.MILLISECONDS.toNanos(250);
+
+    private final Loop loop;
+    private final Switchboard switchboard;
+    private final Standing standing;
+    private final NotifySocket service;
+    private boolean willTell;
+    private boolean isOver;
+
+    LifeSigns(Loop loop, Switchboard switchboard, Standing standing, NotifySocket service) {
+        this.loop = loop;
+        this.switchboard = switchboard;
+        this.standing = standing;
+        this.service = service;
+    }
+
+    /** The desk runs. */
+    void begin() {
+        service.ready(standing.tell());
+        switchboard.afterEachTurn(this::look);
+        if (service.kickEveryNanos() > 0) {
+            kick();
+        }
+    }
+
+    private void kick() {
+        if (!isOver) {
+            service.kick();
+            loop.at(loop.now() + loop.passes(service.kickEveryNanos()), this::kick);
+        }
+    }
+
+    private void look() {
+        if (!willTell && standing.isNews()) {
+            willTell = true;
+            loop.at(loop.now() + loop.passes(CALM_NANOS), this::tell);
+        }
+    }
+
+    private void tell() {
+        willTell = false;
+        if (!isOver) {
+            service.status(standing.tell());
+        }
+    }
+
+    /** The desk ends. */
+    void end(String why) {
+        isOver = true;
+        switchboard.afterEachTurn(() -> {});
+        service.stopping(why);
+        service.close();
+    }
+}

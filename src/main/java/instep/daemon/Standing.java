@@ -1,0 +1,75 @@
+package instep.daemon;
+
+import instep.config.Settings;
+import instep.machine.Machine;
+import java.util.ArrayList;
+import java.util.List;
+
+/** How the desk stands at the moment, in a line of words: what is on air, the take, the gear and the pedals. Loop thread only. */
+final class Standing {
+    private final Settings settings;
+    private final Switchboard switchboard;
+    private final Machine machine;
+    private int toldAngle;
+    private long toldTake;
+    private int toldGear;
+    private int toldPedals;
+
+    Standing(Settings settings, Switchboard switchboard) {
+        this.settings = settings;
+        this.switchboard = switchboard;
+        machine = switchboard.gear().interpreter().machine();
+    }
+
+    /** Whether it is another than when it was told last. Asked after every turn, and so made of numbers alone. */
+    boolean isNews() {
+        return toldAngle != switchboard.gear().onAir()
+                || toldTake != take()
+                || toldGear != switchboard.gear().countUp()
+                || toldPedals != switchboard.countPedalsUp();
+    }
+
+    private long take() {
+        return machine.isRolling() ? machine.take() : -1;
+    }
+
+    /** Such as {@code on air wheel, take 3, 2 of 3 gear up (recorder is not), floor is not there}. */
+    String tell() {
+        toldAngle = switchboard.gear().onAir();
+        toldTake = take();
+        toldGear = switchboard.gear().countUp();
+        toldPedals = switchboard.countPedalsUp();
+        List<String> parts = new ArrayList<>();
+        parts.add(
+                toldAngle < 0
+                        ? "nothing on air yet"
+                        : "on air " + settings.angles().get(toldAngle).name());
+        parts.add(toldTake < 0 ? "no take open" : "take " + toldTake);
+        parts.add(gear());
+        for (int pedal = 0; pedal < settings.pedals().size(); pedal++) {
+            if (!switchboard.isPedalUp(pedal)) {
+                parts.add(settings.pedals().get(pedal).name() + " is not there");
+            }
+        }
+        return String.join(", ", parts);
+    }
+
+    private String gear() {
+        int all = settings.gear().size();
+        if (all == 0) {
+            return "no gear";
+        }
+        List<String> down = new ArrayList<>();
+        for (int gear = 0; gear < all; gear++) {
+            if (!switchboard.gear().isUp(gear)) {
+                down.add(settings.gear().get(gear).name());
+            }
+        }
+        String up = toldGear + " of " + all + " gear up";
+        return switch (down.size()) {
+            case 0 -> up;
+            case 1 -> up + " (" + down.get(0) + " is not)";
+            default -> up + " (" + String.join(", ", down) + " are not)";
+        };
+    }
+}

@@ -1,0 +1,104 @@
+package instep.desk;
+
+import io.netty.handler.codec.http.HttpHeaderNames;
+import io.netty.handler.codec.http.HttpHeaders;
+import io.netty.handler.codec.http.cookie.CookieHeaderNames.SameSite;
+import io.netty.handler.codec.http.cookie.DefaultCookie;
+import io.netty.handler.codec.http.cookie.ServerCookieDecoder;
+import io.netty.handler.codec.http.cookie.ServerCookieEncoder;
+import java.nio.charset.StandardCharsets;
+import java.security.GeneralSecurityException;
+import java.security.MessageDigest;
+import java.util.Base64;
+import java.util.List;
+import javax.crypto.Mac;
+import javax.crypto.spec.SecretKeySpec;
+
+/**
+ * Who knows the token. It is said once; from then on the browser has a cookie that follows from the token and does not tell it, so that a page which is shown for months
+ * outlives a start of the program, and not another token. Desk thread only.
+ */
+final class Entrance {
+    static final int SHORTEST_TOKEN = 16;
+    private static final String COOKIE = "instep-desk";
+    private static final String BEARER = "Bearer ";
+    private static final long COOKIE_SECONDS = 90L * 24 * 60 * 60;
+
+    /** What became of a token. */
+    enum Verdict {
+        RIGHT,
+        WRONG,
+        /** Too many wrong ones were tried: this one was not looked at. */
+        LATER
+    }
+
+    private final byte[] token;
+    private final byte[] cookie;
+    private final Turnstile turnstile = new Turnstile();
+
+    /** An empty token: everybody may enter. */
+    Entrance(String token) {
+        this.token = bytes(token);
+        this.cookie = token.isEmpty() ? new byte[0] : bytes(seal(token));
+    }
+
+    boolean isOpen() {
+        return token.length == 0;
+    }
+
+    /** Whether a request bears the cookie. */
+    boolean hasCookie(HttpHeaders headers) {
+        List<String> given = headers.getAll(HttpHeaderNames.COOKIE);
+        return given.stream()
+                .flatMap(text -> ServerCookieDecoder.STRICT.decodeAll(text).stream())
+                .filter(c -> c.name().equals(COOKIE))
+                .anyMatch(c -> MessageDigest.isEqual(bytes(c.value()), cookie));
+    }
+
+    /** Whether a request has a token of its own, as a monitor's has (RFC 6750, section 2.1). */
+    static boolean bearsToken(HttpHeaders headers) {
+        return headers.contains(HttpHeaderNames.AUTHORIZATION);
+    }
+
+    Verdict bears(HttpHeaders headers, long nanos) {
+        String given = headers.get(HttpHeaderNames.AUTHORIZATION, "");
+        boolean bearer = given.regionMatches(true, 0, BEARER, 0, BEARER.length());
+        return says(bearer ? given.substring(BEARER.length()).strip() : "", nanos);
+    }
+
+    /** Looks at a token; takes as long for a wrong one as for the right one. */
+    Verdict says(String text, long nanos) {
+        if (!turnstile.admits(nanos)) {
+            return Verdict.LATER;
+        }
+        if (MessageDigest.isEqual(bytes(text), token)) {
+            return Verdict.RIGHT;
+        }
+        turnstile.wrong(nanos);
+        return Verdict.WRONG;
+    }
+
+    /** What to set as a cookie (RFC 6265): not for scripts, and not sent along from other sites. */
+    String cookie() {
+        DefaultCookie set = new DefaultCookie(COOKIE, new String(cookie, StandardCharsets.UTF_8));
+        set.setHttpOnly(true);
+        set.setSameSite(SameSite.Strict);
+        set.setPath("/");
+        set.setMaxAge(COOKIE_SECONDS);
+        return ServerCookieEncoder.STRICT.encode(set);
+    }
+
+    private static String seal(String token) {
+        try {
+            Mac mac = Mac.getInstance("HmacSHA256");
+            mac.init(new SecretKeySpec(bytes(token), "HmacSHA256"));
+            return Base64.getUrlEncoder().withoutPadding().encodeToString(mac.doFinal(bytes("instep desk page")));
+        } catch (GeneralSecurityException e) {
+            throw new IllegalStateException("every Java has HMAC with SHA-256", e);
+        }
+    }
+
+    private static byte[] bytes(String text) {
+        return text.getBytes(StandardCharsets.UTF_8);
+    }
+}

@@ -1,0 +1,124 @@
+package instep.desk;
+
+import io.netty.channel.ChannelFutureListener;
+import io.netty.channel.ChannelHandlerContext;
+import io.netty.channel.SimpleChannelInboundHandler;
+import io.netty.handler.codec.http.FullHttpRequest;
+import io.netty.handler.codec.http.FullHttpResponse;
+import io.netty.handler.codec.http.HttpHeaderNames;
+import io.netty.handler.codec.http.HttpHeaderValues;
+import io.netty.handler.codec.http.HttpMessage;
+import io.netty.handler.codec.http.HttpObjectAggregator;
+import io.netty.handler.codec.http.HttpResponseStatus;
+import io.netty.handler.codec.http.HttpUtil;
+import io.netty.util.concurrent.Future;
+import java.io.IOException;
+import java.net.InetSocketAddress;
+import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * One connection to the page. A whole request must have come, and what was answered must have gone, in time: one that dawdles is closed. One that has become a stream of
+ * events is looked after by the {@link Viewers}.
+ */
+final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
+    static final int MOST_BODY_BYTES = 1_024;
+
+    private final Porter porter;
+    private final Viewers viewers;
+    private final long patienceNanos;
+
+    private @Nullable Future<?> patience;
+    private boolean streams;
+
+    /**
+     * One that has just begun.
+     *
+     * @param patienceNanos how long a request may take to come, and the next one after it
+     */
+    Visit(Porter porter, Viewers viewers, long patienceNanos) {
+        this.porter = porter;
+        this.viewers = viewers;
+        this.patienceNanos = patienceNanos;
+    }
+
+    /** Puts requests together; one that is too long is told so. */
+    static HttpObjectAggregator aggregator() {
+        return new HttpObjectAggregator(MOST_BODY_BYTES, true) {
+            @Override
+            protected void handleOversizedMessage(ChannelHandlerContext ctx, HttpMessage oversized) {
+                String words = "the body has more than " + MOST_BODY_BYTES + " bytes";
+                say(ctx, Answers.words(HttpResponseStatus.REQUEST_ENTITY_TOO_LARGE, words), false);
+            }
+        };
+    }
+
+    @Override
+    public void channelActive(ChannelHandlerContext ctx) {
+        wait(ctx);
+        ctx.fireChannelActive();
+    }
+
+    @Override
+    public void channelInactive(ChannelHandlerContext ctx) {
+        stopWaiting();
+        viewers.gone(ctx.channel());
+        ctx.fireChannelInactive();
+    }
+
+    private void wait(ChannelHandlerContext ctx) {
+        stopWaiting();
+        patience = ctx.executor().schedule(() -> drop(ctx), patienceNanos, TimeUnit.NANOSECONDS);
+    }
+
+    private void stopWaiting() {
+        if (patience != null) {
+            patience.cancel(false);
+            patience = null;
+        }
+    }
+
+    @Override
+    protected void channelRead0(ChannelHandlerContext ctx, FullHttpRequest request) {
+        if (streams) {
+            drop(ctx);
+            return;
+        }
+        InetSocketAddress local = (InetSocketAddress) ctx.channel().localAddress();
+        FullHttpResponse response = porter.answer(request, local, System.nanoTime());
+        boolean goesOn = HttpUtil.isKeepAlive(request) && request.decoderResult().isSuccess();
+        if (response != null) {
+            wait(ctx);
+            say(ctx, response, goesOn);
+        } else if (viewers.take(ctx.channel())) {
+            streams = true;
+            stopWaiting();
+        } else {
+            wait(ctx);
+            say(ctx, Answers.words(HttpResponseStatus.SERVICE_UNAVAILABLE, "too many pages look at this desk"), false);
+        }
+    }
+
+    @SuppressWarnings("FutureReturnValueIgnored") // nobody waits for it
+    private static void say(ChannelHandlerContext ctx, FullHttpResponse response, boolean goesOn) {
+        if (goesOn) {
+            ctx.writeAndFlush(response);
+        } else {
+            response.headers().set(HttpHeaderNames.CONNECTION, HttpHeaderValues.CLOSE);
+            ctx.writeAndFlush(response).addListener(ChannelFutureListener.CLOSE);
+        }
+    }
+
+    @SuppressWarnings("FutureReturnValueIgnored")
+    private static void drop(ChannelHandlerContext ctx) {
+        ctx.close();
+    }
+
+    @Override
+    public void exceptionCaught(ChannelHandlerContext ctx, Throwable cause) {
+        if (!(cause instanceof IOException)) {
+            System.err.println("instep: a visit to the desk page ended: " + cause);
+        }
+        drop(ctx);
+    }
+}

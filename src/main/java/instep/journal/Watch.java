@@ -1,0 +1,28 @@
+package instep.journal;
+
+/** Somebody who sees each record when the file has it, or when it is known that the disk does not take it now. Called on the journal's thread, which waits for it. */
+public interface Watch {
+    /** Nobody. */
+    Watch NOBODY = new Watch() {
+        @Override
+        public void saw(long mono, long frame, Happening what) {
+            // Nobody looks.
+        }
+
+        @Override
+        public void caughtUp() {
+            // Nobody looks.
+        }
+    };
+
+    /**
+     * The next record, before its line is in the event log.
+     *
+     * @param mono its monotonic instant
+     * @param frame its frame, counted on over midnight
+     */
+    void saw(long mono, long frame, Happening what);
+
+    /** All records that there are have been seen, for now. */
+    void caughtUp();
+}

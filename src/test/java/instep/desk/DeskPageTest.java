@@ -1,0 +1,284 @@
+package instep.desk;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import com.fasterxml.jackson.jr.ob.JSON;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.ServerSocket;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** The page over real sockets. What headers must say: RFC 9110, 9112, 6265, 6454, 6797 where noted, Content Security Policy Level 3. */
+class DeskPageTest {
+    private final Studio studio = new Studio();
+    private final List<String> faults = new CopyOnWriteArrayList<>();
+    private DeskPage page = DeskPage.open(Studio.OPEN, studio, faults::add);
+
+    @AfterEach
+    void close() {
+        page.close();
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"/", "/glance", "/desk.css", "/desk.js", "/enter.js", "/metrics", "/health", "/nothing"})
+    void letsABrowserDoNothingElseWithWhatItShows(String path) throws Exception {
+        Visitor.Answer answer = Visitor.get(page, path);
+        String policy = answer.header("content-security-policy");
+        assertThat(policy).contains("default-src 'none'", "script-src 'self'", "style-src 'self'", "form-action 'self'");
+        assertThat(policy).contains("frame-ancestors 'none'", "base-uri 'none'").doesNotContain("unsafe", "*", "data:");
+        assertThat(answer.header("x-content-type-options")).isEqualTo("nosniff");
+        assertThat(answer.header("referrer-policy")).isEqualTo("same-origin");
+        assertThat(answer.header("cache-control")).isEqualTo("no-store");
+        assertThat(answer.headers().keySet()).noneMatch(name -> name.startsWith("access-control"));
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"/", "/glance"})
+    void hasNothingInItsPagesThatThePolicyForbids(String path) throws Exception {
+        Visitor.Answer answer = Visitor.get(page, path);
+        assertThat(answer.status()).isEqualTo(200);
+        assertThat(answer.header("content-type")).isEqualTo("text/html; charset=utf-8");
+        assertThat(answer.body()).doesNotContain("<style", " style=", " onclick", "javascript:", "http://", "https://");
+        assertThat(answer.body()).doesNotContainPattern("<script(?! src=\"/desk.js\" defer></script>)");
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"localhost", "LOCALHOST:1", "127.0.0.1", "127.0.0.1:9999", "desk.example", "Desk.Example:80"})
+    void answersToItsAddressAndToItsNames(String host) throws Exception {
+        assertThat(Visitor.get(page, "/", "Host: " + host).status()).isEqualTo(200);
+    }
+
+    /** DNS rebinding: another site's name is made to lead here, and its page may then read what is answered. */
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "evil.example", "127.0.0.1.evil.example", "localhost.evil.example", "192.0.2.7", "[::1]", "", "127.0.0.2",
+                "desk.example.evil.example", "0x7f000001", "127.1"
+            })
+    void refusesToBeCalledAnythingElse(String host) throws Exception {
+        assertThat(Visitor.get(page, "/events", "Host: " + host).status()).isEqualTo(403);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"http://evil.example", "null", "http://127.0.0.1", "http://localhost:1", "file://"})
+    void refusesPagesOfOtherSites(String origin) throws Exception {
+        for (String path : List.of("/", "/events", "/metrics", "/health")) {
+            assertThat(Visitor.get(page, path, "Origin: " + origin).status()).isEqualTo(403);
+        }
+        assertThat(Visitor.post(page, "/acknowledge", "fault=1", "Origin: " + origin).status())
+                .isEqualTo(403);
+    }
+
+    /** Fetch Metadata Request Headers (W3C): a script or picture element of another site sends no Origin, but says where it comes from. */
+    @Test
+    void refusesToBeAPartOfAnotherSite() throws Exception {
+        assertThat(Visitor.get(page, "/events", "Sec-Fetch-Site: cross-site", "Sec-Fetch-Mode: no-cors")
+                        .status())
+                .isEqualTo(403);
+        assertThat(Visitor.get(page, "/", "Sec-Fetch-Site: cross-site", "Sec-Fetch-Mode: navigate", "Sec-Fetch-Dest: iframe")
+                        .status())
+                .isEqualTo(403);
+        assertThat(Visitor.get(page, "/", "Sec-Fetch-Site: cross-site", "Sec-Fetch-Mode: navigate", "Sec-Fetch-Dest: document")
+                        .status())
+                .isEqualTo(200);
+        assertThat(Visitor.get(page, "/events", "Sec-Fetch-Site: same-site").status())
+                .isEqualTo(403);
+    }
+
+    @Test
+    void changesNothingButThatAFaultIsAcknowledged() throws Exception {
+        studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(7, "mixer cannot be reached", true))));
+        String origin = "Origin: http://" + Visitor.host(page);
+        try (Visitor viewer = Visitor.at(page)) {
+            viewer.follow(page);
+            assertThat(viewer.event("state")).contains("mixer cannot be reached");
+            assertThat(Visitor.get(page, "/acknowledge").status()).isEqualTo(405);
+            assertThat(Visitor.post(page, "/", "x").status()).isEqualTo(405);
+            assertThat(Visitor.post(page, "/acknowledge", "fault=7").status()).isEqualTo(403);
+            assertThat(Visitor.post(page, "/acknowledge", "fault=8", origin).status())
+                    .isEqualTo(404);
+            assertThat(Visitor.post(page, "/acknowledge", "fault=7", origin).status())
+                    .isEqualTo(200);
+            assertThat(viewer.event("state")).contains("mixer cannot be reached"); // of number 8, which there is not
+            assertThat(viewer.event("state")).doesNotContain("mixer cannot be reached");
+        }
+        // It is still so.
+        assertThat(Visitor.get(page, "/health").body()).contains("mixer cannot be reached: look at it");
+    }
+
+    @Test
+    void tellsAViewerAllAtOnceThenWhatIsNewAndBeats() throws Exception {
+        try (Visitor viewer = Visitor.at(page)) {
+            viewer.follow(page);
+            Map<String, Object> state = JSON.std.mapFrom(viewer.event("state"));
+            assertThat(state.get("onAir")).isEqualTo(Map.of("angle", "wheel", "words", "says mixer"));
+            // Two seconds after frame 900000 at 25 frames a second.
+            assertThat(state.get("clock")).isEqualTo(Map.of("frame", 900_050, "into", 0.0, "take", 2_000.0));
+            assertThat(viewer.event("beat")).contains("900050").doesNotContain("wheel");
+            studio.shows(Studio.snapshot("glaze", List.of()));
+            page.news();
+            assertThat(viewer.event("state")).contains("glaze");
+            studio.journalIs("no space left");
+            // Nobody says so: the beat looks.
+            assertThat(viewer.event("state")).contains("the journal cannot be written", "no space left");
+        }
+    }
+
+    @Test
+    void saysInWordsWhetherAllIsWell() throws Exception {
+        assertThat(Visitor.get(page, "/health").status()).isEqualTo(200);
+        studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(1, "it has happened", false))));
+        assertThat(Visitor.get(page, "/health").status()).isEqualTo(200);
+        studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(1, "mixer cannot be reached", true))));
+        studio.journalIs("no space left");
+        Visitor.Answer answer = Visitor.get(page, "/health");
+        assertThat(answer.status()).isEqualTo(503);
+        assertThat(answer.body())
+                .isEqualTo("the journal cannot be written: no space left\nmixer cannot be reached: look at it\n");
+    }
+
+    @Test
+    void refusesWhatIsTooLong() throws Exception {
+        assertThat(Visitor.get(page, "/" + "x".repeat(DeskPage.LINE_BYTES)).status()).isEqualTo(414);
+        assertThat(Visitor.get(page, "/", "X-Long: " + "x".repeat(DeskPage.HEADER_BYTES)).status())
+                .isEqualTo(431);
+        assertThat(Visitor.post(page, "/acknowledge", "x".repeat(Visit.MOST_BODY_BYTES + 1)).status())
+                .isEqualTo(413);
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "\r\n\r\n\r\n\r\n",
+                "GET\r\n\r\n",
+                "GET / HTTP/9.9\r\n\r\n",
+                "GET / HTTP/1.1\r\n\r\n",
+                "GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n",
+                "GET / HTTP/1.1\r\nHost: localhost\r\nContent-Length: -1\r\n\r\n",
+                "GET / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 99999999999\r\n\r\n",
+                "GET / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 1\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n",
+                "POST /acknowledge HTTP/1.1\r\nHost: localhost\r\nOrigin: http://localhost\r\nTransfer-Encoding: chunked\r\n\r\nffffffffff\r\n",
+                "GET http://localhost:1/ HTTP/1.1\r\nHost: localhost\r\n\r\n",
+                "GET /../../etc/passwd HTTP/1.1\r\nHost: localhost\r\n\r\n",
+                "GET /%2e%2e%2fdesk.html HTTP/1.1\r\nHost: localhost\r\n\r\n",
+                "GET /desk.html HTTP/1.1\r\nHost: localhost\r\n\r\n",
+                "OPTIONS * HTTP/1.1\r\nHost: localhost\r\n\r\n",
+                "CONNECT localhost:22 HTTP/1.1\r\nHost: localhost\r\n\r\n",
+                "TRACE / HTTP/1.1\r\nHost: localhost\r\n\r\n",
+                "PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n",
+                "\u0016\u0003\u0001\u0002\u0000\u0001\u0000\u0001\u00fc\u0003\u0003\r\n\r\n",
+                "\u0000\u00ff\u00fe\u0000\r\n\r\n",
+                "GET / HTTP/1.1\r\nHost: localhost\r\n: no name\r\n\r\n",
+                "GET / HTTP/1.1\r\nHost: localhost\r\nX\u0000Y: 1\r\n\r\n",
+                "POST /acknowledge HTTP/1.1\r\nHost: localhost\r\nOrigin: http://localhost\r\nContent-Length: 9\r\n\r\nfault=%zz"
+            })
+    void standsRubbish(String rubbish) throws Exception {
+        try (Visitor visitor = Visitor.at(page)) {
+            visitor.say(rubbish);
+            visitor.say("GET / HTTP/1.1\r\nHost: nobody.example\r\nConnection: close\r\n\r\n");
+            assertThat(visitor.answer().status()).isBetween(400, 499);
+        }
+        assertThat(Visitor.get(page, "/").status()).isEqualTo(200);
+    }
+
+    @Test
+    void lendsOutNoMoreConnectionsThanItHas() throws Exception {
+        List<Visitor> visitors = new ArrayList<>();
+        try {
+            try (Visitor viewer = Visitor.at(page)) {
+                viewer.follow(page);
+                viewer.event("state");
+                for (int i = 0; i < 1_000; i++) {
+                    visitors.add(Visitor.at(page));
+                }
+                // Those above the limit are let go at once, those below it wait for what is said; the one who looks on still does.
+                Visitor last = visitors.get(visitors.size() - 1);
+                assertThat(last.isLetGo()).isTrue();
+                studio.shows(Studio.snapshot("glaze", List.of()));
+                page.news();
+                assertThat(viewer.event("state")).contains("glaze");
+            }
+        } finally {
+            for (Visitor visitor : visitors) {
+                visitor.close();
+            }
+        }
+        await().atMost(30, TimeUnit.SECONDS)
+                .ignoreExceptions()
+                .until(() -> Visitor.get(page, "/").status() == 200);
+    }
+
+    @Test
+    void showsToSoManyPagesAndNoMore() throws Exception {
+        List<Visitor> viewers = new ArrayList<>();
+        try {
+            for (int i = 0; i < Viewers.MOST; i++) {
+                Visitor viewer = Visitor.at(page);
+                viewers.add(viewer);
+                viewer.follow(page);
+                viewer.event("state");
+            }
+            assertThat(Visitor.get(page, "/events").status()).isEqualTo(503);
+            assertThat(Visitor.get(page, "/health").status()).isEqualTo(200);
+        } finally {
+            for (Visitor viewer : viewers) {
+                viewer.close();
+            }
+        }
+    }
+
+    /** The attack that is known as slow loris: a head that never ends, a byte now and then. */
+    @Test
+    void letsGoOfOneWhoseRequestNeverEnds() throws Exception {
+        page.close();
+        page = DeskPage.open(Studio.OPEN, studio, faults::add, 300_000_000L);
+        try (Visitor visitor = Visitor.at(page)) {
+            visitor.say("GET / HTTP/1.1\r\nHost: localhost\r\n");
+            await().atMost(30, TimeUnit.SECONDS).pollInterval(50, TimeUnit.MILLISECONDS).until(() -> isCutOff(visitor));
+        }
+        try (Visitor silent = Visitor.at(page)) {
+            assertThat(silent.isLetGo()).isTrue();
+        }
+        try (Visitor done = Visitor.at(page)) {
+            done.say("GET /health HTTP/1.1\r\nHost: localhost\r\n\r\n");
+            assertThat(done.answer().status()).isEqualTo(200);
+            assertThat(done.isLetGo()).isTrue();
+        }
+    }
+
+    private static boolean isCutOff(Visitor visitor) {
+        try {
+            visitor.say("X-Still: here\r\n");
+            return false;
+        } catch (java.io.IOException e) {
+            return true;
+        }
+    }
+
+    @Test
+    void saysWhoseFaultItIsWhenItsPortIsTakenAndComesWhenItIsFree() throws Exception {
+        try (ServerSocket other = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+            DeskSettings taken = new DeskSettings(
+                    new InetSocketAddress(InetAddress.getLoopbackAddress(), other.getLocalPort()), List.of(), null);
+            try (DeskPage second = DeskPage.open(taken, studio, faults::add)) {
+                assertThat(second.address()).isEmpty();
+                assertThat(faults)
+                        .containsExactly("the desk page is not shown: 127.0.0.1:" + other.getLocalPort()
+                                + " cannot be listened at (another program listens there; end it, or give desk another"
+                                + " port). All else goes on; it is tried again every 5 s");
+                other.close();
+                await().atMost(30, TimeUnit.SECONDS).until(() -> second.address().isPresent());
+                assertThat(Visitor.get(second, "/").status()).isEqualTo(200);
+            }
+        }
+    }
+}
