@@ -10,8 +10,10 @@ import instep.command.MatchCommand;
 import instep.command.Quiet;
 import instep.command.RehearseCommand;
 import instep.command.ReplayCommand;
+import instep.command.ReportCommand;
 import instep.command.RoughcutCommand;
 import instep.command.RunCommand;
+import instep.command.SyncCommand;
 import instep.command.TailCommand;
 import instep.command.TryCommand;
 import instep.daemon.Exit;
@@ -40,7 +42,9 @@ import picocli.CommandLine.Spec;
             JournalCommand.class,
             CutlistCommand.class,
             MatchCommand.class,
-            RoughcutCommand.class
+            RoughcutCommand.class,
+            ReportCommand.class,
+            SyncCommand.class
         },
         mixinStandardHelpOptions = true,
         versionProvider = Main.Versions.class,

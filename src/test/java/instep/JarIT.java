@@ -67,7 +67,9 @@ class JarIT {
                 "identify",
                 "tail",
                 "journal",
-                "cutlist"
+                "cutlist",
+                "report",
+                "sync"
             })
     void helpsWithEveryCommandByAnExample(String command) throws Exception {
         Ran ran = instep(command, "--help");
@@ -195,7 +197,9 @@ class JarIT {
                         "identify",
                         "tail",
                         "journal",
-                        "cutlist");
+                        "cutlist",
+                        "report",
+                        "sync");
     }
 
     @Test

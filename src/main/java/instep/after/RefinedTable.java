@@ -43,22 +43,37 @@ public final class RefinedTable {
     }
 
     private void change(Change change) {
-        String cuts = count(change.cuts(), "cut") + (change.refinement().equals("lead") ? " moved" : " taken away");
-        String passages = change.passages() == 0
+        String passages = change.passages() == 0 ? "" : ", " + count(change.passages(), "passage") + became(change);
+        line("  %-13s %s%s", change.refinement(), change.words(), passages);
+    }
+
+    private String became(Change change) {
+        if (change.frames() > 0) {
+            return " left out, " + time(change.frames());
+        }
+        return change.refinement().equals("snap") ? "" : " flagged";
+    }
+
+    /** By how much an end was moved, in frames. */
+    private static String moved(Passage passage) {
+        return passage.moved() == 0
                 ? ""
-                : ", " + count(change.passages(), "passage")
-                        + (change.frames() > 0 ? " left out, " + time(change.frames()) : " flagged");
-        line("  %-13s %s%s", change.refinement(), cuts, passages);
+                : String.format(
+                        Locale.ROOT,
+                        ", moved to pauses by %+d and %+d frames",
+                        passage.in() - passage.decidedIn(),
+                        passage.out() - passage.decidedOut());
     }
 
     private void passage(Passage passage) {
         line(
-                "  %-13s %s to %s, %s  %s",
+                "  %-13s %s to %s, %s  %s%s",
                 passage.dropped() ? "left out" : "flagged",
                 timeline.source(passage.in()),
                 timeline.source(passage.out()),
                 time(passage.frames()),
-                passage.why());
+                passage.why(),
+                moved(passage));
     }
 
     private void shots() {

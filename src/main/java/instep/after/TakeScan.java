@@ -26,15 +26,17 @@ public final class TakeScan implements JournalScan.Visitor {
 
         /** Something in the journal could not be read. */
         void damaged(String what);
+
+        /** Of which kinds it wants to see the records themselves. */
+        default Set<Kind> kinds() {
+            return Set.of();
+        }
+
+        /** The next record; a take has been shown before the record with which the next one begins. */
+        default void entry(Entry entry) {}
     }
 
     private record Circumstances(FrameRate rate, String day, String timecode, String config, String file) {}
-
-    private static final Set<Kind> KINDS = EnumSet.of(Kind.CONFIG);
-
-    static {
-        KINDS.addAll(TakeEvents.KINDS);
-    }
 
     private final Visitor visitor;
     private final Takes takes = new Takes(this::found);
@@ -55,7 +57,10 @@ public final class TakeScan implements JournalScan.Visitor {
     public static void of(Path place, Visitor visitor) throws IOException {
         TakeScan scan = new TakeScan(visitor);
         try {
-            JournalScan.of(place, KINDS, scan);
+            Set<Kind> kinds = EnumSet.of(Kind.CONFIG);
+            kinds.addAll(TakeEvents.KINDS);
+            kinds.addAll(visitor.kinds());
+            JournalScan.of(place, kinds, scan);
             scan.events.end();
             scan.takes.end();
         } catch (UncheckedIOException e) {
@@ -81,6 +86,9 @@ public final class TakeScan implements JournalScan.Visitor {
                     begun.add(new Circumstances(rate, day(entry), timecode, config, file));
                 }
             }
+        }
+        if (visitor.kinds().contains(entry.kind())) {
+            visitor.entry(entry);
         }
     }
 

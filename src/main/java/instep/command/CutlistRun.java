@@ -13,12 +13,9 @@ import instep.cutlist.Refined;
 import instep.cutlist.Slate;
 import instep.cutlist.Source;
 import instep.cutlist.Timeline;
-import instep.daemon.Exit;
 import java.io.IOException;
 import java.nio.file.Path;
-import java.util.LinkedHashSet;
 import java.util.Optional;
-import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /** One go of {@code cutlist} through a journal. It looks one take ahead, since the names of files depend on whether there is another. */
@@ -27,11 +24,10 @@ final class CutlistRun implements TakeScan.Visitor {
     private final TakeSettings settings;
     private final CutFiles files;
     private final Optional<MediaList> media;
-    private final Set<String> told = new LinkedHashSet<>();
+    private final Complaints complaints = new Complaints();
 
     private @Nullable RecordedTake waiting;
     private int takes;
-    private int code = Exit.FINE;
 
     /**
      * A run.
@@ -41,7 +37,7 @@ final class CutlistRun implements TakeScan.Visitor {
      */
     CutlistRun(TakeOptions options, Optional<Settings> given, CutFiles files, Optional<MediaList> media) {
         this.options = options;
-        this.settings = new TakeSettings(options.wishes(), given, this::fail);
+        this.settings = new TakeSettings(options.wishes(), given, complaints::fail);
         this.files = files;
         this.media = media;
     }
@@ -61,7 +57,7 @@ final class CutlistRun implements TakeScan.Visitor {
 
     @Override
     public void damaged(String what) {
-        fail(what);
+        complaints.fail(what);
     }
 
     /** There are no more; gives the exit code. */
@@ -72,8 +68,8 @@ final class CutlistRun implements TakeScan.Visitor {
         } else {
             System.out.println("No take was recorded.");
         }
-        files.losses().forEach(loss -> tell("about " + loss));
-        return code;
+        files.losses().forEach(loss -> complaints.tell("about " + loss));
+        return complaints.code();
     }
 
     /** How many takes there were. */
@@ -92,7 +88,7 @@ final class CutlistRun implements TakeScan.Visitor {
         System.out.print(RefinedTable.of(take, refined, timeline));
         tellAbout(name, timeline);
         if (timeline.clips().isEmpty()) {
-            tell(name + (take.take().frames() == 0 ? " has no frames" : " has nothing left")
+            complaints.tell(name + (take.take().frames() == 0 ? " has no frames" : " has nothing left")
                     + ": no file is written of it");
             return;
         }
@@ -108,7 +104,7 @@ final class CutlistRun implements TakeScan.Visitor {
         Slate slate = held.slate();
         Optional<Matching.Matched> matched = media.get().of(slate).map(listed -> MediaList.placed(listed, slate));
         if (matched.isEmpty()) {
-            fail(slate + " from " + slate.from() + " is not in the list of media: match it first");
+            complaints.fail(slate + " from " + slate.from() + " is not in the list of media: match it first");
             return held.timeline(refined);
         }
         return held.timeline(refined, matched.get()::of);
@@ -116,36 +112,24 @@ final class CutlistRun implements TakeScan.Visitor {
 
     private void tellAbout(String name, Timeline timeline) {
         for (Jump jump : timeline.take().jumps()) {
-            tell("timecode jumps within " + name + ", from "
+            complaints.tell("timecode jumps within " + name + ", from "
                     + timeline.after(jump.frame() - 1) + " to " + timeline.source(jump.frame())
                     + ": the shot there is in two parts");
         }
         for (Clip clip : timeline.clips()) {
             Source source = clip.source();
             if (source.angle().isEmpty()) {
-                tell("the journal does not tell what was on air at the beginning of " + name);
+                complaints.tell("the journal does not tell what was on air at the beginning of " + name);
             } else if (source.reel().isEmpty()) {
-                tell("the angle " + source.angle() + " of " + name + " has no reel in the configuration");
+                complaints.tell("the angle " + source.angle() + " of " + name + " has no reel in the configuration");
             }
         }
         if (!timeline.sound().isEmpty()
                 && timeline.sound().get(0).source().reel().isEmpty()) {
             String angle = timeline.sound().get(0).source().angle();
             if (!angle.isEmpty()) {
-                tell("the sound of " + name + " is that of " + angle + ", which has no reel in the configuration");
+                complaints.tell("the sound of " + name + " is that of " + angle + ", which has no reel in the configuration");
             }
-        }
-    }
-
-    private void fail(String what) {
-        code = Exit.FAILED;
-        tell(what);
-    }
-
-    /** Each thing once. */
-    private void tell(String what) {
-        if (told.add(what)) {
-            System.err.println("instep: " + what);
         }
     }
 }

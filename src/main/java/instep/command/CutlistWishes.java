@@ -1,6 +1,7 @@
 package instep.command;
 
 import instep.config.CutlistSettings;
+import instep.config.SnapSettings;
 import instep.cutlist.Layout;
 import instep.cutlist.Media;
 import instep.cutlist.Refinements;
@@ -10,6 +11,7 @@ import instep.time.Durations;
 import instep.time.FrameRate;
 import instep.time.TimeSyntaxException;
 import instep.time.Timecode;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -52,6 +54,18 @@ final class CutlistWishes {
             paramLabel = "FATE",
             description = "What becomes of the passage before a mark `retake`: keep, flag or drop.")
     private Retake.@Nullable Fate retake;
+
+    @Option(
+            names = "--snap",
+            paramLabel = "FILE",
+            description = "Moves the ends of dropped passages to pauses in that sound, which ffmpeg reads.")
+    private @Nullable Path snap;
+
+    @Option(
+            names = "--snap-within",
+            paramLabel = "TIME",
+            description = "So far at most (default: as the configuration says, else 1s).")
+    private @Nullable String snapWithin;
 
     @Option(names = "--head", paramLabel = "TIME", description = "So much is left out at the beginning of the take.")
     private @Nullable String head;
@@ -106,13 +120,22 @@ final class CutlistWishes {
                 frames("--handles", handles, layout.handles(), rate),
                 prefer == null ? layout.active() : prefer,
                 sound == null ? layout.sound() : sound(sound));
-        return new CutlistSettings(refinements, asked, settings.proxy(), settings.original());
+        return new CutlistSettings(
+                refinements, asked, snap(settings.snap(), rate), settings.proxy(), settings.original());
+    }
+
+    private SnapSettings snap(SnapSettings given, FrameRate rate) {
+        String sound = snap == null ? given.sound() : snap.toString();
+        // A configuration that does not speak of it has no length for it either.
+        long within = given.sound().isEmpty() ? frames("--snap-within", "1s", 0, rate) : given.within();
+        return new SnapSettings(sound, frames("--snap-within", snapWithin, within, rate), given.pause(), given.below());
     }
 
     /** What is wrong with the times, whatever the rate. */
     List<String> faults() {
         List<String> faults = new ArrayList<>();
-        for (String time : Arrays.asList(lead, leadReturning, minimumShot, mergeWithin, head, tail, handles)) {
+        for (String time :
+                Arrays.asList(lead, leadReturning, minimumShot, mergeWithin, head, tail, handles, snapWithin)) {
             try {
                 frames("", time, 0, FrameRate.R25);
             } catch (WrongOption e) {

@@ -7,6 +7,7 @@ import instep.config.ConfigReader;
 import instep.config.CutlistSettings;
 import instep.config.Settings;
 import instep.cutlist.Footage;
+import instep.cutlist.Pauses;
 import instep.cutlist.Refined;
 import instep.cutlist.Shot;
 import instep.cutlist.Slate;
@@ -17,11 +18,13 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import java.util.function.Supplier;
 
 /** What holds for a take: the configuration that was given, else that of the journal; and what the command line asks for over it. */
 final class TakeSettings {
     /** A take, and what holds for it. */
-    record Held(RecordedTake recorded, CutlistSettings cutlist, List<AngleSettings> angles) {
+    record Held(
+            RecordedTake recorded, CutlistSettings cutlist, List<AngleSettings> angles, Supplier<Pauses> pauses) {
         String name() {
             return "take " + recorded.take().number();
         }
@@ -31,7 +34,7 @@ final class TakeSettings {
         }
 
         Refined refined() {
-            return Refined.of(recorded.take(), cutlist.refinements());
+            return Refined.of(recorded.take(), cutlist.refinements(), pauses.get());
         }
 
         /** The programme over files whose names are in the configuration. */
@@ -72,6 +75,7 @@ final class TakeSettings {
     private final CutlistWishes wishes;
     private final Optional<Settings> given;
     private final Consumer<String> failed;
+    private final PauseSearch pauses;
     /** The configuration that was read last, by its text. */
     private String text = "";
 
@@ -87,6 +91,7 @@ final class TakeSettings {
         this.wishes = wishes;
         this.given = given;
         this.failed = failed;
+        this.pauses = new PauseSearch(failed);
     }
 
     /** What holds for a take; empty if it cannot be told, and then why has been. */
@@ -100,7 +105,8 @@ final class TakeSettings {
             return Optional.empty();
         }
         List<AngleSettings> angles = settings.map(Settings::angles).orElse(List.of());
-        return Optional.of(new Held(take, wishes.over(plain, take.rate()), angles));
+        CutlistSettings asked = wishes.over(plain, take.rate());
+        return Optional.of(new Held(take, asked, angles, () -> pauses.of(take, asked)));
     }
 
     /** A configuration that this program cannot read is no reason not to give the cuts. */

@@ -25,6 +25,7 @@ final class CutlistReader {
             "minimum-shot",
             "merge-within",
             "retake",
+            "snap",
             "head",
             "tail",
             "handles",
@@ -35,6 +36,10 @@ final class CutlistReader {
             "original");
     static final List<String> LEAD = List.of("going", "returning");
     static final List<String> RETAKE = List.of("passage", "since", "at-most");
+    static final List<String> SNAP = List.of("sound", "within", "pause", "below");
+    /** Values that there are in the name of the sound that is listened to. */
+    static final List<String> SNAP_VALUES = List.of("take", "day");
+
     static final Map<String, Retake.Fate> FATES = new LinkedHashMap<>();
     static final Map<String, Retake.CleanPoint> CLEAN_POINTS = new LinkedHashMap<>();
     static final Map<String, Media> MEDIA = new LinkedHashMap<>();
@@ -79,7 +84,12 @@ final class CutlistReader {
                 frames(fields, "handles"),
                 fields.word("prefer", MEDIA, Media.ORIGINAL),
                 sound(fields.get("sound")));
-        return new CutlistSettings(refinements(fields), layout, pattern(fields, "proxy"), pattern(fields, "original"));
+        return new CutlistSettings(
+                refinements(fields),
+                layout,
+                snap(fields.get("snap")),
+                pattern(fields, "proxy", VALUES),
+                pattern(fields, "original", VALUES));
     }
 
     private long label(Node node, long otherwise) {
@@ -127,6 +137,20 @@ final class CutlistReader {
         return points;
     }
 
+    private SnapSettings snap(@Nullable Node node) {
+        if (node == null) {
+            return SnapSettings.NONE;
+        }
+        Fields fields = Fields.of(node.place(), "snap", node, SNAP, scalars);
+        fields.require("sound", "expected the name of a file with the sound of a take");
+        Node below = fields.get("below");
+        return new SnapSettings(
+                pattern(fields, "sound", SNAP_VALUES),
+                rate.frameAt(fields.nanos("within", SnapSettings.WITHIN)),
+                fields.nanos("pause", SnapSettings.PAUSE),
+                below == null ? SnapSettings.BELOW : (int) scalars.integer(below, -90, -1, SnapSettings.BELOW));
+    }
+
     private Sound sound(@Nullable Node node) {
         if (node == null) {
             return Sound.NONE;
@@ -139,16 +163,16 @@ final class CutlistReader {
         return Sound.of(word);
     }
 
-    private String pattern(Fields fields, String key) {
+    private String pattern(Fields fields, String key, List<String> values) {
         Node node = fields.get(key);
         String pattern = fields.text(key, "the name of a file", "");
         for (String name : Template.parse(pattern).names()) {
-            if (node != null && !VALUES.contains(name)) {
+            if (node != null && !values.contains(name)) {
                 scope.faults()
                         .add(
                                 node.place(),
                                 "unknown value " + Words.quote(name) + " in the name of a file"
-                                        + Words.hint(name, VALUES, scope.faults()));
+                                        + Words.hint(name, values, scope.faults()));
             }
         }
         return pattern;

@@ -7,7 +7,7 @@ import java.util.List;
  * A take after its refinements: spans and dropped passages together are the take, frame by frame. Refining it again in the same way changes nothing.
  *
  * <p>Everything but the lead judges cuts by where they were decided, so that a slip does not hide behind a lead. The order: head and tail, minimum-shot and
- * merge-within, retake, these two again in what that left, lead.
+ * merge-within, retake and with it snap, these two again in what that left, lead.
  *
  * @param passages what was dropped or flagged, in the order of the take
  * @param changes what each refinement has done that was asked for, in their order
@@ -18,6 +18,7 @@ public record Refined(Take take, List<Span> spans, List<Passage> passages, List<
     static final String MINIMUM = "minimum-shot";
     static final String MERGE = "merge-within";
     static final String RETAKE = "retake";
+    static final String SNAP = "snap";
     static final String LEAD = "lead";
 
     public Refined {
@@ -28,13 +29,18 @@ public record Refined(Take take, List<Span> spans, List<Passage> passages, List<
 
     /** Refines a take. */
     public static Refined of(Take take, Refinements by) {
+        return of(take, by, Pauses.NONE);
+    }
+
+    /** Refines a take to whose sound somebody has listened. */
+    public static Refined of(Take take, Refinements by, Pauses pauses) {
         List<Span> spans = take.shots().stream().map(Span::of).toList();
-        return new Refined(take, spans, List.of(), List.of()).refine(by);
+        return new Refined(take, spans, List.of(), List.of()).refine(by, pauses);
     }
 
     /** Refines what was refined; the changes are those of this time. */
-    public Refined refine(Refinements by) {
-        return new Refining(this, by).refined();
+    public Refined refine(Refinements by, Pauses pauses) {
+        return new Refining(this, by, pauses).refined();
     }
 
     /** How long the programme is. */

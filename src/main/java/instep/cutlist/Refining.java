@@ -8,6 +8,7 @@ import java.util.List;
 final class Refining {
     private final Take take;
     private final Refinements by;
+    private final Pauses pauses;
     private final List<Passage> passages;
     private final List<Change> changes = new ArrayList<>();
     private List<Span> spans;
@@ -15,10 +16,13 @@ final class Refining {
     private int merged;
     private int islands;
     private long islandFrames;
+    private int ends;
+    private int movedPassages;
 
-    Refining(Refined so, Refinements by) {
+    Refining(Refined so, Refinements by, Pauses pauses) {
         this.take = so.take();
         this.by = by;
+        this.pauses = pauses;
         this.passages = new ArrayList<>(so.dropped());
         this.spans = SpanList.asDecided(so.spans());
     }
@@ -52,28 +56,42 @@ final class Refining {
         tell(out - in, new Change(why, cuts - SpanList.cuts(spans), frames > 0 ? 1 : 0, frames));
     }
 
-    /** Leaves out what is still there of it; what is joined already is written down as one. */
     private long drop(String why, long in, long out) {
+        return in < out ? drop(new Passage(why, in, out, true), in, out) : 0;
+    }
+
+    /** Leaves out what is still there of it; what is joined already is written down as one. */
+    private long drop(Passage passage, long in, long out) {
         long frames = 0;
         for (Span span : spans) {
             long from = Math.max(span.in(), in);
             long to = Math.min(span.out(), out);
             if (from < to) {
                 frames += to - from;
-                int last = passages.size() - 1;
-                boolean joins = last >= 0
-                        && passages.get(last).out() == from
-                        && passages.get(last).why().equals(why);
-                Passage all = new Passage(why, joins ? passages.get(last).in() : from, to, true);
-                if (joins) {
-                    passages.set(last, all);
-                } else {
-                    passages.add(all);
-                }
+                write(new Passage(
+                        passage.why(),
+                        from,
+                        to,
+                        true,
+                        from == in ? passage.decidedIn() : from,
+                        to == out ? passage.decidedOut() : to));
             }
         }
         spans = SpanList.without(spans, in, out);
         return frames;
+    }
+
+    private void write(Passage passage) {
+        int last = passages.size() - 1;
+        Passage before = last < 0 ? passage : passages.get(last);
+        if (before.out() == passage.in() && before.why().equals(passage.why())) {
+            passages.set(
+                    last,
+                    new Passage(
+                            passage.why(), before.in(), passage.out(), true, before.decidedIn(), passage.decidedOut()));
+        } else {
+            passages.add(passage);
+        }
     }
 
     private void clean() {
@@ -86,20 +104,43 @@ final class Refining {
     }
 
     private void retake() {
-        List<Passage> found = RetakePassages.of(spans, take.marks(), by.retake());
+        List<Passage> found = RetakePassages.of(spans, take.marks(), by.retake(), List.copyOf(passages));
         int cuts = SpanList.cuts(spans);
         long frames = 0;
+        long before = take.in();
         for (Passage passage : found) {
             if (passage.dropped()) {
-                frames += drop(Refined.RETAKE, passage.in(), passage.out());
+                Passage there = snapped(passage, before);
+                frames += drop(there, there.in(), there.out());
+                before = there.out();
             } else {
                 passages.add(passage);
             }
         }
         changes.add(new Change(Refined.RETAKE, cuts - SpanList.cuts(spans), found.size(), frames));
+        tell(pauses.within(), new Change(Refined.SNAP, ends, movedPassages, 0));
         if (frames > 0) {
             islands();
         }
+    }
+
+    /** With its ends in pauses. One beyond which nothing is kept stays: a stub would be left there. */
+    private Passage snapped(Passage passage, long before) {
+        long in = isKept(passage.in() - 1) ? pauses.nearest(passage.in()) : passage.in();
+        long out = isKept(passage.out()) ? pauses.nearest(passage.out()) : passage.out();
+        long from = Math.max(Math.max(take.in(), before), in);
+        long to = Math.min(take.out(), out);
+        if (from >= to) {
+            return passage;
+        }
+        Passage there = new Passage(passage.why(), from, to, true, passage.in(), passage.out());
+        ends += there.moved();
+        movedPassages += there.moved() > 0 ? 1 : 0;
+        return there;
+    }
+
+    private boolean isKept(long frame) {
+        return spans.stream().anyMatch(span -> span.in() <= frame && frame < span.out());
     }
 
     /** What is left between two dropped passages and is too short for a shot goes with them. */

@@ -7,13 +7,14 @@ import java.util.List;
 final class RetakePassages {
     private RetakePassages() {}
 
-    /** In the order of the take; they do not overlap. A mark in what has been left out already finds nothing. */
-    static List<Passage> of(List<Span> spans, List<Mark> marks, Retake retake) {
+    /** In the order of the take; they do not overlap. A mark because of which something has been left out already finds nothing. */
+    static List<Passage> of(List<Span> spans, List<Mark> marks, Retake retake, List<Passage> dropped) {
         List<Passage> found = new ArrayList<>();
         for (List<Span> run : SpanList.runs(spans)) {
             for (Mark mark : marks) {
                 boolean within = mark.frame() > SpanList.in(run) && mark.frame() <= SpanList.out(run);
-                if (within && mark.name().equals(Mark.RETAKE)) {
+                boolean settled = dropped.stream().anyMatch(passage -> passage.settles(mark.frame()));
+                if (within && !settled && mark.name().equals(Mark.RETAKE)) {
                     long from = lastClean(run, marks, retake, mark.frame());
                     if (from < mark.frame()) {
                         found.add(new Passage(Refined.RETAKE, from, mark.frame(), retake.fate() == Retake.Fate.DROP));

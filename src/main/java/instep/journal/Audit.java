@@ -50,7 +50,7 @@ public final class Audit implements JournalScan.Visitor {
     }
 
     @Override
-    public void torn(Path file, int bytes) {
+    public void torn(Path file, long bytes) {
         tell(file + ": " + bytes + " bytes after the last whole line: a line that is being written just now, or was"
                 + " when the power went");
     }

@@ -25,6 +25,11 @@ public final class JournalReader implements Closeable {
     /** The version of the format; one that is older is read as well. */
     static final long FORMAT = 1;
 
+    /** No record is longer: a configuration has 1 MiB at most, and escapes in it. */
+    private static final int LONGEST = 8 << 20;
+    /** So much of a longer line is kept. */
+    private static final int KEPT = 1 << 20;
+
     private static final JsonFactory PARSERS = new JsonFactory();
 
     private final Path file;
@@ -35,6 +40,8 @@ public final class JournalReader implements Closeable {
     private long line;
     private int lineStart;
     private int lineLength;
+    /** So much of the line that is being read was let go, since it is longer than any record. */
+    private long letGo;
 
     private final Set<Kind> wanted;
     private final LineHead head = new LineHead();
@@ -72,6 +79,7 @@ public final class JournalReader implements Closeable {
             lineStart = start;
             lineLength = feed - start;
             start = feed + 1;
+            letGo = 0;
             line++;
             if (!isPassedOver()) {
                 return Optional.of(entry(lineStart, lineLength));
@@ -110,8 +118,13 @@ public final class JournalReader implements Closeable {
     }
 
     /** How many bytes stand after the last whole line; known once {@link #next} has come to the end. */
-    public int tornBytes() {
-        return end - start;
+    public long tornBytes() {
+        return letGo + end - start;
+    }
+
+    /** How many bytes it holds to read from. */
+    int held() {
+        return buffer.length;
     }
 
     @Override
@@ -127,15 +140,23 @@ public final class JournalReader implements Closeable {
                     return i;
                 }
             }
-            scanned = end - start;
-            if (!fill()) {
+            int count = fill();
+            if (count <= 0) {
                 return -1;
             }
+            scanned = end - count;
         }
     }
 
-    /** Reads on, with the unread bytes moved to the buffer's beginning. */
-    private boolean fill() throws IOException {
+    /**
+     * Reads on, with the unread bytes moved to the buffer's beginning; gives how many have come. Of what is no line, such as the zeros of a block that was never written, the end is
+     * enough: a line may follow it.
+     */
+    private int fill() throws IOException {
+        if (end - start >= LONGEST) {
+            letGo += end - start - KEPT;
+            start = end - KEPT;
+        }
         System.arraycopy(buffer, start, buffer, 0, end - start);
         end -= start;
         start = 0;
@@ -144,7 +165,7 @@ public final class JournalReader implements Closeable {
         }
         int count = in.read(buffer, end, buffer.length - end);
         end += Math.max(0, count);
-        return count > 0;
+        return count;
     }
 
     private Entry entry(int from, int length) throws IOException {

@@ -22,7 +22,7 @@ public final class JournalScan {
         default void passed(long mono) throws IOException {}
 
         /** So many bytes stand after the file's last line feed: a line that is being written, or was when the power went. */
-        default void torn(Path file, int bytes) throws IOException {}
+        default void torn(Path file, long bytes) throws IOException {}
     }
 
     private JournalScan() {}

@@ -10,7 +10,7 @@ import java.util.Optional;
  * From the frames that records bear to those of a take, which are counted on where timecode from outside jumps. Between two jumps timecode runs straight, so the frame at an instant tells on which
  * stretch a record was stamped; one may be stamped with an instant before a jump that is in the journal already. Not thread-safe.
  */
-final class TakeFrames {
+public final class TakeFrames {
     private static final int KEPT = 16;
     /** So many frames are no jump: a line is followed to a frame, and where one begins need not be known. */
     private static final int CLOSE = 1;
@@ -26,13 +26,13 @@ final class TakeFrames {
     private FrameRate rate = FrameRate.R25;
 
     /** Another run, of which nothing is known. */
-    void beginRun(FrameRate of) {
+    public void beginRun(FrameRate of) {
         rate = of;
         latestFirst.clear();
     }
 
     /** A take begins; its frames are those of its first label. */
-    void beginTake(long mono, long frame) {
+    public void beginTake(long mono, long frame) {
         Stretch now = latestFirst.peek();
         boolean isExact = now != null && now.frameAt(mono, rate) == frame;
         latestFirst.clear();
@@ -40,7 +40,7 @@ final class TakeFrames {
     }
 
     /** Timecode counts from there now. Returns the jump, if that is elsewhere. */
-    Optional<Jump> sync(Entry sync, long frame) {
+    public Optional<Jump> sync(Entry sync, long frame) {
         Stretch now = latestFirst.peek();
         long began = sync.number(Key.BEGAN).orElse(sync.mono());
         if (now == null) {
@@ -58,7 +58,7 @@ final class TakeFrames {
     }
 
     /** The take's frame for one that was stamped at that instant. */
-    long of(long mono, long frame) {
+    public long of(long mono, long frame) {
         long shift = 0;
         long closest = Long.MAX_VALUE;
         for (Stretch stretch : latestFirst) {
@@ -69,5 +69,11 @@ final class TakeFrames {
             }
         }
         return frame - shift;
+    }
+
+    /** The take's frame at an instant, as timecode runs now; 0 if nothing is known. */
+    public long at(long mono) {
+        Stretch now = latestFirst.peek();
+        return now == null ? 0 : now.frameAt(mono, rate) - now.shift();
     }
 }

@@ -40,6 +40,8 @@ class LayersTest {
         "instep.journal..",
         "instep.edit..",
         "instep.media..",
+        "instep.report..",
+        "instep.sound..",
         "instep.desk..",
         "instep.host.."
     };

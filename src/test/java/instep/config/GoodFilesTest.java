@@ -74,6 +74,8 @@ class GoodFilesTest {
         // ST 12-1: an hour of drop-frame labels is 107892 frames.
         assertThat(cutlist.layout())
                 .isEqualTo(new Layout(FrameRate.R29_97_DROP, 2 * 107_892, 12, Media.PROXY, Sound.of("wide")));
+        assertThat(cutlist.snap()).isEqualTo(new SnapSettings("sound/{day}-take{take}.wav", 12, 200_000_000, -45));
+        assertThat(cutlist.snapSound(3, "2026-03-02")).isEqualTo("sound/2026-03-02-take3.wav");
         assertThat(cutlist.source("wheel", "WHEEL", 3, "2026-03-02"))
                 .isEqualTo(new Source("wheel", "WHEEL", "proxies/WHEEL.mp4", "2026-03-02/wheel-3.mov"));
         assertThat(pottery.cutlist()).isEqualTo(CutlistSettings.none(FrameRate.R25));

@@ -56,6 +56,7 @@ class LanguageTablesTest {
                 .containsExactly("{ " + String.join(": NAME, ", DeskReader.TOKEN) + ": NAME }");
         assertThat(keys("### cutlist", "| key ")).containsExactlyInAnyOrderElementsOf(CutlistReader.KEYS);
         assertThat(keys("### cutlist", "| key of `retake` ")).containsExactlyInAnyOrderElementsOf(CutlistReader.RETAKE);
+        assertThat(keys("### cutlist", "| key of `snap` ")).containsExactlyInAnyOrderElementsOf(CutlistReader.SNAP);
         assertThat(row("### cutlist", "`lead`")).contains(CutlistReader.LEAD);
         assertThat(codes(cell(row("### cutlist", "`passage`"), 2)))
                 .containsExactlyElementsOf(CutlistReader.FATES.keySet());

@@ -65,6 +65,7 @@ class SchemaTest {
         readers.put("/properties/cutlist", CutlistReader.KEYS);
         readers.put("/$defs/lead", CutlistReader.LEAD);
         readers.put("/$defs/retake", CutlistReader.RETAKE);
+        readers.put("/$defs/snap", CutlistReader.SNAP);
         readers.put("/$defs/gear", GearReader.KEYS);
         readers.put("/$defs/gear/properties/basic", LinkReader.BASIC);
         readers.put("/$defs/gear/properties/bearer", LinkReader.BEARER);
@@ -327,6 +328,8 @@ class SchemaTest {
                 START + MACHINE + "cutlist: { retake: { since: [cut] } }",
                 START + MACHINE + "cutlist: { retake: { passage: drop, since: [take] } }",
                 START + MACHINE + "cutlist: { start: \"1:00\" }",
+                START + MACHINE + "cutlist: { snap: { within: 1s } }",
+                START + MACHINE + "cutlist: { snap: { sound: a.wav, below: 3 } }",
                 START + MACHINE + "cutlist: { prefer: small }",
                 START + "machine: { states: { a: { parallel: true } } }",
                 START + "machine: { states: { a: { history: deap, target: b } } }",

@@ -43,9 +43,58 @@ class RefinedProperties {
     @Property(tries = 2_000)
     void refiningTwiceChangesNothing(@ForAll("takes") Take take, @ForAll("wishes") Refinements by) {
         Refined once = Refined.of(take, by);
-        Refined twice = once.refine(by);
+        Refined twice = once.refine(by, Pauses.NONE);
         assertThat(twice.spans()).isEqualTo(once.spans());
         assertThat(twice.passages()).isEqualTo(once.passages());
+    }
+
+    @Property(tries = 3_000)
+    void movingTheEndsOfPassagesToPausesKeepsTheTakeTogether(
+            @ForAll("takes") Take take, @ForAll("wishes") Refinements by, @ForAll("pauses") Pauses pauses) {
+        Refined refined = Refined.of(take, by, pauses);
+        List<long[]> pieces = new ArrayList<>();
+        refined.spans().forEach(span -> pieces.add(new long[] {span.in(), span.out()}));
+        refined.dropped().forEach(passage -> pieces.add(new long[] {passage.in(), passage.out()}));
+        pieces.sort(Comparator.comparingLong(piece -> piece[0]));
+        long at = take.in();
+        for (long[] piece : pieces) {
+            assertThat(piece[0]).isEqualTo(at);
+            at = piece[1];
+        }
+        assertThat(at).isEqualTo(take.out());
+        assertThat(refined.frames())
+                .isEqualTo(take.frames()
+                        - refined.changes().stream().mapToLong(Change::frames).sum());
+        Refined twice = refined.refine(by, pauses);
+        assertThat(twice.spans()).isEqualTo(refined.spans());
+        assertThat(twice.passages()).isEqualTo(refined.passages());
+    }
+
+    /** What one passage may be moved by, it may be moved by as two that lie against each other, too. */
+    @Property(tries = 2_000)
+    void noEndIsMovedFurtherThanItMayBe(
+            @ForAll("takes") Take take, @ForAll("wishes") Refinements by, @ForAll("pauses") Pauses pauses) {
+        for (Passage passage : Refined.of(take, by, pauses).dropped()) {
+            assertThat(Math.abs(passage.in() - passage.decidedIn())).isLessThanOrEqualTo(pauses.within());
+            assertThat(Math.abs(passage.out() - passage.decidedOut())).isLessThanOrEqualTo(pauses.within());
+        }
+    }
+
+    @Provide
+    Arbitrary<Pauses> pauses() {
+        Arbitrary<Long> lengths = Arbitraries.longs().between(1, 20);
+        return Combinators.combine(
+                        lengths.list().ofMaxSize(30), Arbitraries.longs().between(0, 25))
+                .as((all, within) -> {
+                    List<Pauses.Pause> pauses = new ArrayList<>();
+                    long at = START;
+                    for (int i = 0; i + 1 < all.size(); i += 2) {
+                        at += all.get(i);
+                        pauses.add(new Pauses.Pause(at, at + all.get(i + 1)));
+                        at += all.get(i + 1);
+                    }
+                    return new Pauses(pauses, within);
+                });
     }
 
     /** A stretch that is too short as a whole is all that there is between what was left out and the ends of the take. */

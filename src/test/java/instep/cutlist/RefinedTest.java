@@ -181,4 +181,38 @@ class RefinedTest {
         assertThat(found).hasSize(1);
         assertThat(Refined.of(found.get(0), lead(5, 5, 5)).spans()).isEmpty();
     }
+
+    private static Pauses pauses(long within, long... ends) {
+        List<Pauses.Pause> pauses = new ArrayList<>();
+        for (int i = 0; i < ends.length; i += 2) {
+            pauses.add(new Pauses.Pause(ends[i], ends[i + 1]));
+        }
+        return new Pauses(pauses, within);
+    }
+
+    @Test
+    void theEndsOfWhatIsDroppedGetIntoTheNearestPauseAndKeepABreathOfIt() {
+        Refinements drop = retake(Retake.Fate.DROP, ALL, 0, 0);
+        Refined refined = Refined.of(take(go("wheel", 100), mark("retake", 300)), drop, pauses(20, 85, 95, 315, 330));
+        assertThat(shown(refined)).containsExactly("wide 0 93", "wheel 317 1000");
+        assertThat(refined.passages()).containsExactly(new Passage("retake", 93, 317, true, 100, 300));
+        assertThat(refined.changes()).containsExactly(new Change("retake", 1, 1, 224), new Change("snap", 2, 1, 0));
+    }
+
+    @Test
+    void anEndStaysWhereNoPauseIsNearEnoughAndWhereNothingIsKeptBeyondIt() {
+        Refinements drop = retake(Retake.Fate.DROP, ALL, 0, 0);
+        Refined refined = Refined.of(take(mark("retake", 300)), drop, pauses(20, 10, 15, 330, 340));
+        assertThat(shown(refined)).containsExactly("wide 300 1000");
+        assertThat(refined.passages()).containsExactly(new Passage("retake", 0, 300, true));
+    }
+
+    @Test
+    void aMarkBecauseOfWhichSomethingWasDroppedFindsNothingAgainWhereItIsKept() {
+        Refinements drop = retake(Retake.Fate.DROP, ALL, 0, 0);
+        Pauses pauses = pauses(20, 284, 290);
+        Refined once = Refined.of(take(go("wheel", 100), mark("retake", 300)), drop, pauses);
+        assertThat(shown(once)).containsExactly("wide 0 100", "wheel 288 1000");
+        assertThat(shown(once.refine(drop, pauses))).isEqualTo(shown(once));
+    }
 }

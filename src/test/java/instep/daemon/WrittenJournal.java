@@ -39,6 +39,11 @@ public final class WrittenJournal {
         return add(frame, "take-close", true, "\"take\":" + take);
     }
 
+    /** The same where timecode has jumped: at that time of the run it is in that frame. */
+    public WrittenJournal closeAt(long monoFrame, long frame, int take) {
+        return line(monoFrame, frame, "take-close", true, "\"take\":" + take);
+    }
+
     public WrittenJournal cut(long frame, String angle) {
         return add(frame, "cut", true, "\"angle\":\"" + angle + "\"");
     }
@@ -77,6 +82,16 @@ public final class WrittenJournal {
 
     public WrittenJournal stop(long frame) {
         return add(frame, "stop", false, "\"why\":\"SIGTERM\"");
+    }
+
+    /** A record of any kind, with the fields that it has of its own. */
+    public WrittenJournal record(long frame, String kind, String fields) {
+        return add(frame, kind, false, fields);
+    }
+
+    /** The same with its frame. */
+    public WrittenJournal framed(long frame, String kind, String fields) {
+        return add(frame, kind, true, fields);
     }
 
     /** What was never meant to stand there. */

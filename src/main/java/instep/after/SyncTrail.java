@@ -1,0 +1,102 @@
+package instep.after;
+
+import instep.journal.Entry;
+import instep.journal.Key;
+import instep.journal.Kind;
+import instep.journal.TakeFrames;
+import instep.report.SyncQuality;
+import instep.report.SyncStep;
+import instep.time.FrameRate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+
+/** The timecode of a take while it is read: what it follows, and how well. Not thread-safe. */
+final class SyncTrail {
+    /** More changes than that nobody reads. */
+    private static final int MOST_STEPS = 100;
+
+    private static final Set<String> BY_ITSELF = Set.of("freewheeling", "lost");
+    private static final String FOLLOWS = "follows";
+
+    private final FrameRate rate;
+    private final TakeFrames frames = new TakeFrames();
+    private final String source;
+    private final String state;
+    private final boolean unkept;
+    private final List<SyncStep> steps = new ArrayList<>();
+    private long more;
+    private long follows;
+    private long broken;
+    private long brokenSince = Long.MIN_VALUE;
+    private OptionalLong uncertainty = OptionalLong.empty();
+    private OptionalLong ppm = OptionalLong.empty();
+
+    /**
+     * A take begins.
+     *
+     * @param before what the journal said last of timecode
+     */
+    SyncTrail(FrameRate rate, Optional<Entry> before, Entry opened) {
+        this.rate = rate;
+        source = before.flatMap(sync -> sync.text(Key.SOURCE)).orElse("");
+        state = before.flatMap(sync -> sync.text(Key.STATE)).orElse("");
+        unkept = before.flatMap(sync -> sync.text(Key.CLOCK)).orElse("").equals("unsynchronized");
+        before.ifPresent(this::quality);
+        frames.beginRun(rate);
+        before.ifPresent(sync -> frames.sync(sync, sync.number(Key.FRAME).orElse(0)));
+        frames.beginTake(opened.mono(), opened.number(Key.FRAME).orElse(0));
+        if (BY_ITSELF.contains(state)) {
+            brokenSince = opened.mono();
+        }
+    }
+
+    void accept(Entry entry) {
+        if (entry.kind() == Kind.SYNC) {
+            sync(entry, entry.text(Key.STATE).orElse(""));
+        } else if (entry.kind() == Kind.TAKE_CLOSE) {
+            mend(entry.mono());
+        }
+    }
+
+    /** The frame of an instant. */
+    long frame(long mono) {
+        return frames.at(mono);
+    }
+
+    SyncQuality quality() {
+        return new SyncQuality(source, state, unkept, steps, more, follows, rate.frameAt(broken), uncertainty, ppm);
+    }
+
+    private void sync(Entry entry, String now) {
+        if (BY_ITSELF.contains(now)) {
+            brokenSince = brokenSince == Long.MIN_VALUE ? entry.mono() : brokenSince;
+        } else {
+            mend(entry.mono());
+        }
+        quality(entry);
+        entry.number(Key.FRAME).ifPresent(frame -> frames.sync(entry, frame));
+        if (now.equals(FOLLOWS)) {
+            follows++;
+        } else if (steps.size() < MOST_STEPS) {
+            steps.add(new SyncStep(frame(entry.mono()), entry.text(Key.SOURCE).orElse(""), now));
+        } else {
+            more++;
+        }
+    }
+
+    private void quality(Entry sync) {
+        OptionalLong now = sync.number(Key.UNCERTAINTY_US);
+        if (now.isPresent() && now.getAsLong() > uncertainty.orElse(-1)) {
+            uncertainty = now;
+        }
+        ppm = sync.number(Key.RATE_PPM).isPresent() ? sync.number(Key.RATE_PPM) : ppm;
+    }
+
+    private void mend(long mono) {
+        broken += brokenSince == Long.MIN_VALUE ? 0 : mono - brokenSince;
+        brokenSince = Long.MIN_VALUE;
+    }
+}

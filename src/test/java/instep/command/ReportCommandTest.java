@@ -1,0 +1,264 @@
+package instep.command;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import instep.Main;
+import instep.daemon.WrittenJournal;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** From a journal on disk to a page or a picture of characters. */
+class ReportCommandTest {
+    private static final String DAY = "2026-03-02";
+    private static final String CONFIG = """
+            instep: 1
+            timecode: { rate: 25 }
+            angles: { wide: { reel: WIDE }, wheel: { reel: WHEEL }, hands: { reel: HANDS } }
+            machine: { states: { standby: } }
+            """;
+
+    @TempDir
+    private Path folder = Path.of("");
+
+    private record Said(int code, String out, String err) {}
+
+    private Said report(String... options) {
+        List<String> args = new ArrayList<>(List.of("report", folder.toString()));
+        args.addAll(List.of(options));
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        ByteArrayOutputStream err = new ByteArrayOutputStream();
+        PrintStream outBefore = System.out;
+        PrintStream errBefore = System.err;
+        System.setOut(new PrintStream(out, true, StandardCharsets.UTF_8));
+        System.setErr(new PrintStream(err, true, StandardCharsets.UTF_8));
+        try {
+            int code = Main.commandLine().execute(args.toArray(String[]::new));
+            return new Said(code, out.toString(StandardCharsets.UTF_8), err.toString(StandardCharsets.UTF_8));
+        } finally {
+            System.setOut(outBefore);
+            System.setErr(errBefore);
+        }
+    }
+
+    private Path page() {
+        return folder.resolve("lesson.html");
+    }
+
+    private List<String> files() throws IOException {
+        try (Stream<Path> files = Files.list(folder)) {
+            return files.map(file -> file.getFileName().toString())
+                    .filter(file -> !file.startsWith("journal"))
+                    .sorted()
+                    .toList();
+        }
+    }
+
+    private WrittenJournal lesson() {
+        return new WrittenJournal(DAY)
+                .start(CONFIG)
+                .record(10, "link", "\"gear\":\"mixer\",\"state\":\"up\"")
+                .open(100, 1)
+                .cut(100, "wide")
+                .record(101, "sent", "\"gear\":\"mixer\",\"what\":\"CUT 1\",\"ticket\":4,\"latency_us\":1500")
+                .record(102, "reply", "\"gear\":\"mixer\",\"text\":\"OK\",\"ticket\":4")
+                .record(102, "reply", "\"gear\":\"mixer\",\"text\":\"OK again\",\"ticket\":4")
+                .cut(200, "wheel")
+                .record(
+                        250,
+                        "missed",
+                        "\"gear\":\"mixer\",\"what\":\"CUT 2\",\"why\":\"the link was down\",\"ticket\":8")
+                .mark(380, "retake")
+                .cut(500, "hands")
+                .close(600, 1)
+                .record(650, "fault", "\"text\":\"after the take\"")
+                .stop(700);
+    }
+
+    @Test
+    void writesAPageOfATake() throws IOException {
+        lesson().into(folder);
+        Said said = report("-o", page().toString());
+        assertThat(said.code()).isZero();
+        assertThat(said.err()).isEmpty();
+        assertThat(said.out()).isEqualTo("Written: " + page() + System.lineSeparator());
+        assertThat(files()).containsExactly("lesson.html");
+        assertThat(Files.readString(page()))
+                .contains("<h2 id=\"take-1\">Take 1 of 2026-03-02</h2>")
+                .contains("1.5\u00a0ms / 1.5\u00a0ms / 1.5\u00a0ms")
+                // The answer came a frame after the message: 40 ms, and the second answer is none of its own.
+                .contains("40.0\u00a0ms / 40.0\u00a0ms / 40.0\u00a0ms")
+                .contains("CUT 2: the link was down")
+                .doesNotContain("after the take")
+                .endsWith("</html>\n");
+    }
+
+    @Test
+    void drawsTheTakeOnTheTerminalAndRefinesAsTheCutListDoes() throws IOException {
+        lesson().into(folder);
+        Said said = report("--text", "--width", "64", "--retake", "drop");
+        assertThat(said.code()).isZero();
+        assertThat(said.out().lines().toList())
+                .containsSubsequence(
+                        "              10:00:04:00                            10:00:24:00",
+                        "on air",
+                        "  wide        ##########",
+                        "  wheel                 ##############################",
+                        "  hands                                               ##########",
+                        "cut list",
+                        "  wide        ##########xxxxxxxxxxxxxxxxxx",
+                        "  wheel                 xxxxxxxxxxxxxxxxxx############",
+                        "  hands                 xxxxxxxxxxxxxxxxxx            ##########")
+                .anyMatch(line -> line.startsWith("!! 10:00:10:00 missed mixer: CUT 2"));
+        assertThat(files()).isEmpty();
+    }
+
+    @Test
+    void tellsOfEachTakeInAnIndexAndPicksOne() throws IOException {
+        takes().into(folder);
+        assertThat(report("-o", page().toString()).code()).isZero();
+        assertThat(Files.readString(page()))
+                .contains("href=\"#take-1\"", "href=\"#take-2\"", "id=\"take-2\">Take 2 of");
+        assertThat(report("--take", "2", "--replace", "-o", page().toString()).code())
+                .isZero();
+        assertThat(Files.readString(page())).contains("Take 2 of").doesNotContain("Take 1 of", "<nav");
+    }
+
+    private static WrittenJournal takes() {
+        return new WrittenJournal(DAY)
+                .start(CONFIG)
+                .open(0, 1)
+                .cut(0, "wide")
+                .record(10, "fault", "\"text\":\"in the first\"")
+                .close(200, 1)
+                .open(300, 2)
+                .cut(300, "wheel")
+                .record(310, "fault", "\"text\":\"in the second\"")
+                .close(400, 2)
+                .stop(500);
+    }
+
+    @Test
+    void keepsWhatHappenedToTheTakeInWhichItHappened() throws IOException {
+        takes().into(folder);
+        report("--take", "1", "-o", page().toString());
+        assertThat(Files.readString(page())).contains("in the first").doesNotContain("in the second");
+        report("--take", "2", "--replace", "-o", page().toString());
+        assertThat(Files.readString(page())).contains("in the second").doesNotContain("in the first");
+    }
+
+    @Test
+    void tellsHowTimecodeFromOutsideRan() throws IOException {
+        WrittenJournal journal = new WrittenJournal(DAY).start(CONFIG);
+        journal.framed(50, "sync", "\"source\":\"ltc\",\"state\":\"locked\",\"began\":2000000000")
+                .open(100, 1)
+                .cut(100, "wide");
+        journal.framed(
+                        2_100,
+                        "sync",
+                        "\"source\":\"ltc\",\"state\":\"follows\",\"began\":84000000000,\"uncertainty_us\":900,\"rate_ppm\":10")
+                .framed(5_000, "sync", "\"source\":\"ltc\",\"state\":\"freewheeling\",\"began\":200000000000")
+                .framed(5_050, "sync", "\"source\":\"ltc\",\"state\":\"locked\",\"began\":202000000000")
+                .close(6_000, 1)
+                .into(folder);
+        report("-o", page().toString());
+        assertThat(Files.readString(page()))
+                .contains("From ltc, which was locked when the take began. For 00:02.000 it went on by itself.")
+                .contains(
+                        "Frames were set a little 1 time to follow it. A frame began at most 0.9 ms earlier or later than it says. It ran 10 millionths quicker");
+    }
+
+    @Test
+    void faultsStandWhereTheyHappenedAlsoBehindAJumpOfTimecode() throws IOException {
+        new WrittenJournal(DAY)
+                .start(CONFIG)
+                .framed(0, "sync", "\"source\":\"ltc\",\"state\":\"locked\",\"began\":0")
+                .open(0, 1)
+                .cut(0, "wide")
+                .sync(200, 90_200)
+                .record(300, "fault", "\"text\":\"late\"")
+                .closeAt(400, 90_400, 1)
+                .into(folder);
+        Said said = report("--text", "--width", "54");
+        assertThat(said.out().lines().toList())
+                .contains(
+                        "              10:00:00:00                  11:00:16:00",
+                        "  faults                                    !")
+                .contains("!! 11:00:12:00 fault late");
+    }
+
+    @Test
+    void saysOnThePageThatTheJournalIsDamaged() throws IOException {
+        new WrittenJournal(DAY)
+                .start(CONFIG)
+                .open(0, 1)
+                .raw("{\"seq\":4,\"kind\":\"cut\"}\n")
+                .cut(0, "wide")
+                .close(100, 1)
+                .into(folder);
+        Said said = report("-o", page().toString());
+        assertThat(said.code()).isEqualTo(1);
+        assertThat(said.err()).contains("journal-2026-03-02.jsonl:4: damaged line");
+        assertThat(Files.readString(page())).contains("journal-2026-03-02.jsonl:4: damaged line");
+    }
+
+    @Test
+    void neverWritesOverAPageUnlessToldToAndLeavesNoHalfOne() throws IOException {
+        lesson().into(folder);
+        Files.writeString(page(), "mine");
+        Said refused = report("-o", page().toString());
+        assertThat(refused.code()).isEqualTo(2);
+        assertThat(refused.err()).contains("lesson.html is there already");
+        assertThat(page()).hasContent("mine");
+        Said nowhere = report("-o", folder.resolve("none/a.html").toString());
+        assertThat(nowhere.code()).isEqualTo(1);
+        assertThat(nowhere.err()).contains("there is no such folder").doesNotContain("\tat ");
+        assertThat(report("-o", page().toString(), "--replace", "--lead", "1").code())
+                .isEqualTo(2);
+        assertThat(page()).hasContent("mine");
+        assertThat(files()).containsExactly("lesson.html");
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "--take|third|expected the number of a take",
+                "--take|9|there is no such take",
+                "--width|12|expected at least 40",
+                "--lead|6|is no length of time"
+            })
+    void refusesWhatMeansNothing(String option, String value, String why) throws IOException {
+        lesson().into(folder);
+        Said said = report("--text", option, value);
+        assertThat(said.code()).isEqualTo(2);
+        assertThat(said.err()).contains(why).doesNotContain("\tat ");
+    }
+
+    @Test
+    void asksWhereTo() throws IOException {
+        lesson().into(folder);
+        Said said = report();
+        assertThat(said.code()).isEqualTo(2);
+        assertThat(said.err()).contains("-o FILE.html", "--text");
+    }
+
+    @Test
+    void writesNothingOfAJournalWithoutTakes() throws IOException {
+        new WrittenJournal(DAY).start(CONFIG).stop(10).into(folder);
+        Said said = report("-o", page().toString());
+        assertThat(said.code()).isZero();
+        assertThat(said.out()).isEqualTo(String.format("No take was recorded.%n"));
+        assertThat(files()).isEmpty();
+    }
+}
