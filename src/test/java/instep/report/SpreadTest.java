@@ -22,7 +22,7 @@ class SpreadTest {
         }
         List<Long> sorted = lengths.stream().sorted().toList();
         // The nearest-rank percentile: the least value that so many of a hundred do not exceed.
-        int rank = (int) Math.max(1, Math.ceil(percent / 100.0 * sorted.size()));
+        int rank = (int) Math.max(1, Math.ceil(percent * sorted.size() / 100.0));
         long exact = sorted.get(rank - 1);
         assertThat(spread.count()).isEqualTo(lengths.size());
         assertThat(spread.percentile(percent).orElseThrow()).isBetween(exact, exact + exact / 30);
