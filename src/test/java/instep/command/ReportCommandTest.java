@@ -213,6 +213,34 @@ class ReportCommandTest {
     }
 
     @Test
+    void tellsWhatTheRecordedFilesCover() throws IOException {
+        lesson().into(folder);
+        Path media = Files.writeString(folder.resolve("media.yaml"), """
+                media: 1
+                takes:
+                  - take: 1
+                    day: 2026-03-02
+                    rate: 25
+                    from: "10:00:04:00"
+                    angles:
+                      "wide":
+                        proxy: []
+                        original:
+                          - { file: "WIDE.mov", start: "10:00:00:00", frames: 150 }
+                """);
+        // Of 20 s the file shows 2 s, and of the shot, which is the first 4 s, the first half.
+        assertThat(report("--media", media.toString(), "-o", page().toString()).code())
+                .isZero();
+        assertThat(Files.readString(page()))
+                .contains("Recorded files", "10.0\u00a0%")
+                .contains("10:00:06:00 to 10:00:24:00 (the programme needs 00:02.000 of it)");
+        Files.writeString(media, "media: 1\ntakes: []\n");
+        Said unknown = report("--media", media.toString(), "--replace", "-o", page().toString());
+        assertThat(unknown.code()).isEqualTo(1);
+        assertThat(unknown.err()).contains("is not in the list of media");
+    }
+
+    @Test
     void neverWritesOverAPageUnlessToldToAndLeavesNoHalfOne() throws IOException {
         lesson().into(folder);
         Files.writeString(page(), "mine");
