@@ -128,7 +128,8 @@ final class CutlistRun implements TakeScan.Visitor {
                 && timeline.sound().get(0).source().reel().isEmpty()) {
             String angle = timeline.sound().get(0).source().angle();
             if (!angle.isEmpty()) {
-                complaints.tell("the sound of " + name + " is that of " + angle + ", which has no reel in the configuration");
+                complaints.tell(
+                        "the sound of " + name + " is that of " + angle + ", which has no reel in the configuration");
             }
         }
     }

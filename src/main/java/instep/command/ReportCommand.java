@@ -77,8 +77,8 @@ public final class ReportCommand implements Callable<Integer> {
         try {
             Optional<MediaList> listed = media == null ? Optional.empty() : Optional.of(MediaFile.read(media));
             Complaints complaints = new Complaints();
-            ReportRun.Sink sink = new ReportRun.Sink(
-                    place.path().toString(), Optional.ofNullable(output), text ? columns() : 0);
+            ReportRun.Sink sink =
+                    new ReportRun.Sink(place.path().toString(), Optional.ofNullable(output), text ? columns() : 0);
             int found = run(new ReportRun(takes, complaints, listed, sink), complaints);
             if (found == 0 && takes.choose()) {
                 System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");

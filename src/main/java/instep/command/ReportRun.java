@@ -140,8 +140,7 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
                 List<Cover.Gap> gaps = coverage.gaps().stream()
                         .map(gap -> new Cover.Gap(gap.in(), gap.out(), gap.used()))
                         .toList();
-                covers.add(new Cover(
-                        footage.angle(), sort.word(), coverage.files(), coverage.permille(), gaps));
+                covers.add(new Cover(footage.angle(), sort.word(), coverage.files(), coverage.permille(), gaps));
             }
         }
         return covers;

@@ -23,8 +23,7 @@ import java.util.function.Supplier;
 /** What holds for a take: the configuration that was given, else that of the journal; and what the command line asks for over it. */
 final class TakeSettings {
     /** A take, and what holds for it. */
-    record Held(
-            RecordedTake recorded, CutlistSettings cutlist, List<AngleSettings> angles, Supplier<Pauses> pauses) {
+    record Held(RecordedTake recorded, CutlistSettings cutlist, List<AngleSettings> angles, Supplier<Pauses> pauses) {
         String name() {
             return "take " + recorded.take().number();
         }
