@@ -178,8 +178,9 @@ class ReloadTest {
             Files.createDirectory(rig.file);
             rig.says("this is a folder");
             Files.delete(rig.file);
-            Files.move(rig.file.getParent(), rig.file.getParent().resolveSibling("elsewhere"));
-            Files.createDirectory(rig.file.getParent());
+            Path etc = work.resolve("etc");
+            Files.move(etc, work.resolve("elsewhere"));
+            Files.createDirectory(etc);
             Files.writeString(rig.file, rig.placed(TO_GLAZE));
             rig.tells(Kind.CONFIG, 2);
             rig.press(RIGHT);

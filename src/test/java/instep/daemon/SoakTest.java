@@ -123,7 +123,6 @@ class SoakTest {
                     new Daemon.Surroundings(new FullDisk()));
             daemon.follow(List.of(file));
             Days days = new Days(daemon, folder, file, mixer, second);
-            days.plugIn();
             Use first = new Use(0, 0, 0);
             do {
                 days.live();
@@ -185,15 +184,17 @@ class SoakTest {
         private long takes;
         private long reloads;
 
-        Days(Daemon daemon, Path folder, Path file, LineSink mixer, LineSink second) {
+        Days(Daemon daemon, Path folder, Path file, LineSink mixer, LineSink second) throws IOException {
             this.daemon = daemon;
             this.folder = folder;
             this.file = file;
             this.mixer = mixer;
             this.second = second;
+            pedals = KeyPipe.open();
+            daemon.attach(0, pedals.readEnd());
         }
 
-        void plugIn() throws IOException {
+        private void plugIn() throws IOException {
             pedals = KeyPipe.open();
             daemon.attach(0, pedals.readEnd());
         }
