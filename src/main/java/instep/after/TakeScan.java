@@ -36,7 +36,7 @@ public final class TakeScan implements JournalScan.Visitor {
         default void entry(Entry entry) {}
     }
 
-    private record Circumstances(FrameRate rate, String day, String timecode, String config, String file) {}
+    private record Circumstances(long frame, FrameRate rate, String day, String timecode, String config, String file) {}
 
     private final Visitor visitor;
     private final Takes takes = new Takes(this::found);
@@ -83,7 +83,8 @@ public final class TakeScan implements JournalScan.Visitor {
             case SYNC -> timecode = entry.text(Key.SOURCE).orElse("");
             default -> {
                 if (entry.kind() == Kind.TAKE_OPEN) {
-                    begun.add(new Circumstances(rate, day(entry), timecode, config, file));
+                    begun.add(new Circumstances(
+                            entry.number(Key.FRAME).orElse(0), rate, day(entry), timecode, config, file));
                 }
             }
         }
@@ -108,6 +109,9 @@ public final class TakeScan implements JournalScan.Visitor {
 
     private void found(Take take) {
         Circumstances then = begun.remove();
+        while (then.frame != take.in() && !begun.isEmpty()) {
+            then = begun.remove(); // a later run has gone on with the take before this one
+        }
         try {
             visitor.take(new RecordedTake(take, then.rate, then.day, then.timecode, then.config, then.file));
         } catch (IOException e) {

@@ -25,6 +25,10 @@ final class ConfigFiles {
         this.files = files;
     }
 
+    List<Path> files() {
+        return files;
+    }
+
     Settings read() throws ConfigException {
         return ConfigReader.read(files);
     }

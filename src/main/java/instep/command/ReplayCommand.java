@@ -105,7 +105,10 @@ public final class ReplayCommand implements Callable<Integer> {
                 "Run " + run.number() + " of " + run.runs() + ", " + run.start().at() + ", with " + settings.file()
                         + (config.isEmpty() ? " as the journal holds it" : ""));
         if (run.configs() > 1) {
-            System.out.println("The configuration was changed during this run; it is played with one all through.");
+            System.out.println(
+                    settings.text().equals(recorded)
+                            ? "The configuration was changed during this run, and is again."
+                            : "The configuration was changed during this run; it is played with one all through.");
         }
         Set<String> unknown = Replay.write(run, settings, output, journal + ", run " + run.number());
         if (!unknown.isEmpty()) {

@@ -4,6 +4,7 @@ import instep.config.ConfigException;
 import instep.config.Settings;
 import instep.daemon.Daemon;
 import instep.daemon.Exit;
+import instep.daemon.Loop;
 import instep.daemon.Version;
 import instep.host.NotifySocket;
 import instep.input.Performance;
@@ -69,7 +70,7 @@ public final class RunCommand implements Callable<Integer> {
             Optional<Performance> instead =
                     performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
             Path folder = StateFolder.of(journal, settings.journal().folder());
-            return run(settings, new Daemon.Options(folder, 1, instead, true));
+            return run(settings, config.files(), new Daemon.Options(folder, 1, instead, true));
         } catch (ConfigException e) {
             String first = e.faults().get(0).toString();
             NotifySocket.of(System.getenv()).ifPresent(service -> service.status("not started: " + first));
@@ -83,7 +84,11 @@ public final class RunCommand implements Callable<Integer> {
         }
     }
 
-    private static int run(Settings settings, Daemon.Options options) throws JournalException, PerformanceException {
+    private static int run(Settings settings, List<Path> files, Daemon.Options options)
+            throws JournalException, PerformanceException {
+        // Whatever ends a thread that nobody watches, such as memory that has run out, ends the program; a clean start
+        // is better.
+        Thread.setDefaultUncaughtExceptionHandler((thread, fault) -> Loop.crash(fault));
         CompletableFuture<Daemon> running = new CompletableFuture<>();
         AtomicBoolean ended = new AtomicBoolean();
         Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(running, ended), "instep-stop"));
@@ -91,6 +96,12 @@ public final class RunCommand implements Callable<Integer> {
             Daemon daemon = Daemon.start(settings, options);
             NotifySocket.of(System.getenv()).ifPresent(daemon::reportTo);
             running.complete(daemon);
+            if (options.instead().isEmpty()) {
+                daemon.follow(files);
+                if (!HangUp.heard(daemon::reload)) {
+                    System.err.println("instep: SIGHUP will not be heard; start Java without -Xrs");
+                }
+            }
             System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
             daemon.page().ifPresent(page -> System.out.println("the desk page is at " + page));
             daemon.performed().join();

@@ -15,8 +15,10 @@ import instep.machine.Vocabulary;
 import instep.time.FrameRate;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 
@@ -37,13 +39,29 @@ public final class ConfigReader {
             "machine",
             "journal",
             "desk",
+            "reload",
+            "after-crash",
             "cutlist");
     private static final String VERSION = "1";
+    /** An earlier run had left a take open, and it goes on. */
+    static final String TAKE_RESUMED = "take.resumed";
+
+    static final Map<String, Running.Reload> RELOADS =
+            words("after-take", Running.Reload.AFTER_TAKE, "at-once", Running.Reload.AT_ONCE);
+    static final Map<String, Running.AfterCrash> AFTER_CRASH =
+            words("resume", Running.AfterCrash.RESUME, "home", Running.AfterCrash.HOME);
 
     private final Sources sources;
     private final Faults faults;
     private final KeyCodes codes;
     private final Overlay overlay = new Overlay();
+
+    private static <T> Map<String, T> words(String one, T first, String other, T second) {
+        Map<String, T> words = new LinkedHashMap<>();
+        words.put(one, first);
+        words.put(other, second);
+        return words;
+    }
 
     private ConfigReader(Sources sources, KeyCodes codes) {
         this.sources = sources;
@@ -177,6 +195,9 @@ public final class ConfigReader {
         List<GearSettings> gear = rack.withDevices(read, units);
         JournalPlace journal = JournalPlaceReader.read(root.entry("journal"), scope.scalars());
         DeskSettings desk = DeskReader.read(root.entry("desk"), scope.scalars());
+        Running running = new Running(
+                root.word("reload", RELOADS, Running.USUAL.reload()),
+                root.word("after-crash", AFTER_CRASH, Running.USUAL.afterCrash()));
         List<Variable> data = new DataReader(scope).read(root.get("data"));
         CutlistSettings cutlist = new CutlistReader(scope).read(root.entry("cutlist"));
         Entry machine = root.entry("machine");
@@ -190,6 +211,7 @@ public final class ConfigReader {
         Set<String> events = new LinkedHashSet<>(scan.events());
         events.addAll(scope.replies().events());
         events.addAll(timecode.events());
+        events.add(TAKE_RESUMED);
         Vocabulary vocabulary =
                 Vocabulary.of(pedals.contacts(), scope.gear().all(), List.copyOf(events), timecode.rate());
         StateNode states = new MachineReader(scope, messages, vocabulary).read(machine);
@@ -213,6 +235,7 @@ public final class ConfigReader {
                 cutlist,
                 journal,
                 desk,
+                running,
                 overlay.overridden()));
     }
 }

@@ -20,6 +20,7 @@ import org.jspecify.annotations.Nullable;
  * @param overridden what later files gave in place of earlier ones
  * @param cutlist what becomes of a journal
  * @param desk where the desk page is shown; null: nowhere
+ * @param running how it comes into force, and what becomes of a take that an end has broken off
  */
 public record Settings(
         String file,
@@ -36,6 +37,7 @@ public record Settings(
         CutlistSettings cutlist,
         JournalPlace journal,
         @Nullable DeskSettings desk,
+        Running running,
         List<Overridden> overridden) {
     public Settings {
         gear = List.copyOf(gear);
@@ -45,6 +47,16 @@ public record Settings(
         pedals = List.copyOf(pedals);
         contacts = List.copyOf(contacts);
         overridden = List.copyOf(overridden);
+    }
+
+    /** The number of an angle; -1 if there is none of that name. */
+    public int angle(String name) {
+        for (int angle = 0; angle < angles.size(); angle++) {
+            if (angles.get(angle).name().equals(name)) {
+                return angle;
+            }
+        }
+        return -1;
     }
 
     /** The same with gear at other addresses, in the same order. */
@@ -64,6 +76,7 @@ public record Settings(
                 cutlist,
                 journal,
                 desk,
+                running,
                 overridden);
     }
 
@@ -84,6 +97,7 @@ public record Settings(
                 cutlist,
                 journal,
                 other,
+                running,
                 overridden);
     }
 }

@@ -11,6 +11,9 @@ public sealed interface TakeEvent {
     /** A take began. */
     record Opened(long take, long frame) implements TakeEvent {}
 
+    /** A take goes on that was open when an earlier run ended; between the two, what was on air stayed there. */
+    record Resumed(long take, long frame) implements TakeEvent {}
+
     /**
      * Another angle went on air; it may be stamped with an earlier frame than the event before it, the beginning of a gesture.
      *

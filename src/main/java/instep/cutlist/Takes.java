@@ -10,9 +10,14 @@ import java.util.function.Consumer;
  *
  * <p>Cuts count in the order in which they were decided. One that is stamped earlier than the cut before it takes effect where that one
  * did, and replaces it; one at or after the end of the take is not in the take. A take that was never closed ends after the last frame that
- * is known of it. A mark that is stamped outside of its take stands on the nearest frame within. A jump of timecode is no cut.
+ * is known of it, unless a later run goes on with it; where it does, a mark {@value #RESUMED} stands. A mark that is stamped outside of its take stands on the nearest frame within. A
+ * jump of timecode is no cut.
  */
 public final class Takes {
+    /** The mark that stands where a take went on after the program had ended in the middle of it. */
+    public static final String RESUMED = "resumed";
+
+    private static final long RUNNING = Long.MIN_VALUE;
     private static final TakeEvent.Opened NONE = new TakeEvent.Opened(-1, 0);
 
     private final Consumer<Take> found;
@@ -22,6 +27,8 @@ public final class Takes {
     private final List<Jump> jumps = new ArrayList<>();
     private TakeEvent.Opened open = NONE;
     private String onAir = "";
+    /** Where the run ended with the take open, until it is known whether it goes on. */
+    private long brokenOff = RUNNING;
 
     /** Gives the takes away in the order of the journal. */
     public Takes(Consumer<Take> found) {
@@ -30,9 +37,18 @@ public final class Takes {
 
     /** Hears the next event. */
     public void accept(TakeEvent event) {
+        if (event instanceof TakeEvent.Resumed resumed && isGoingOn(resumed)) {
+            brokenOff = RUNNING;
+            marks.add(new Mark(RESUMED, "", resumed.frame()));
+            return;
+        }
+        endBrokenOff();
         if (event instanceof TakeEvent.Opened opened) {
             closeAt(afterLastKnown(), false);
             open = opened;
+        } else if (event instanceof TakeEvent.Resumed resumed) {
+            closeAt(afterLastKnown(), false);
+            open = new TakeEvent.Opened(resumed.take(), resumed.frame());
         } else if (event instanceof TakeEvent.Cut cut) {
             cut(cut);
         } else if (event instanceof TakeEvent.Closed closed) {
@@ -45,14 +61,29 @@ public final class Takes {
             if (isOpen()) {
                 jumps.add(jumped.jump());
             }
+        } else if (isOpen()) {
+            brokenOff = Math.max(event.frame(), afterLastKnown());
         } else {
-            closeAt(Math.max(event.frame(), afterLastKnown()), false);
+            onAir = "";
+        }
+    }
+
+    /** Frames of a later run can be compared only if they lie behind those of the first. */
+    private boolean isGoingOn(TakeEvent.Resumed resumed) {
+        return brokenOff != RUNNING && resumed.take() == open.take() && resumed.frame() >= brokenOff - 1;
+    }
+
+    private void endBrokenOff() {
+        if (brokenOff != RUNNING) {
+            closeAt(brokenOff, false);
+            brokenOff = RUNNING;
             onAir = "";
         }
     }
 
     /** There is no more: a take that is still open ends with what is known of it. */
     public void end() {
+        endBrokenOff();
         closeAt(afterLastKnown(), false);
     }
 

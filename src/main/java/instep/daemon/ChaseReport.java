@@ -3,21 +3,23 @@ package instep.daemon;
 import instep.clock.Chase;
 import instep.journal.SyncQuality;
 import instep.time.TimecodeLine;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /**
  * Tells the switchboard what has become of timecode from outside. Loop thread only.
  *
  * @param name what it is, for a person
+ * @param switchboard that of the moment
  */
-record ChaseReport(String name, Switchboard switchboard) implements Chase.Listener {
+record ChaseReport(String name, Supplier<Switchboard> switchboard) implements Chase.Listener {
     private static final long NANOS_PER_MICRO = 1_000;
 
     @Override
     public void news(Chase.News news, @Nullable TimecodeLine line, Chase.Quality quality) {
         SyncQuality known = new SyncQuality(
                 null, micros(quality.uncertaintyNanos()), micros(quality.ageNanos()), quality.ratePpm());
-        switchboard.timecode(new ChaseNews(news, line, known));
+        switchboard.get().timecode(new ChaseNews(news, line, known));
     }
 
     private static long micros(long nanos) {
@@ -26,6 +28,6 @@ record ChaseReport(String name, Switchboard switchboard) implements Chase.Listen
 
     @Override
     public void trouble(String sentence) {
-        switchboard.timecodeFault(name + ": " + sentence);
+        switchboard.get().timecodeFault(name + ": " + sentence);
     }
 }

@@ -83,7 +83,7 @@ public final class Chronicle {
     }
 
     /** A take begins, and the line is drawn anew: from the time of day then, or once from the first frame when counting up. */
-    void beginTake(long take, long nanos) {
+    void beginTake(Happening take, long nanos) {
         long set = wall.setSince(nanos);
         if (isChased) {
             note(nanos, Happening.sync(outside, null, known));
@@ -92,7 +92,7 @@ public final class Chronicle {
             counting = true;
             note(nanos, Happening.sync(source.name(), null, ofClock()));
         }
-        note(nanos, Happening.takeOpen(take));
+        note(nanos, take);
         if (set != 0 && !countsUp && !isChased) {
             String by = (set > 0 ? "forward by " : "back by ") + Durations.ofNanos(Math.abs(set));
             note(

@@ -22,6 +22,11 @@ public interface Clockwork {
     /** How far behind now everything has been heard of: a timer waits so long, and what gear says counts as so much earlier. */
     long settle();
 
+    /** The monotonic clock, to see how long something takes; where time only passes when it is told to, nothing takes any. */
+    default long reading() {
+        return 0;
+    }
+
     /** What is to be called when the deadline has come, with that deadline. */
     void setTimer(LongSupplier nextDeadline, LongConsumer due);
 

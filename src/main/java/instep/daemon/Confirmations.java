@@ -1,6 +1,7 @@
 package instep.daemon;
 
 import java.util.Arrays;
+import java.util.function.IntUnaryOperator;
 
 /**
  * Cuts that gear has not yet said to be on air, and with them the question whose a cut is of which gear tells. Gear says things in their order: so a word
@@ -42,6 +43,19 @@ final class Confirmations {
             this.window = window;
         }
 
+        void goOnFrom(Way other, IntUnaryOperator angle) {
+            for (int i = 0; i < other.count; i++) {
+                int same = angle.applyAsInt(other.angles[i]);
+                if (same >= 0) {
+                    angles[count] = same;
+                    records[count] = other.records[i];
+                    since[count++] = other.since[i];
+                }
+            }
+            aside = other.aside < 0 ? -1 : angle.applyAsInt(other.aside);
+            asideRecord = other.asideRecord;
+        }
+
         void drop(int first) {
             System.arraycopy(angles, first, angles, 0, count - first);
             System.arraycopy(records, first, records, 0, count - first);
@@ -79,6 +93,15 @@ final class Confirmations {
     /** For gear that is given up after so long, by its number; 0 for gear that says nothing about what is on air. */
     Confirmations(long[] windows) {
         ways = Arrays.stream(windows).mapToObj(Way::new).toArray(Way[]::new);
+    }
+
+    /** Goes on with what gear that is the same has still to say; an angle that is gone is waited for no more. */
+    void goOnFrom(Confirmations other, int[] theirs, IntUnaryOperator angle) {
+        for (int gear = 0; gear < ways.length; gear++) {
+            if (theirs[gear] >= 0 && tells(gear)) {
+                ways[gear].goOnFrom(other.ways[theirs[gear]], angle);
+            }
+        }
     }
 
     private boolean tells(int gear) {

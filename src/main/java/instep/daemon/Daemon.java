@@ -1,16 +1,20 @@
 package instep.daemon;
 
+import instep.config.Running;
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
 import instep.desk.DeskPage;
 import instep.desk.DeskSettings;
-import instep.gear.GearSettings;
+import instep.gear.Rack;
 import instep.gesture.Contact;
 import instep.host.NotifySocket;
+import instep.input.ClockWatch;
 import instep.input.Devices;
+import instep.input.InputListener;
 import instep.input.PedalSettings;
 import instep.input.Performance;
 import instep.input.PerformanceException;
+import instep.journal.Disk;
 import instep.journal.EventLog;
 import instep.journal.Happening;
 import instep.journal.Journal;
@@ -24,6 +28,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
+import java.time.Instant;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
@@ -47,7 +52,11 @@ public final class Daemon implements AutoCloseable {
      */
     public record Options(Path folder, double speed, Optional<Performance> instead, boolean toStandardOutput) {}
 
+    /** What a daemon finds on its machine, or is given by a rig. */
+    record Surroundings(Disk disk) {}
+
     private final Loop loop;
+    private final Optional<ClockWatch> clockWatch;
     /** Why the first press will be slow; empty if it will not. */
     private final Optional<String> cold;
 
@@ -55,25 +64,31 @@ public final class Daemon implements AutoCloseable {
     private final Journal journal;
     private final Optional<DeskWatch> watch;
     private final Chronicle chronicle;
-    private final Switchboard switchboard;
     private final Optional<TimecodePort> timecode;
     private Optional<DeskPage> page = Optional.empty();
     private final List<Player> players;
     private final Optional<Devices> devices;
     private final CompletableFuture<Void> performed;
     private final boolean hasDevices;
-    private final long lastTake;
-    private final Settings settings;
+    private final LastRun lastRun;
     private final double speed;
     private Optional<LifeSigns> lifeSigns = Optional.empty();
 
-    private Daemon(Settings settings, Options options, List<Player> players) throws JournalException {
+    /** These change on the loop, when a configuration takes the place of another. */
+    private volatile Settings settings;
+
+    private volatile Switchboard switchboard;
+    private Floodgate floodgate;
+    private volatile Optional<Reloading> reloading = Optional.empty();
+
+    private Daemon(Settings settings, Options options, List<Player> players, Surroundings around)
+            throws JournalException {
         this.players = players;
-        this.settings = settings;
         speed = options.speed();
         loop = Loop.open(speed);
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
-        lastTake = LastTake.today(options.folder());
+        lastRun = LastRun.in(options.folder());
+        this.settings = settings;
         WallTime wall = wall();
         watch = Optional.ofNullable(settings.desk()).map(desk -> new DeskWatch(settings, loop::now));
         journal = Journal.open(
@@ -83,15 +98,19 @@ public final class Daemon implements AutoCloseable {
                         settings.journal().keeping()),
                 wall::at,
                 watch.map(eventLog::andThen).orElse(eventLog),
-                watch.map(Watch.class::cast).orElse(Watch.NOBODY));
+                watch.map(Watch.class::cast).orElse(Watch.NOBODY),
+                around.disk());
         cold = Warmup.run(loop);
         chronicle = Chronicle.of(journal, settings.timecode(), wall, loop.now());
         switchboard = new Switchboard(settings, chronicle, loop);
         timecode = port(settings);
+        floodgate = Floodgate.before(switchboard, settings);
         devices = options.instead().isPresent()
                 ? Optional.empty()
-                : Optional.of(
-                        new Devices(loop.eventLoop(), settings.pedals(), Floodgate.before(switchboard, settings)));
+                : Optional.of(new Devices(loop.eventLoop(), settings.pedals(), floodgate));
+        clockWatch = speed == 1 && loop.readsDevices()
+                ? Optional.of(new ClockWatch(loop.eventLoop(), this::tellClockSet))
+                : Optional.empty();
         hasDevices = devices.isPresent()
                 && settings.pedals().stream().anyMatch(pedal -> !(pedal instanceof PedalSettings.Performed));
         performed = CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));
@@ -107,36 +126,56 @@ public final class Daemon implements AutoCloseable {
     }
 
     /** Where time runs faster, and on a loop that reads no descriptors, nothing comes in. */
-    private Optional<TimecodePort> port(Settings settings) {
-        TimecodeSettings timecode = settings.timecode();
+    private Optional<TimecodePort> port(Settings read) {
+        TimecodeSettings from = read.timecode();
         if (speed != 1 || !loop.readsDevices()) {
             return Optional.empty();
         }
-        if (timecode.ltc() != null) {
-            return Optional.of(new LtcPort(timecode.rate(), timecode.ltc(), loop, switchboard));
-        } else if (timecode.midi() != null) {
-            return Optional.of(new MtcPort(timecode.rate(), timecode.midi(), loop, switchboard));
-        } else if (timecode.reported() != null) {
-            List<String> names =
-                    settings.gear().stream().map(GearSettings::name).toList();
-            int gear = names.indexOf(timecode.reported().gear());
-            return Optional.of(new GearPort(timecode.rate(), timecode.reported(), gear, loop, switchboard));
+        if (from.ltc() != null) {
+            return Optional.of(new LtcPort(from.rate(), from.ltc(), loop, () -> switchboard));
+        } else if (from.midi() != null) {
+            return Optional.of(new MtcPort(from.rate(), from.midi(), loop, () -> switchboard));
+        } else if (from.reported() != null) {
+            return Optional.of(new GearPort(read, from.reported(), loop, () -> switchboard));
         }
         return Optional.empty();
     }
 
     /** Opens and starts everything; what cannot be opened is closed again. */
     public static Daemon start(Settings settings, Options options) throws JournalException, PerformanceException {
+        return start(settings, options, new Surroundings(Disk.REAL));
+    }
+
+    static Daemon start(Settings settings, Options options, Surroundings around)
+            throws JournalException, PerformanceException {
         List<Player> players = Player.all(settings, options.instead());
-        Daemon daemon = new Daemon(settings, options, players);
-        onLoop(daemon.loop, () -> daemon.begin(settings));
+        Daemon daemon = new Daemon(settings, options, players, around);
+        onLoop(daemon.loop, daemon::begin);
         daemon.showPage(settings);
         daemon.devices.ifPresent(Devices::start);
-        onLoop(daemon.loop, () -> daemon.players.forEach(player -> player.start(daemon.loop, daemon.switchboard)));
+        onLoop(
+                daemon.loop,
+                () -> daemon.players.forEach(player -> player.start(daemon.loop, daemon.new Played(settings))));
         return daemon;
     }
 
-    private void begin(Settings settings) {
+    /**
+     * Takes up changes of these files, which are those that the settings were read from, while it runs. A demo, whose time is another, does not.
+     */
+    public void follow(List<Path> files) {
+        if (speed == 1) {
+            Reloading follower = new Reloading(loop, files, new Desk());
+            reloading = Optional.of(follower);
+            onLoop(loop, follower::start);
+        }
+    }
+
+    /** Reads the files again that it follows, as somebody has asked; from any thread. */
+    public void reload() {
+        reloading.ifPresent(follower -> loop.later(follower::ask));
+    }
+
+    private void begin() {
         long now = loop.now();
         chronicle.begin(now);
         String file = settings.file();
@@ -153,8 +192,52 @@ public final class Daemon implements AutoCloseable {
         chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
         chronicle.noteSource(now);
-        switchboard.start(record, now, lastTake);
+        goOn(record, now);
         timecode.ifPresent(TimecodePort::start);
+        clockWatch.ifPresent(ClockWatch::start);
+    }
+
+    /** As if the kernel had told of it; for rigs. */
+    void clockSet() {
+        onLoop(loop, this::tellClockSet);
+    }
+
+    /** The kernel tells that somebody has set this computer's clock. An open take keeps its time; the next one looks at the clock anew. */
+    private void tellClockSet() {
+        switchboard.note(Happening.fault("this computer's clock was set: "
+                + (switchboard.isRolling() ? "take " + switchboard.take() + " keeps the time that it began with, " : "")
+                + "the next take counts from the new time"));
+    }
+
+    /** With the take that the last run has left open, or anew. */
+    private void goOn(long record, long now) {
+        Optional<String> hindrance = hindrance();
+        if (lastRun.openTake().isPresent() && hindrance.isEmpty()) {
+            note(now, Happening.note(lastRun.ending() + "; the take goes on where it stood"));
+            switchboard.resume(record, now, lastRun.standing().orElseThrow());
+            return;
+        }
+        if (lastRun.openTake().isPresent()) {
+            note(
+                    now,
+                    Happening.fault(lastRun.ending() + ". It does not go on, since " + hindrance.orElse("")
+                            + ": look whether the recorders still roll"));
+        }
+        switchboard.start(record, now, lastRun.lastTake());
+    }
+
+    private Optional<String> hindrance() {
+        if (settings.running().afterCrash() == Running.AfterCrash.HOME) {
+            return Optional.of("the configuration has after-crash: home");
+        }
+        return lastRun.hindrance(Instant.now())
+                .or(() -> switchboard.canResume(lastRun.standing().orElseThrow())
+                        ? Optional.empty()
+                        : Optional.of("the configuration has none of the states that it stood in"));
+    }
+
+    private void note(long now, Happening what) {
+        chronicle.note(now, what);
     }
 
     /** Tells the service manager that the desk runs, and from now on that it lives and how it stands. */
@@ -222,10 +305,14 @@ public final class Daemon implements AutoCloseable {
 
     /** Ends, and writes into the journal why. */
     public void close(String why) {
-        onLoop(loop, () -> lifeSigns.ifPresent(signs -> signs.end(why)));
+        onLoop(loop, () -> {
+            lifeSigns.ifPresent(signs -> signs.end(why));
+            reloading.ifPresent(Reloading::close);
+        });
         devices.ifPresent(Devices::close);
         waitForQuiet();
         onLoop(loop, () -> {
+            clockWatch.ifPresent(ClockWatch::close);
             timecode.ifPresent(TimecodePort::close);
             switchboard.stop(why);
         });
@@ -247,6 +334,82 @@ public final class Daemon implements AutoCloseable {
             quiet.complete(null);
         } else {
             loop.at(loop.now() + TimeUnit.MILLISECONDS.toNanos(10), () -> lookForQuiet(quiet));
+        }
+    }
+
+    private Rack rack() {
+        return (Rack) switchboard.gear().crew();
+    }
+
+    /** What a configuration needs to know of the desk whose place it takes. */
+    private final class Desk implements Reloading.Desk {
+        @Override
+        public Settings settings() {
+            return settings;
+        }
+
+        @Override
+        public Rack.Parts parts(Settings next) {
+            return rack().partsFor(
+                            next.gear(),
+                            next.listening(),
+                            Kept.of(settings, next).gear());
+        }
+
+        @Override
+        public Switchboard switchboard() {
+            return switchboard;
+        }
+
+        @Override
+        public void note(Happening what) {
+            switchboard.note(what);
+        }
+
+        @Override
+        public void begins() {
+            lifeSigns.ifPresent(LifeSigns::reloading);
+        }
+
+        @Override
+        public void ends() {
+            lifeSigns.ifPresent(LifeSigns::reloaded);
+        }
+
+        @Override
+        public void swap(Settings next, Rack.Parts parts) {
+            Kept kept = Kept.of(settings, next);
+            Rack before = rack();
+            watch.ifPresent(records -> records.comes(next));
+            switchboard = switchboard.handOver(
+                    next, listener -> before.goOn(parts, next.listening(), kept.gear(), listener), loop.now());
+            settings = next;
+            Floodgate gate = Floodgate.before(switchboard, next);
+            gate.goOnFrom(floodgate, kept.contacts());
+            floodgate = gate;
+            devices.ifPresent(some -> some.goOn(next.pedals(), kept.pedals(), gate));
+            timecode.ifPresent(port -> port.goOn(next));
+            lifeSigns.ifPresent(signs -> signs.goOn(switchboard, new Standing(next, switchboard)));
+        }
+    }
+
+    /** Contacts of a performance by the numbers of the configuration with which it began. */
+    private final class Played implements InputListener {
+        private final List<Contact> contacts;
+
+        Played(Settings settings) {
+            contacts = settings.contacts();
+        }
+
+        @Override
+        public void edge(int contact, boolean closed, boolean lost, long nanos) {
+            contact(settings.contacts(), contacts.get(contact).fullName())
+                    .ifPresent(now -> switchboard.edge(now, closed, lost, nanos));
+        }
+
+        @Override
+        public void device(int pedal, DeviceState state, String detail, long nanos) {
+            // A performance comes and goes without a word.
         }
     }
 

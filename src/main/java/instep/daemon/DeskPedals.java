@@ -26,6 +26,14 @@ final class DeskPedals {
         settings.pedals().stream().map(PedalSettings::name).forEach(name -> states.put(name, ""));
     }
 
+    /** Of another configuration; what is known of units and contacts that were there before is still known. */
+    DeskPedals(Settings settings, DeskPedals before) {
+        this(settings);
+        states.replaceAll((name, none) -> before.states.getOrDefault(name, none));
+        closed.addAll(before.closed);
+        closed.retainAll(contacts.stream().map(Contact::fullName).toList());
+    }
+
     /** A contact closed or opened. */
     void edge(String contact, boolean isClosed) {
         if (isClosed) {

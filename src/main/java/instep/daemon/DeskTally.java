@@ -48,7 +48,19 @@ final class DeskTally {
                 faults++;
                 lostRecords += Math.max(0, what.number(Key.GAP));
             }
-            case START, CONFIG, POSITION, TRANSITION, TAKE_CLOSE, REPLY, MISSED, LINK, DEVICE, SYNC, STOP -> {}
+            case START,
+                    CONFIG,
+                    POSITION,
+                    TRANSITION,
+                    TAKE_CLOSE,
+                    REPLY,
+                    MISSED,
+                    LINK,
+                    DEVICE,
+                    SYNC,
+                    NOTE,
+                    STANDING,
+                    STOP -> {}
         }
     }
 

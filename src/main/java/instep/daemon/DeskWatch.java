@@ -3,12 +3,16 @@ package instep.daemon;
 import instep.config.Settings;
 import instep.desk.Snapshot;
 import instep.gear.GearSettings;
+import instep.input.PedalSettings;
 import instep.journal.Happening;
 import instep.journal.Key;
 import instep.journal.Watch;
 import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
+import java.util.Queue;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.function.Consumer;
 import java.util.function.LongSupplier;
 
@@ -20,11 +24,14 @@ final class DeskWatch implements Watch, Consumer<String> {
     static final int HAPPENINGS = 30;
     static final int MARKS = 6;
 
-    private final Settings settings;
+    /** Configurations that come into force, on their way from the loop. */
+    private final Queue<Settings> coming = new ConcurrentLinkedQueue<>();
+
+    private Settings settings;
     private final LongSupplier now;
-    private final Ears ears;
-    private final List<DeskGear> gear;
-    private final DeskPedals pedals;
+    private Ears ears;
+    private List<DeskGear> gear;
+    private DeskPedals pedals;
     private final DeskTally tally;
     private final DeskTimecode timecode;
     private final DeskFaults faults = new DeskFaults();
@@ -51,6 +58,39 @@ final class DeskWatch implements Watch, Consumer<String> {
         tally = new DeskTally(now.getAsLong());
         timecode = new DeskTimecode(settings.timecode().rate(), now.getAsLong(), faults, tally);
         latest = snapshot();
+    }
+
+    /** This configuration takes the place of the one before, from its record on. From any thread. */
+    void comes(Settings next) {
+        coming.add(next);
+    }
+
+    private void config(Happening what) {
+        Settings next = what.text(Key.CHANGE).isEmpty() ? null : coming.poll();
+        if (next != null) {
+            List<GearSettings> before = settings.gear();
+            List<DeskGear> known = gear;
+            gear = new ArrayList<>(DeskGear.of(next));
+            for (int one = 0; one < gear.size(); one++) {
+                int old = before.indexOf(next.gear().get(one));
+                if (old >= 0 && known.get(old).isRecorder() == gear.get(one).isRecorder()) {
+                    gear.set(one, known.get(old));
+                }
+            }
+            before.stream()
+                    .map(GearSettings::name)
+                    .filter(name ->
+                            next.gear().stream().noneMatch(one -> one.name().equals(name)))
+                    .forEach(name -> faults.over("link " + name));
+            settings.pedals().stream()
+                    .map(PedalSettings::name)
+                    .filter(name ->
+                            next.pedals().stream().noneMatch(one -> one.name().equals(name)))
+                    .forEach(name -> faults.over("pedal " + name));
+            pedals = new DeskPedals(next, pedals);
+            ears = new Ears(next);
+            settings = next;
+        }
     }
 
     /** What is run when there is another snapshot. From any thread. */
@@ -142,7 +182,8 @@ final class DeskWatch implements Watch, Consumer<String> {
             case MISSED -> missed(what, label);
             case REPLY -> reply(what);
             case FAULT -> fault(what, label);
-            case CONFIG, POSITION, GESTURE, TRANSITION, STOP -> {}
+            case CONFIG -> config(what);
+            case POSITION, GESTURE, TRANSITION, NOTE, STANDING, STOP -> {}
         }
     }
 

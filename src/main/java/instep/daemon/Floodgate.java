@@ -42,6 +42,19 @@ public final class Floodgate implements InputListener {
         return new Floodgate(settings.contacts().stream().map(Contact::fullName).toList(), next);
     }
 
+    /** Goes on where another stood that knew some of the contacts; by contact: its number there, or negative. */
+    void goOnFrom(Floodgate other, int[] theirs) {
+        for (int contact = 0; contact < theirs.length; contact++) {
+            int old = theirs[contact];
+            if (old >= 0) {
+                since[contact] = other.since[old];
+                last[contact] = other.last[old];
+                count[contact] = other.count[old];
+                closed[contact] = other.closed[old];
+            }
+        }
+    }
+
     @Override
     public void edge(int contact, boolean close, boolean lost, long nanos) {
         boolean quiet = nanos - last[contact] >= SECOND;

@@ -7,11 +7,14 @@ import instep.gear.Listening;
 import instep.journal.Happening;
 import instep.machine.Chart;
 import instep.machine.Interpreter;
+import instep.machine.Succession;
 import instep.machine.Values;
+import instep.machine.Whereabouts;
 import java.util.BitSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.function.BiConsumer;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
@@ -34,8 +37,13 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     private final Interpreter interpreter;
     private final GearTimecode timecode;
     private final BitSet up = new BitSet();
+    private Optional<Whereabouts> lastStanding = Optional.empty();
     /** What is heard from now on comes too late. */
     private boolean isOver;
+    /** Who goes on in this one's place, and by gear its number there; -1: it is gone. */
+    private @Nullable GearDesk heir;
+
+    private int[] numbersThere = {};
 
     /** With whoever carries out what is said; they may report to the listener that they are given. */
     GearDesk(Settings settings, Chronicle chronicle, Turns turns, Function<GearListener, ? extends Crew> crew) {
@@ -52,6 +60,59 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         interpreter = new Interpreter(chart, this, outcome, outcome);
         turns.add(interpreter::nextDeadline, interpreter::advanceTo);
         turns.add(talkback::nextDeadline, talkback::advanceTo);
+        turns.atEnd(this::noteStanding);
+    }
+
+    /** Within a take, so that it can be gone on with in another process. */
+    private void noteStanding() {
+        if (outcome.hasMoved() && interpreter.machine().isRolling()) {
+            Optional<Whereabouts> now = Optional.of(interpreter.machine().standing());
+            if (!now.equals(lastStanding)) {
+                lastStanding = now;
+                chronicle.note(turns.now(), LastRun.record(now.get()));
+            }
+        }
+    }
+
+    /** What is still on its way to this one goes on to another in its place. */
+    void leaveTo(GearDesk other, Kept kept) {
+        heir = other;
+        numbersThere = Kept.turned(kept.gear(), settings.gear().size());
+    }
+
+    /** Goes on where another was, which has made way, as of the record that says so. */
+    void goOnFrom(GearDesk other, Kept kept, Succession succession, long record) {
+        for (int gear = 0; gear < kept.gear().length; gear++) {
+            up.set(gear, kept.gear()[gear] >= 0 && other.up.get(kept.gear()[gear]));
+        }
+        outcome.goOnFrom(other.outcome);
+        talkback.goOnFrom(other.talkback, kept.gear());
+        crew.start();
+        for (int gear = 0; gear < kept.gear().length; gear++) {
+            int theirs = kept.gear()[gear];
+            if (theirs >= 0 && outcome.isToldOtherwise(gear, other.settings, theirs)) {
+                outcome.cutAgain(gear, record, turns.now());
+            }
+        }
+        try {
+            interpreter.goOnFrom(other.interpreter, succession, kept.contacts());
+        } catch (RuntimeException bug) {
+            clock.bug(bug);
+        }
+    }
+
+    /** See {@link Outcome#afterTake}. */
+    void afterTake(Runnable task) {
+        outcome.afterTake(task);
+    }
+
+    /** Lets somebody else do it who has come in this one's place; false if nobody has. */
+    private boolean isLeftTo(int gear, BiConsumer<GearDesk, Integer> task) {
+        GearDesk other = heir;
+        if (other != null && numbersThere[gear] >= 0) {
+            task.accept(other, numbersThere[gear]);
+        }
+        return other != null;
     }
 
     private @Nullable Object ofMachine(String name) {
@@ -93,12 +154,16 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
 
     @Override
     public void link(int gear, LinkState state, String why) {
+        if (isLeftTo(gear, (other, number) -> other.link(number, state, why))) {
+            return;
+        }
         if (turns.isBusy()) {
             clock.later(() -> link(gear, state, why));
             return;
         }
         String name = settings.gear().get(gear).name();
         long heard = clock.now();
+        turns.about(Stalls.Turn.LINK, name, Long.MIN_VALUE);
         turns.beginSettled(heard);
         long record = chronicle.note(heard, Happening.link(name, state.name().toLowerCase(Locale.ROOT), why));
         boolean was = up.get(gear);
@@ -207,12 +272,13 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
 
     /** Like an edge, it is written down first, and then all follows from the record. */
     private void heedNow(int gear, long answered, String text, long nanos, List<Ears.Heard> heard) {
-        if (isOver) {
+        if (isOver || isLeftTo(gear, (other, number) -> other.reply(number, answered, text, nanos))) {
             return;
         }
         String name = settings.gear().get(gear).name();
         long at = clock.timeOf(nanos);
         long counts = turns.timedBeyond(at - clock.settle());
+        turns.about(Stalls.Turn.REPLY, name, at);
         turns.beginSettled(at);
         String label = timecode.label(heard).orElse(null);
         long record = chronicle.note(at, Happening.heeded(name, text, answered, counts, label));
@@ -223,6 +289,9 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
 
     @Override
     public void refused(int gear, long ticket, boolean silent, @Nullable String why) {
+        if (isLeftTo(gear, (other, number) -> other.refused(number, ticket, silent, why))) {
+            return;
+        }
         if (turns.isBusy()) {
             clock.later(() -> refused(gear, ticket, silent, why));
             return;
@@ -230,6 +299,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         String name = settings.gear().get(gear).name();
         String text = why == null ? (silent ? "no answer" : "it refused") : why;
         long heard = clock.now();
+        turns.about(Stalls.Turn.REFUSAL, name, Long.MIN_VALUE);
         turns.beginSettled(heard);
         Happening what = silent ? Happening.silent(name, text, ticket) : Happening.refused(name, text, ticket);
         raise(name + (silent ? ".silent" : ".refused"), chronicle.note(heard, what));

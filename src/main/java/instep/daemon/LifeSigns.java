@@ -12,8 +12,8 @@ final class LifeSigns {
     private static final long CALM_NANOS = TimeUnit.MILLISECONDS.toNanos(250);
 
     private final Loop loop;
-    private final Switchboard switchboard;
-    private final Standing standing;
+    private Switchboard switchboard;
+    private Standing standing;
     private final NotifySocket service;
     private boolean willTell;
     private boolean isOver;
@@ -32,6 +32,24 @@ final class LifeSigns {
         if (service.kickEveryNanos() > 0) {
             kick();
         }
+    }
+
+    /** Another configuration is in force, and another switchboard with it. */
+    void goOn(Switchboard other, Standing now) {
+        switchboard = other;
+        standing = now;
+        switchboard.afterEachTurn(this::look);
+        tell();
+    }
+
+    /** Somebody has asked for the configuration to be read again, and it is being read. */
+    void reloading() {
+        service.reloading(System.nanoTime());
+    }
+
+    /** That is done with, whatever came of it. */
+    void reloaded() {
+        service.ready(standing.tell());
     }
 
     private void kick() {

@@ -137,8 +137,22 @@ public final class Loop implements Clockwork, AutoCloseable {
     }
 
     @Override
+    public long reading() {
+        return clock.getAsLong();
+    }
+
+    @Override
     public void later(Runnable task) {
-        eventLoop.execute(task);
+        eventLoop.execute(() -> run(task));
+    }
+
+    /** The event loop would only log what a task throws, and go on. */
+    private static void run(Runnable task) {
+        try {
+            task.run();
+        } catch (RuntimeException | Error e) {
+            crash(e);
+        }
     }
 
     /** Runs something on the loop at a time of the loop. */
@@ -149,7 +163,7 @@ public final class Loop implements Clockwork, AutoCloseable {
 
     private Future<?> schedule(long at, Runnable task) {
         long delay = lasted(at - now());
-        return eventLoop.schedule(task, Math.max(0, delay), TimeUnit.NANOSECONDS);
+        return eventLoop.schedule(() -> run(task), Math.max(0, delay), TimeUnit.NANOSECONDS);
     }
 
     @Override
@@ -163,7 +177,7 @@ public final class Loop implements Clockwork, AutoCloseable {
     }
 
     /** A bug of ours: no guessing on in the middle of a take. The service manager starts the program again, with a clean mind. */
-    static void crash(Throwable bug) {
+    public static void crash(Throwable bug) {
         System.err.println("instep: a bug ends the program; please report this:");
         bug.printStackTrace();
         Runtime.getRuntime().halt(Exit.FAILED);

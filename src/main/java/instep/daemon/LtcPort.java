@@ -6,6 +6,7 @@ import instep.config.LtcSettings;
 import instep.input.PcmPipe;
 import instep.time.FrameRate;
 import java.nio.ByteBuffer;
+import java.util.function.Supplier;
 
 /** Where linear timecode comes in: from its pipe, through its decoder, to the switchboard. Loop thread only. */
 final class LtcPort implements TimecodePort, PcmPipe.Listener {
@@ -14,7 +15,7 @@ final class LtcPort implements TimecodePort, PcmPipe.Listener {
     private final PcmTimecode pcm;
     private final ChaseTimer timer;
 
-    LtcPort(FrameRate rate, LtcSettings settings, Loop loop, Switchboard switchboard) {
+    LtcPort(FrameRate rate, LtcSettings settings, Loop loop, Supplier<Switchboard> switchboard) {
         report = new ChaseReport("linear timecode", switchboard);
         pipe = new PcmPipe(loop.eventLoop(), settings.pipe(), this);
         pcm = new PcmTimecode(settings.format(), new Chase(rate, settings.freewheelNanos(), System.nanoTime(), report));

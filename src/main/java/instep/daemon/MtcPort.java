@@ -6,6 +6,7 @@ import instep.config.MidiTimecodeSettings;
 import instep.input.InputListener.DeviceState;
 import instep.input.MidiTimecodeInput;
 import instep.time.FrameRate;
+import java.util.function.Supplier;
 
 /** Where MIDI timecode comes in: from its device to the switchboard. Loop thread only. */
 final class MtcPort implements TimecodePort, MidiTimecodeInput.Listener {
@@ -14,7 +15,7 @@ final class MtcPort implements TimecodePort, MidiTimecodeInput.Listener {
     private final MidiTimecode midi;
     private final ChaseTimer timer;
 
-    MtcPort(FrameRate rate, MidiTimecodeSettings settings, Loop loop, Switchboard switchboard) {
+    MtcPort(FrameRate rate, MidiTimecodeSettings settings, Loop loop, Supplier<Switchboard> switchboard) {
         report = new ChaseReport("MIDI timecode", switchboard);
         input = new MidiTimecodeInput(loop.eventLoop(), settings.match(), this);
         midi = new MidiTimecode(new Chase(rate, settings.freewheelNanos(), System.nanoTime(), report));

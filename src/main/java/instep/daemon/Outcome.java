@@ -7,6 +7,7 @@ import instep.journal.Happening;
 import instep.machine.Chart;
 import instep.machine.Effects;
 import instep.machine.Values;
+import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -28,6 +29,10 @@ final class Outcome implements Effects, Recognizer.Sink {
     private final Happening.Step[] returns;
     private int onAir = -1;
     private long takeOpened = Long.MIN_VALUE;
+    /** Where the machine stands may have changed since that was asked. */
+    private boolean hasMoved;
+
+    private final List<Runnable> afterTake = new ArrayList<>();
 
     /** Messages take their values from the machine. */
     Outcome(Settings settings, Chronicle chronicle, Subject subject, Crew crew, Talkback talkback, Values machine) {
@@ -40,6 +45,38 @@ final class Outcome implements Effects, Recognizer.Sink {
         this.machine = machine;
         steps = steps(false);
         returns = steps(true);
+    }
+
+    /** Goes on where another was. */
+    void goOnFrom(Outcome other) {
+        String name = other.angleOnAir();
+        onAir = name == null ? -1 : settings.angle(name);
+        takeOpened = other.takeOpened;
+        hasMoved = true;
+    }
+
+    /** What is done, once, when the next take has ended; called within the turn. */
+    void afterTake(Runnable task) {
+        afterTake.add(task);
+    }
+
+    /** Whether something was decided since that was asked last. */
+    boolean hasMoved() {
+        boolean moved = hasMoved;
+        hasMoved = false;
+        return moved;
+    }
+
+    /** Whether that gear is told of the angle on air in other words than those of the other settings, under whose number it was. */
+    boolean isToldOtherwise(int gear, Settings before, int theirs) {
+        String name = angleOnAir();
+        int old = name == null ? -1 : before.angle(name);
+        return old >= 0
+                && !settings.angles()
+                        .get(onAir)
+                        .cut()
+                        .payloads(gear)
+                        .equals(before.angles().get(old).cut().payloads(theirs));
     }
 
     private Happening.Step[] steps(boolean returning) {
@@ -67,6 +104,7 @@ final class Outcome implements Effects, Recognizer.Sink {
 
     @Override
     public void taken(int transition, boolean returning, long began, long at) {
+        hasMoved = true;
         Happening.Step step = (returning ? returns : steps)[transition];
         int line = chart.transition(transition).place().line();
         chronicle.note(at, Happening.transition(step, subject.event(), line, subject.cause()));
@@ -74,19 +112,28 @@ final class Outcome implements Effects, Recognizer.Sink {
 
     @Override
     public void entered(int state, long began, long at) {
-        // The transitions tell it.
+        hasMoved = true; // the transitions tell it
     }
 
     @Override
     public void left(int state, long began, long at) {
-        // The transitions tell it.
+        hasMoved = true; // the transitions tell it
     }
 
     @Override
     public void takeOpened(long take, long began, long at) {
         // Not the beginning of the gesture: no recorder can have rolled before it was told to.
+        begin(at, Happening.takeOpen(take));
+    }
+
+    @Override
+    public void takeResumed(long take, long began, long at) {
+        begin(at, Happening.takeResumed(take));
+    }
+
+    private void begin(long at, Happening what) {
         takeOpened = at;
-        chronicle.beginTake(take, at);
+        chronicle.beginTake(what, at);
         talkback.takeOpened(at);
     }
 
@@ -94,6 +141,9 @@ final class Outcome implements Effects, Recognizer.Sink {
     public void takeClosed(long take, long began, long at) {
         chronicle.note(at, Happening.takeClose(take));
         talkback.takeClosed();
+        List<Runnable> tasks = List.copyOf(afterTake);
+        afterTake.clear();
+        tasks.forEach(Runnable::run);
     }
 
     @Override
@@ -101,6 +151,7 @@ final class Outcome implements Effects, Recognizer.Sink {
         String from = angleOnAir();
         String to = settings.angles().get(angle).name();
         onAir = angle;
+        hasMoved = true;
         crew.withdraw(subject.tickets()::isCut, SUPERSEDED);
         // The hold that rolls began before the take did; its cuts and marks did not.
         long cut = chronicle.note(Math.max(began, takeOpened), Happening.cut(to, from, subject.cause(), began));
@@ -119,6 +170,7 @@ final class Outcome implements Effects, Recognizer.Sink {
         String from = angleOnAir();
         String to = settings.angles().get(angle).name();
         onAir = angle;
+        hasMoved = true;
         talkback.cutWithoutAsking();
         crew.withdraw(subject.tickets()::isCut, SUPERSEDED);
         String by = settings.gear().get(gear).name();

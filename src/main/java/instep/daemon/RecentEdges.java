@@ -14,6 +14,16 @@ final class RecentEdges {
         counts = new int[contacts];
     }
 
+    void goOnFrom(RecentEdges other, int[] theirs) {
+        for (int contact = 0; contact < theirs.length; contact++) {
+            if (theirs[contact] >= 0) {
+                times[contact] = other.times[theirs[contact]];
+                records[contact] = other.records[theirs[contact]];
+                counts[contact] = other.counts[theirs[contact]];
+            }
+        }
+    }
+
     void add(int contact, long nanos, long record) {
         int place = counts[contact]++ % KEPT;
         times[contact][place] = nanos;

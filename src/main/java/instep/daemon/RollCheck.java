@@ -37,6 +37,19 @@ final class RollCheck {
         watched.and(gear);
     }
 
+    /** Goes on with what another knows of gear that is the same; recorders that are new are watched from the next take on. */
+    void goOnFrom(RollCheck other, int[] theirs) {
+        open = other.open;
+        for (int gear = 0; gear < theirs.length; gear++) {
+            int old = theirs[gear];
+            if (old >= 0 && watched.get(gear) && other.watched.get(old)) {
+                rolls.set(gear, other.rolls.get(old));
+                told.set(gear, other.told.get(old));
+                deadline[gear] = other.deadline[old];
+            }
+        }
+    }
+
     void takeOpened(long at) {
         forget();
         open = true;

@@ -6,13 +6,24 @@ package instep.daemon;
  */
 final class Subject {
     private final RecentEdges edges;
-    private final Tickets tickets = new Tickets();
+    private final Tickets tickets;
     private String event = "start";
     private long cause = -1;
     private long ticket;
 
     Subject(int contacts) {
+        this(contacts, new Tickets());
+    }
+
+    /** The same with the numbers that were given out before. */
+    Subject(int contacts, Tickets tickets) {
         edges = new RecentEdges(contacts);
+        this.tickets = tickets;
+    }
+
+    /** Remembers the edges of contacts that another knows, too; by contact: its number there, or negative. */
+    void goOnFrom(Subject other, int[] theirs) {
+        edges.goOnFrom(other.edges, theirs);
     }
 
     /** Something happened that is in that record (-1: in none) and is decided at that instant. */

@@ -9,10 +9,13 @@ import instep.gesture.Contact;
 import instep.input.InputListener;
 import instep.journal.Happening;
 import instep.machine.Interpreter;
+import instep.machine.Succession;
 import instep.machine.Values;
+import instep.machine.Whereabouts;
 import java.util.BitSet;
 import java.util.Locale;
 import java.util.function.Function;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Where the parts meet, on the loop thread: edges from the devices go through the interpreter, its effects to the gear, and all of it into the
@@ -30,6 +33,7 @@ public final class Switchboard implements InputListener {
     private final String[] contactNames;
 
     private final BitSet pedalUp = new BitSet();
+    private @Nullable Switchboard heir;
 
     /** With the gear itself. */
     public Switchboard(Settings settings, Chronicle chronicle, Loop loop) {
@@ -43,9 +47,18 @@ public final class Switchboard implements InputListener {
     /** With whoever carries out what is said; they may report to the listener that they are given. */
     public Switchboard(
             Settings settings, Chronicle chronicle, Clockwork clock, Function<GearListener, ? extends Crew> crew) {
+        this(settings, chronicle, clock, crew, new Tickets());
+    }
+
+    private Switchboard(
+            Settings settings,
+            Chronicle chronicle,
+            Clockwork clock,
+            Function<GearListener, ? extends Crew> crew,
+            Tickets tickets) {
         this.settings = settings;
         this.chronicle = chronicle;
-        subject = new Subject(settings.contacts().size());
+        subject = new Subject(settings.contacts().size(), tickets);
         turns = new Turns(clock, chronicle, subject);
         glides = new Glides(settings.pedals(), this::position);
         turns.add(glides::nextDeadline, glides::advanceTo);
@@ -67,6 +80,94 @@ public final class Switchboard implements InputListener {
         turns.end();
     }
 
+    /** Whether a take that was left open there can be gone on with. */
+    public boolean canResume(Whereabouts standing) {
+        return interpreter.machine().canResume(standing);
+    }
+
+    /**
+     * Goes on with a take that an earlier run left open, as {@link #start} but in the state in which that one stood.
+     *
+     * @param standing must be one that the chart can resume
+     */
+    public void resume(long startRecord, long nanos, Whereabouts standing) {
+        turns.first("take.resumed", startRecord, nanos);
+        chronicle.note(nanos, LastRun.record(standing));
+        gear.crew().start();
+        try {
+            interpreter.resume(standing, nanos);
+        } catch (RuntimeException bug) {
+            turns.clock().bug(bug);
+        }
+        gear.raise("take.resumed", startRecord);
+        turns.end();
+    }
+
+    /**
+     * Hands over to a switchboard for other settings, between two turns; this one must not be used any more.
+     *
+     * @param crew takes the place of this one's
+     * @param nanos now
+     */
+    public Switchboard handOver(Settings next, Function<GearListener, ? extends Crew> crew, long nanos) {
+        Kept kept = Kept.of(settings, next);
+        turns.about(Stalls.Turn.RELOAD, "", Long.MIN_VALUE);
+        long at = turns.beginSettled(nanos);
+        subject.about("reload", -1, at);
+        Succession succession = interpreter.makeWayFor(next.chart(), kept.gonePedals(), at);
+        Switchboard other = new Switchboard(next, chronicle, turns.clock(), crew, subject.tickets());
+        heir = other;
+        gear.leaveTo(other.gear, kept);
+        String change = kept.words(settings, next) + "; " + states(succession);
+        long record =
+                chronicle.note(nanos, Happening.reloaded(next.file(), Daemon.sha256(next.text()), next.text(), change));
+        other.goOnFrom(this, kept, succession, record, at);
+        return other;
+    }
+
+    private static String states(Succession succession) {
+        String before = String.join(" ", succession.before());
+        String after = String.join(" ", succession.after());
+        return before.equals(after) ? "state " + before + " kept" : "state " + before + " is gone, now " + after;
+    }
+
+    private void goOnFrom(Switchboard other, Kept kept, Succession succession, long record, long at) {
+        turns.about(Stalls.Turn.RELOAD, "", Long.MIN_VALUE);
+        turns.first("reload", record, at);
+        subject.goOnFrom(other.subject, kept.contacts());
+        for (int pedal = 0; pedal < kept.pedals().length; pedal++) {
+            pedalUp.set(pedal, kept.pedals()[pedal] >= 0 && other.pedalUp.get(kept.pedals()[pedal]));
+        }
+        gear.goOnFrom(other.gear, kept, succession, record);
+        turns.end();
+    }
+
+    /** Whether no gesture is half made. */
+    boolean isBetweenGestures() {
+        return interpreter.isBetweenGestures();
+    }
+
+    /** The number of the take that is open, or of the last one. */
+    long take() {
+        return interpreter.machine().take();
+    }
+
+    /** Has something done, once, when the next take ends; within its turn. */
+    void afterTake(Runnable task) {
+        gear.afterTake(task);
+    }
+
+    /** Writes something down that happened just now. */
+    void note(Happening what) {
+        chronicle.note(turns.clock().now(), what);
+        turns.flushUnlessBusy();
+    }
+
+    /** Whether a take is open. */
+    public boolean isRolling() {
+        return interpreter.machine().isRolling();
+    }
+
     /** Runs all that is due up to and including that instant. */
     public void settle(long nanos) {
         turns.begin(nanos);
@@ -77,6 +178,12 @@ public final class Switchboard implements InputListener {
     public void stop(String why) {
         gear.close();
         long at = turns.begin(turns.clock().now());
+        if (isRolling()) {
+            chronicle.note(
+                    at,
+                    Happening.note("ended in the middle of take "
+                            + interpreter.machine().take() + ": the recorders were not told to stop"));
+        }
         chronicle.note(at, Happening.stop(why));
         turns.end();
     }
@@ -107,6 +214,7 @@ public final class Switchboard implements InputListener {
 
     @Override
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
+        turns.about(Stalls.Turn.EDGE, contactNames[contact], nanos);
         long counts = turns.begin(nanos);
         long record = chronicle.note(
                 nanos, Happening.lateEdge(contactNames[contact], closed, lost, counts == nanos ? -1 : counts));
@@ -121,6 +229,7 @@ public final class Switchboard implements InputListener {
 
     @Override
     public void moved(int contact, double share, long nanos) {
+        turns.about(Stalls.Turn.POSITION, contactNames[contact], nanos);
         turns.beginAside();
         glides.moved(contact, share, nanos);
         turns.end();
@@ -146,11 +255,17 @@ public final class Switchboard implements InputListener {
 
     /** Timecode from outside has news; its line holds from now on, but that nothing has come in yet. */
     public void timecode(ChaseNews news) {
+        Switchboard other = heir;
+        if (other != null) {
+            other.timecode(news);
+            return;
+        }
         if (turns.isBusy()) {
             turns.clock().later(() -> timecode(news));
             return;
         }
         long heard = turns.clock().now();
+        turns.about(Stalls.Turn.TIMECODE, "", Long.MIN_VALUE);
         long since = turns.beginSettled(heard);
         long record = chronicle.chase(news, heard, since);
         if (news.what() != Chase.News.FOLLOWS) {
@@ -171,6 +286,7 @@ public final class Switchboard implements InputListener {
         // Not before what was decided meanwhile, so that it is found again in this order.
         long decided = turns.timedBeyond(nanos - turns.clock().settle());
         long noticed = decided < 0 ? nanos : decided + turns.clock().settle();
+        turns.about(Stalls.Turn.DEVICE, name, Long.MIN_VALUE);
         long at = turns.beginSettled(noticed);
         long record =
                 chronicle.note(noticed, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));

@@ -75,6 +75,16 @@ final class Talkback {
         return gear.staleAfterNanos() + ANSWER_NANOS + (poll == null ? 0 : poll.everyNanos());
     }
 
+    /** Goes on where another was, with gear that is in part the same. */
+    void goOnFrom(Talkback other, int[] theirs) {
+        confirmations.goOnFrom(
+                other.confirmations,
+                theirs,
+                angle -> settings.angle(other.settings.angles().get(angle).name()));
+        rollCheck.goOnFrom(other.rollCheck, theirs);
+        lastCut = other.lastCut;
+    }
+
     /** Only these recorders are asked for: others do not exist, and do as they are told. */
     void rollCheckOnly(BitSet gear) {
         rollCheck.only(gear);

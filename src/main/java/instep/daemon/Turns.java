@@ -1,5 +1,6 @@
 package instep.daemon;
 
+import instep.journal.Happening;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.LongConsumer;
@@ -18,6 +19,8 @@ final class Turns {
     private final Chronicle chronicle;
     private final Subject subject;
     private final List<Due> sources = new ArrayList<>();
+    private Runnable last = () -> {};
+    private final Stalls stalls;
     /** The instant that is being worked on; all before it is decided. */
     private long now = Long.MIN_VALUE;
     /** How far the timer alone has brought it. */
@@ -31,6 +34,7 @@ final class Turns {
         this.clock = clock;
         this.chronicle = chronicle;
         this.subject = subject;
+        stalls = new Stalls(clock, sentence -> chronicle.note(clock.now(), Happening.note(sentence)));
         clock.setTimer(this::nextDeadline, this::timeIsUp);
     }
 
@@ -42,6 +46,11 @@ final class Turns {
     /** What is run at the end of every turn, after the wire had its bytes; it must be quick and must not begin a turn. */
     void afterEach(Runnable look) {
         afterEach = look;
+    }
+
+    /** What is done at the end of each turn, when all is decided and the wire has its bytes. */
+    void atEnd(Runnable task) {
+        last = task;
     }
 
     Clockwork clock() {
@@ -58,6 +67,11 @@ final class Turns {
 
     boolean isBusy() {
         return busy;
+    }
+
+    /** What the turn that begins now is about, and when it should have begun at the latest; {@link Long#MIN_VALUE} if nobody can say. */
+    void about(Stalls.Turn turn, String name, long expected) {
+        stalls.begin(turn, name, expected);
     }
 
     /** Begins the first turn of all, before which nothing can be due. */
@@ -88,6 +102,8 @@ final class Turns {
 
     /** Hands over what was noted, after the wire had its bytes, and sees to the next deadline. */
     void end() {
+        last.run();
+        stalls.end();
         busy = false;
         chronicle.flush();
         clock.arm();
@@ -109,6 +125,7 @@ final class Turns {
     private void timeIsUp(long due) {
         timed = Math.max(timed, due);
         busy = true;
+        stalls.begin(Stalls.Turn.TIMER, "", due + clock.settle());
         runDue(due);
         end();
     }

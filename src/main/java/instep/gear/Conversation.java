@@ -18,21 +18,29 @@ final class Conversation implements GearListener {
     private static final long FOREVER_NANOS = TimeUnit.DAYS.toNanos(3_650);
 
     private final GearSettings settings;
-    private final int gear;
     private final Net net;
-    private final GearListener listener;
+    private final Post listener;
     private final Link link;
-    private final Heart heart;
+    private Heart heart;
     private final List<Errand> errands = new ArrayList<>();
 
-    /** Talks to the gear of that number over a link of its own. */
-    Conversation(GearSettings settings, Listening manners, Net net, GearListener listener, int gear) {
+    /** Talks to that gear over a link of its own. */
+    Conversation(GearSettings settings, Listening manners, Net net, Post listener) {
         this.settings = settings;
-        this.gear = gear;
         this.net = net;
         this.listener = listener;
-        link = Links.to(settings, net, new Report(this, gear));
+        link = Links.to(settings, net, new Report(this, listener.gear()));
         heart = new Heart(manners.heartbeat(), net, link);
+    }
+
+    /** Goes on over the same link for another listener, with a heartbeat as it has it. */
+    void goOn(Listening manners, GearListener other, int number) {
+        listener.to(other, number);
+        heart.stop();
+        heart = new Heart(manners.heartbeat(), net, link);
+        if (link.isUp()) {
+            heart.link(LinkState.UP);
+        }
     }
 
     Link link() {
@@ -45,8 +53,9 @@ final class Conversation implements GearListener {
 
     /** Says those steps that are for this gear. */
     void say(Message message, Values values, long ticket) {
-        List<Message.Step> own =
-                message.steps().stream().filter(step -> step.gear() == gear).toList();
+        List<Message.Step> own = message.steps().stream()
+                .filter(step -> step.gear() == listener.gear())
+                .toList();
         if (own.stream().allMatch(Message.Step::isPlain)) {
             own.forEach(step -> link.send(step.payload(), values, ticket));
             return;
@@ -80,7 +89,7 @@ final class Conversation implements GearListener {
         for (Errand errand : List.copyOf(errands)) {
             end(errand);
             if (errand.stage() == Errand.Stage.AWAITING && errand.step().expect() != null) {
-                listener.refused(gear, errand.ticket(), true, "Instep has ended before an answer came");
+                listener.refused(listener.gear(), errand.ticket(), true, "Instep has ended before an answer came");
             }
             errand.rest().forEach(step -> missed(errand, step, "Instep has ended"));
         }
@@ -117,7 +126,7 @@ final class Conversation implements GearListener {
             return;
         }
         end(errand);
-        listener.refused(gear, errand.ticket(), silent, why);
+        listener.refused(listener.gear(), errand.ticket(), silent, why);
         if (!errand.isCutShort()) {
             errand.rest().forEach(step -> missed(errand, step, "the step before it was not done"));
         }
@@ -130,7 +139,7 @@ final class Conversation implements GearListener {
 
     private void missed(Errand errand, Message.Step step, String why) {
         String words = Wording.of(settings, step.payload(), errand.values());
-        listener.missed(gear, errand.ticket(), words, why);
+        listener.missed(listener.gear(), errand.ticket(), words, why);
     }
 
     private Optional<Errand> find(Predicate<Errand> wanted) {

@@ -214,6 +214,7 @@ final class DatagramLink implements Link, Dialer.Caller {
 
         @Override
         public void exceptionCaught(ChannelHandlerContext ctx, Throwable cause) {
+            Reasons.endIfFatal(cause);
             if (ctx.channel() != channel) {
                 return;
             }

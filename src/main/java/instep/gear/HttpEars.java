@@ -85,6 +85,7 @@ final class HttpEars extends SimpleChannelInboundHandler<HttpObject> {
 
     @Override
     public void exceptionCaught(ChannelHandlerContext ctx, Throwable cause) {
+        Reasons.endIfFatal(cause);
         owner.gone(ctx.channel(), cause);
     }
 

@@ -9,6 +9,14 @@ import org.jspecify.annotations.Nullable;
  * @param isCut whether it puts an angle on air: what of it comes too late is not said any more
  */
 public record Message(String name, List<Step> steps, boolean isCut) {
+    /** What one gear is told. */
+    public List<Payload> payloads(int gear) {
+        return steps.stream()
+                .filter(step -> step.gear() == gear)
+                .map(Step::payload)
+                .toList();
+    }
+
     public Message {
         steps = List.copyOf(steps);
     }

@@ -14,21 +14,29 @@ final class Poller implements GearListener {
 
     private final Listening.Poll poll;
     private final Net net;
-    private final GearListener listener;
-    private final int gear;
+    private final Post listener;
     private final Link link;
     private @Nullable ScheduledFuture<?> timer;
     private boolean asking;
     private boolean failing;
     private boolean closed;
 
-    /** Asks the gear of that number. */
-    Poller(GearSettings settings, Listening.Poll poll, Net net, GearListener listener, int gear) {
+    /** Asks that gear. */
+    Poller(GearSettings settings, Listening.Poll poll, Net net, Post listener) {
         this.poll = poll;
         this.net = net;
         this.listener = listener;
-        this.gear = gear;
-        link = Links.to(settings, net, new Report(this, gear));
+        link = Links.to(settings, net, new Report(this, listener.gear()));
+    }
+
+    /** Whether this is what is asked. */
+    boolean asks(Listening.@Nullable Poll other) {
+        return poll.equals(other);
+    }
+
+    /** Goes on for another listener. */
+    void goOn(GearListener other, int number) {
+        listener.to(other, number);
     }
 
     void start() {
@@ -63,7 +71,7 @@ final class Poller implements GearListener {
 
     @Override
     public void sent(int number, long ticket, String text, long nanos) {
-        listener.asked(gear, nanos);
+        listener.asked(listener.gear(), nanos);
     }
 
     @Override
@@ -73,7 +81,7 @@ final class Poller implements GearListener {
 
     @Override
     public void answer(int number, long ticket, String body, long nanos) {
-        listener.answer(gear, NOBODY, body, nanos);
+        listener.answer(listener.gear(), NOBODY, body, nanos);
     }
 
     @Override
@@ -87,7 +95,7 @@ final class Poller implements GearListener {
         asking = false;
         if (!failing && !closed) {
             failing = true;
-            listener.refused(gear, NOBODY, silent, "asked how it is: " + (why == null ? "no answer" : why));
+            listener.refused(listener.gear(), NOBODY, silent, "asked how it is: " + (why == null ? "no answer" : why));
         }
     }
 }

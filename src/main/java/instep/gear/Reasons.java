@@ -24,6 +24,14 @@ final class Reasons {
         this.where = where(host, port);
     }
 
+    /** Memory that has run out, and the like, is no fault of a device: whoever answers for the program is told, who ends it. */
+    static void endIfFatal(Throwable cause) {
+        if (cause instanceof VirtualMachineError) {
+            Thread thread = Thread.currentThread();
+            thread.getUncaughtExceptionHandler().uncaughtException(thread, cause);
+        }
+    }
+
     /** {@code host:port}, with an IPv6 address in brackets (RFC 3986, section 3.2.2). */
     static String where(String host, int port) {
         return (host.indexOf(':') >= 0 ? "[" + host + "]" : host) + ":" + port;

@@ -42,6 +42,7 @@ final class StreamEars extends ChannelInboundHandlerAdapter {
 
     @Override
     public void exceptionCaught(ChannelHandlerContext ctx, Throwable cause) {
+        Reasons.endIfFatal(cause);
         hearer.gone(ctx.channel(), cause);
     }
 }

@@ -98,6 +98,7 @@ final class WebSocketEars extends SimpleChannelInboundHandler<WebSocketFrame> {
 
     @Override
     public void exceptionCaught(ChannelHandlerContext ctx, Throwable cause) {
+        Reasons.endIfFatal(cause);
         if (cause instanceof WebSocketClientHandshakeException no) {
             agreed.tryFailure(new DeclinedException("does not open a WebSocket there (" + status(no) + ")"));
         } else if (agreed.tryFailure(cause)) {

@@ -62,6 +62,12 @@ final class Chords {
         closedAt = new long[chordsFrom];
     }
 
+    /** Goes on where another stands, with a contact of its own. */
+    void goOnFrom(Chords other, int contact, int theirs) {
+        parts[contact] = other.parts[theirs];
+        closedAt[contact] = other.closedAt[theirs];
+    }
+
     void closed(int contact, long began, long at) {
         parts[contact] = Part.WAITING;
         closedAt[contact] = began;

@@ -36,6 +36,17 @@ final class Debouncer {
         this.next = next;
     }
 
+    /** Goes on where another stands, whose contact this is from now on. */
+    void goOnFrom(Debouncer other) {
+        rawClosed = other.rawClosed;
+        rawChanged = other.rawChanged;
+        closed = other.closed;
+        windowEnds = other.windowEnds;
+        unsettled = other.unsettled;
+        graceEnds = other.graceEnds;
+        opened = other.opened;
+    }
+
     void edge(boolean rawLevel, boolean lost, long at) {
         if (rawLevel != rawClosed) {
             rawChanged = at;

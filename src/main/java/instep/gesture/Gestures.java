@@ -85,6 +85,29 @@ public final class Gestures {
                 : chords.get(source - contacts.size()).members();
     }
 
+    /** The contacts that make up a source: one, or those of its chord. */
+    List<Integer> membersOf(int source) {
+        return source < contacts.size()
+                ? List.of(source)
+                : chords.get(source - contacts.size()).members();
+    }
+
+    /**
+     * The source that is made up of these contacts of others; -1 if there is none.
+     *
+     * @param here by contact of theirs: its number here, or negative
+     */
+    int source(List<Integer> theirs, int[] here) {
+        List<Integer> members =
+                theirs.stream().map(contact -> here[contact]).sorted().toList();
+        for (int source = 0; source < sources(); source++) {
+            if (membersOf(source).equals(members)) {
+                return source;
+            }
+        }
+        return -1;
+    }
+
     /** What sort of gesture it is. */
     public GestureKind kind(int gesture) {
         return gesture >= sources() * KINDS ? GestureKind.HOLD : GestureKind.numbered(gesture % KINDS);

@@ -32,6 +32,7 @@ public final class Recognizer {
         boolean wants(int gesture);
     }
 
+    private final Gestures gestures;
     private final Debouncer[] debouncers;
     private final Chords chords;
     private final Tracker[] trackers;
@@ -40,6 +41,7 @@ public final class Recognizer {
     private boolean earliestIsStale = true;
 
     public Recognizer(Gestures gestures, Wants wants, Sink sink) {
+        this.gestures = gestures;
         trackers = new Tracker[gestures.sources()];
         List<Contact> contacts = gestures.contacts();
         for (int source = 0; source < trackers.length; source++) {
@@ -60,6 +62,29 @@ public final class Recognizer {
                 .members()
                 .get(0);
         return gestures.contacts().get(first).timing();
+    }
+
+    /**
+     * Goes on where another stands, which recognised other gestures of contacts that are in part the same: what is closed stays closed, and what is
+     * waited for is waited for. Tells of nothing.
+     *
+     * @param theirs by contact: its number there; negative: it was not there, and is open
+     */
+    public void goOnFrom(Recognizer other, int[] theirs) {
+        now = Math.max(now, other.now);
+        for (int contact = 0; contact < debouncers.length; contact++) {
+            if (theirs[contact] >= 0) {
+                debouncers[contact].goOnFrom(other.debouncers[theirs[contact]]);
+                chords.goOnFrom(other.chords, contact, theirs[contact]);
+            }
+        }
+        for (int source = 0; source < trackers.length; source++) {
+            int same = other.gestures.source(gestures.membersOf(source), theirs);
+            if (same >= 0) {
+                trackers[source].goOnFrom(other.trackers[same], now);
+            }
+        }
+        earliestIsStale = true;
     }
 
     /**

@@ -69,6 +69,21 @@ final class Tracker {
         return holds.toArray(long[][]::new);
     }
 
+    /** Goes on where another stands; thresholds that have passed by now make no hold any more. */
+    void goOnFrom(Tracker other, long now) {
+        closed = other.closed;
+        closedAt = other.closedAt;
+        held = other.held;
+        latched = other.latched;
+        taps = other.taps;
+        tapsBegan = other.tapsBegan;
+        windowEnds = other.windowEnds;
+        nextHold = 0;
+        while (closed && nextHold < holdNanos.length && Recognizer.later(closedAt, holdNanos[nextHold]) <= now) {
+            nextHold++;
+        }
+    }
+
     boolean isClosed() {
         return closed;
     }

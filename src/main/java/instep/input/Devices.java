@@ -10,10 +10,11 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
-import java.util.function.Function;
+import java.util.function.BiFunction;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -35,7 +36,7 @@ public final class Devices implements AutoCloseable {
     private final List<Door> doors = new ArrayList<>();
     private final ExecutorService background;
     private final RawNodes rawNodes;
-    private final Function<PedalSettings.Midi, MidiMessages> messages;
+    private final BiFunction<PedalSettings.Midi, InputListener, MidiMessages> messages;
     private final Map<String, DeviceNode> events = new HashMap<>();
     private boolean rawFaultTold;
     private @Nullable Hotplug hotplug;
@@ -54,7 +55,7 @@ public final class Devices implements AutoCloseable {
     }
 
     Devices(IoEventLoop loop, List<PedalSettings> pedals, InputListener listener, Host host) {
-        this(loop, pedals, listener, host, midi -> new MidiContacts(midi.contacts(), listener));
+        this(loop, pedals, listener, host, (midi, seat) -> new MidiContacts(midi.contacts(), seat));
     }
 
     /** With somebody else to take what MIDI devices send. */
@@ -63,39 +64,99 @@ public final class Devices implements AutoCloseable {
             List<PedalSettings> pedals,
             InputListener listener,
             Host host,
-            Function<PedalSettings.Midi, MidiMessages> messages) {
+            BiFunction<PedalSettings.Midi, InputListener, MidiMessages> messages) {
         this.loop = loop;
         this.host = host;
         this.messages = messages;
         background = Background.thread();
         for (int i = 0; i < pedals.size(); i++) {
-            if (pedals.get(i) instanceof PedalSettings.Events events) {
-                slots.add(new Slot(i, events, events.match(), host.sysfs(), listener, this::reading));
-            } else if (pedals.get(i) instanceof PedalSettings.Reports reports) {
-                slots.add(new Slot(i, reports, reports.match(), host.sysfs(), listener, this::reading));
-            } else if (pedals.get(i) instanceof PedalSettings.Midi midi) {
-                slots.add(new Slot(i, midi, midi.match(), host.sysfs(), listener, this::reading));
-            } else if (pedals.get(i) instanceof PedalSettings.Network network) {
-                doors.add(new Door(i, network, loop, background, listener, Door.IDLE_MILLIS));
-            }
+            add(pedals.get(i), new Seat(pedals.get(i), i, listener));
         }
         rawNodes = new RawNodes(loop, background, host, this::rawsFound);
+    }
+
+    private void add(PedalSettings pedal, Seat seat) {
+        if (pedal instanceof PedalSettings.Events events) {
+            slots.add(new Slot(events, events.match(), host.sysfs(), seat, this::reading));
+        } else if (pedal instanceof PedalSettings.Reports reports) {
+            slots.add(new Slot(reports, reports.match(), host.sysfs(), seat, this::reading));
+        } else if (pedal instanceof PedalSettings.Midi midi) {
+            slots.add(new Slot(midi, midi.match(), host.sysfs(), seat, this::reading));
+        } else if (pedal instanceof PedalSettings.Network network) {
+            doors.add(new Door(network, loop, background, seat, Door.IDLE_MILLIS));
+        }
+    }
+
+    /**
+     * Goes on with the pedal units of another configuration: those that are the same stay open, the others are given back without a word, and new ones are
+     * opened. On the loop.
+     *
+     * @param theirs by pedal unit: the number that it had before, if it is the same ({@link SamePedal}); else negative
+     */
+    public void goOn(List<PedalSettings> pedals, int[] theirs, InputListener listener) {
+        List<Slot> slotsBefore = List.copyOf(slots);
+        List<Door> doorsBefore = List.copyOf(doors);
+        Set<Path> linksBefore = Set.copyOf(links());
+        slots.clear();
+        doors.clear();
+        for (int i = 0; i < pedals.size(); i++) {
+            int before = theirs[i];
+            Optional<Slot> slot = slotsBefore.stream()
+                    .filter(one -> one.seat().pedal() == before)
+                    .findFirst();
+            Optional<Door> door = doorsBefore.stream()
+                    .filter(one -> one.seat().pedal() == before)
+                    .findFirst();
+            slot.ifPresent(slots::add);
+            door.ifPresent(doors::add);
+            if (slot.isEmpty() && door.isEmpty()) {
+                add(pedals.get(i), new Seat(pedals.get(i), i, listener));
+            }
+        }
+        slotsBefore.stream().filter(slot -> !slots.contains(slot)).forEach(Slot::close);
+        doorsBefore.stream().filter(door -> !doors.contains(door)).forEach(Door::close);
+        for (int i = 0; i < pedals.size(); i++) {
+            move(pedals.get(i), i, theirs[i], slotsBefore, doorsBefore, listener);
+        }
+        doors.stream().filter(door -> !doorsBefore.contains(door)).forEach(Door::open);
+        if (hotplug != null && (slots.isEmpty() || !Set.copyOf(links()).equals(linksBefore))) {
+            hotplug.close();
+            hotplug = null;
+        }
+        look();
+    }
+
+    private static void move(
+            PedalSettings pedal, int number, int before, List<Slot> slots, List<Door> doors, InputListener listener) {
+        // Numbers change one after the other: what has been moved already is no longer looked for by its old one.
+        slots.stream()
+                .filter(slot -> !slot.seat().isMovedTo(listener) && slot.seat().pedal() == before)
+                .forEach(slot -> slot.seat().move(pedal, number, listener));
+        doors.stream()
+                .filter(door -> !door.seat().isMovedTo(listener) && door.seat().pedal() == before)
+                .forEach(door -> door.seat().move(pedal, number, listener));
     }
 
     /** Opens what is there, says of what is not, and watches for devices that come. */
     public void start() {
         OnLoop.run(loop, () -> {
             doors.forEach(Door::open);
-            if (slots.isEmpty()) {
-                return;
-            }
+            look();
+        });
+    }
+
+    private void look() {
+        if (slots.isEmpty()) {
+            return;
+        }
+        if (hotplug == null) {
             try {
                 hotplug = new Hotplug(loop, host.sysfs(), links(), new Changes());
             } catch (IOException e) {
                 blind = "; devices that come later will not be seen: " + e.getMessage();
             }
-            rescan(false);
-        });
+        }
+        rescan(false);
     }
 
     /**
@@ -105,11 +166,15 @@ public final class Devices implements AutoCloseable {
      * @param descriptor must not block; belongs to this object from now on
      */
     public void attach(int pedal, int descriptor) throws IOException {
-        Slot slot = slots.stream()
-                .filter(one -> one.pedal == pedal && !one.isUp())
-                .findFirst()
-                .orElseThrow(() -> new IllegalArgumentException("no pedal " + pedal + " that could be read"));
         OnLoop.run(loop, () -> {
+            Slot slot = slots.stream()
+                    .filter(one -> one.seat().pedal() == pedal && !one.isUp())
+                    .findFirst()
+                    .orElse(null);
+            if (slot == null) {
+                Libc.close(descriptor);
+                throw new IllegalArgumentException("no pedal " + pedal + " that could be read");
+            }
             EvdevDecoder.State state = host.opener().state(descriptor);
             Slot.Reader reader = slot.reader(null, state, new long[EvdevDecoder.WORDS], false);
             slot.up(source(slot, descriptor, reader), null, "reads a descriptor in place of the device");
@@ -276,8 +341,8 @@ public final class Devices implements AutoCloseable {
                 TimeUnit.MILLISECONDS);
     }
 
-    private MidiReading reading(PedalSettings.Midi midi, boolean isStamped) {
-        return new MidiReading(messages.apply(midi), isStamped, this::after, System::nanoTime);
+    private MidiReading reading(PedalSettings.Midi midi, boolean isStamped, InputListener seat) {
+        return new MidiReading(messages.apply(midi, seat), isStamped, this::after, System::nanoTime);
     }
 
     private void after(long nanos, Runnable task) {

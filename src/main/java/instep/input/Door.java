@@ -46,12 +46,11 @@ final class Door {
     private static final long FIRST_RETRY_MILLIS = 500;
     private static final long LONGEST_RETRY_MILLIS = 5_000;
 
-    private final int pedal;
     private final PedalSettings.Network settings;
     private final IoEventLoop loop;
     private final boolean epoll;
     private final Executor background;
-    private final InputListener listener;
+    private final Seat listener;
     private final long idleMillis;
     private final NetContacts contacts;
     private final Oddities oddities;
@@ -65,14 +64,7 @@ final class Door {
     private long retryMillis = FIRST_RETRY_MILLIS;
     private boolean closed;
 
-    Door(
-            int pedal,
-            PedalSettings.Network settings,
-            IoEventLoop loop,
-            Executor background,
-            InputListener listener,
-            long idleMillis) {
-        this.pedal = pedal;
+    Door(PedalSettings.Network settings, IoEventLoop loop, Executor background, Seat listener, long idleMillis) {
         this.settings = settings;
         this.loop = loop;
         this.background = background;
@@ -80,11 +72,15 @@ final class Door {
         this.idleMillis = idleMillis;
         epoll = loop.isCompatible(EpollIoHandle.class);
         contacts = new NetContacts(settings.contacts(), listener);
-        oddities = new Oddities(sentence -> listener.oddity(pedal, sentence, System.nanoTime()));
+        oddities = new Oddities(sentence -> listener.oddity(listener.pedal(), sentence, System.nanoTime()));
         for (int i = 0; i < settings.contacts().size(); i++) {
             names.put(settings.contacts().get(i).closed(), i);
         }
         lines = LineDoor.lines(settings.contacts());
+    }
+
+    Seat seat() {
+        return listener;
     }
 
     NetContacts contacts() {
@@ -286,7 +282,7 @@ final class Door {
     private void tell(DeviceState state, String words) {
         if (!told.equals(words)) {
             told = words;
-            listener.device(pedal, state, words, System.nanoTime());
+            listener.device(listener.pedal(), state, words, System.nanoTime());
         }
     }
 }

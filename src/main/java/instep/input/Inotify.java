@@ -25,13 +25,22 @@ final class Inotify implements LoopSource.Reading {
 
         /** Notices were lost: anything may have changed. */
         void overflowed();
+
+        /** A file is being written; it is told as changed when it is closed. */
+        default void writing(Path directory, String name) {}
+
+        /** The directory is gone, or another one stands in its place. */
+        default void lost(Path directory) {}
     }
 
+    private static final int MODIFY = 0x2;
     private static final int ATTRIB = 0x4;
+    private static final int CLOSE_WRITE = 0x8;
     private static final int MOVED_FROM = 0x40;
     private static final int MOVED_TO = 0x80;
     private static final int CREATE = 0x100;
     private static final int DELETE = 0x200;
+    private static final int MOVE_SELF = 0x800;
     private static final int OVERFLOW = 0x4000;
     private static final int IGNORED = 0x8000;
     private static final int ONLY_DIRECTORY = 0x1000000;
@@ -60,10 +69,20 @@ final class Inotify implements LoopSource.Reading {
 
     /** Whether the directory is watched from now on and was not before; false also when it is not there. */
     boolean watch(Path directory) throws IOException {
+        return watch(directory, CREATE | ATTRIB | DELETE | MOVED_TO | MOVED_FROM | ONLY_DIRECTORY);
+    }
+
+    /** The same, and who writes into files of it is told, too. */
+    boolean watchWriters(Path directory) throws IOException {
+        return watch(
+                directory,
+                MODIFY | CLOSE_WRITE | CREATE | ATTRIB | DELETE | MOVED_TO | MOVED_FROM | MOVE_SELF | ONLY_DIRECTORY);
+    }
+
+    private boolean watch(Path directory, int mask) throws IOException {
         if (watches.containsValue(directory)) {
             return false;
         }
-        int mask = CREATE | ATTRIB | DELETE | MOVED_TO | MOVED_FROM | ONLY_DIRECTORY;
         int watch = Libc.inotify_add_watch(fd, directory.toString(), mask);
         if (watch < 0) {
             int errno = Libc.errno();
@@ -96,11 +115,16 @@ final class Inotify implements LoopSource.Reading {
     private void event(int watch, int mask, String name) {
         if ((mask & OVERFLOW) != 0) {
             listener.overflowed();
-        } else if ((mask & IGNORED) != 0) {
-            watches.remove(watch); // the directory itself is gone
+        } else if ((mask & (IGNORED | MOVE_SELF)) != 0) {
+            Path gone = watches.remove(watch); // the directory itself is gone, or elsewhere
+            if (gone != null) {
+                listener.lost(gone);
+            }
         } else {
             Path directory = watches.get(watch);
-            if (directory != null && !name.isEmpty()) {
+            if (directory != null && (mask & MODIFY) != 0) {
+                listener.writing(directory, name);
+            } else if (directory != null && !name.isEmpty()) {
                 listener.changed(directory, name, (mask & (DELETE | MOVED_FROM)) != 0);
             }
         }

@@ -44,6 +44,11 @@ final class Libc {
 
     static native int inotify_add_watch(int fd, String path, int mask);
 
+    static native int timerfd_create(int clock, int flags);
+
+    /** {@code value}: {@code struct itimerspec}, four longs of 64-bit systems. */
+    static native int timerfd_settime(int fd, int flags, long[] value, Pointer old);
+
     static native int mkfifo(String path, int mode);
 
     private static native String strerror(int errno);

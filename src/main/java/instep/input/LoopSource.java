@@ -83,6 +83,17 @@ final class LoopSource implements EpollIoHandle {
         if (registration == null) {
             return;
         }
+        try {
+            read(event);
+        } catch (RuntimeException | Error e) {
+            // The event loop would only log it and go on.
+            Thread thread = Thread.currentThread();
+            thread.getUncaughtExceptionHandler().uncaughtException(thread, e);
+            throw e;
+        }
+    }
+
+    private void read(IoEvent event) {
         ByteBuffer buffer = reading.buffer();
         int count;
         try {

@@ -13,17 +13,16 @@ final class Slot {
     @FunctionalInterface
     interface MidiReadings {
         /** For a device that has sent nothing yet; {@code isStamped}: in frames with the kernel's time. */
-        MidiReading of(PedalSettings.Midi pedal, boolean isStamped);
+        MidiReading of(PedalSettings.Midi pedal, boolean isStamped, InputListener listener);
     }
 
-    final int pedal;
     final PedalSettings settings;
     /** Whether a timer is set to open it again. */
     boolean isRetried;
 
     final Wanted wanted;
     private final DeviceMatch match;
-    private final InputListener listener;
+    private final Seat listener;
 
     private final MidiReadings midiReading;
     private @Nullable LoopSource source;
@@ -36,19 +35,16 @@ final class Slot {
     /** What keeps its device from being opened; empty if nothing is known to. */
     private String denial = "";
 
-    Slot(
-            int pedal,
-            PedalSettings settings,
-            DeviceMatch match,
-            Sysfs sysfs,
-            InputListener listener,
-            MidiReadings midiReading) {
-        this.pedal = pedal;
+    Slot(PedalSettings settings, DeviceMatch match, Sysfs sysfs, Seat listener, MidiReadings midiReading) {
         this.settings = settings;
         this.match = match;
         wanted = new Wanted(settings, match, sysfs);
         this.listener = listener;
         this.midiReading = midiReading;
+    }
+
+    Seat seat() {
+        return listener;
     }
 
     boolean readsEvents() {
@@ -115,7 +111,7 @@ final class Slot {
             return new Reader(new ReportReading(wanted.layout(reports, node), listener), "");
         }
         if (settings instanceof PedalSettings.Midi midi) {
-            return new Reader(midiReading.of(midi, isStamped), "");
+            return new Reader(midiReading.of(midi, isStamped, listener), "");
         }
         EventContacts contacts = new EventContacts((PedalSettings.Events) settings, listener, state);
         String words =
@@ -162,7 +158,7 @@ final class Slot {
         state = now;
         detail = words;
         denial = now == DeviceState.DENIED ? words : "";
-        listener.device(pedal, now, words, System.nanoTime());
+        listener.device(listener.pedal(), now, words, System.nanoTime());
     }
 
     /** Notes what keeps its device from being opened; {@link #tellDenied} tells of it. */

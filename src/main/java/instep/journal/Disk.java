@@ -4,8 +4,8 @@ import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 
-/** What a journal asks of a disk; the real one does it, a test's may fail, stall, or watch. */
-interface Disk {
+/** What a journal asks of a disk; the real one does it, that of a rig may fail, stall, or watch. */
+public interface Disk {
     /** The real one. */
     Disk REAL = new Disk() {};
 

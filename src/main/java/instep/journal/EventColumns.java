@@ -26,7 +26,15 @@ final class EventColumns {
 
     /** What needs attention is never cut short: it goes on in further lines, each with the whole head. */
     void urgent(String when, String word, String text) {
-        String head = head(when, ATTENTION, word);
+        wrapped(head(when, ATTENTION, word), text);
+    }
+
+    /** The same for what needs none. */
+    void whole(String when, String word, String text) {
+        wrapped(head(when, "", word), text);
+    }
+
+    private void wrapped(String head, String text) {
         int room = WIDTH - head.length();
         for (String line : text.split("\\R", -1)) {
             String rest = printable(line);

@@ -73,7 +73,7 @@ public final class EventLines {
         Happening what = record.what();
         switch (what.kind()) {
             case START -> start(what);
-            case CONFIG -> plain("CONFIG", what.text(Key.FILE) + " is in force, sha-256 " + shortHash(what));
+            case CONFIG -> config(what);
             case EDGE -> edge(record);
             case POSITION -> position(record);
             case GESTURE -> gesture(record);
@@ -90,7 +90,26 @@ public final class EventLines {
             case DEVICE -> state("PEDAL", what.text(Key.PEDAL), what.text(Key.STATE), what.text(Key.DETAIL));
             case SYNC -> sync(record);
             case FAULT -> fault(join(what.text(Key.GEAR), what.text(Key.TEXT)));
+            case NOTE -> whole("NOTE", what.text(Key.TEXT));
+            case STANDING -> standing(what);
             case STOP -> plain("STOP", what.text(Key.WHY));
+        }
+    }
+
+    private void config(Happening what) {
+        String file = what.text(Key.FILE);
+        String change = what.text(Key.CHANGE);
+        if (change.isEmpty()) {
+            plain("CONFIG", file + " is in force, sha-256 " + shortHash(what));
+        } else {
+            whole("CONFIG", "reloaded " + file + ": " + change);
+        }
+    }
+
+    /** Where the machine stands follows from what has lines of its own. */
+    private void standing(Happening what) {
+        if (everything) {
+            plain("STANDS", "in " + what.text(Key.ACTIVE));
         }
     }
 
@@ -211,7 +230,7 @@ public final class EventLines {
         takeOpened = record.frame();
         takeOpenedAt = record.mono();
         isMoved = false;
-        plain("TAKE", "begins");
+        plain("TAKE", record.what().text(Key.RESUMED).isEmpty() ? "begins" : "goes on");
     }
 
     private void takeClose(Pending record) {
@@ -278,6 +297,12 @@ public final class EventLines {
     private void plain(String word, String text) {
         if (shown) {
             columns.plain(label + "  " + take, word, text);
+        }
+    }
+
+    private void whole(String word, String text) {
+        if (shown) {
+            columns.whole(label + "  " + take, word, text);
         }
     }
 

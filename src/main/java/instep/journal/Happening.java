@@ -29,7 +29,16 @@ public final class Happening {
 
     /** A configuration came into force. */
     public static Happening config(String file, String sha256, String text) {
-        return new Happening(Kind.CONFIG, Key.FILE, file, Key.SHA256, sha256, Key.TEXT, text);
+        return config(file, sha256, text, null);
+    }
+
+    /** A configuration took the place of another one; {@code change} says what became of gear, pedals and states. */
+    public static Happening reloaded(String file, String sha256, String text, String change) {
+        return config(file, sha256, text, change);
+    }
+
+    private static Happening config(String file, String sha256, String text, @Nullable String change) {
+        return new Happening(Kind.CONFIG, Key.FILE, file, Key.SHA256, sha256, Key.CHANGE, change, Key.TEXT, text);
     }
 
     /** A contact closed or opened; {@code lost}: it was opened because its device vanished. */
@@ -110,7 +119,43 @@ public final class Happening {
 
     /** A take began. */
     public static Happening takeOpen(long take) {
-        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take);
+        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, null);
+    }
+
+    /** A take goes on that an earlier run had left open. */
+    public static Happening takeResumed(long take) {
+        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, true);
+    }
+
+    /**
+     * Where the machine stands in an open take.
+     *
+     * @param active names of its active states, with spaces between
+     * @param angle what is on air when no detour is open; null: nothing
+     * @param of the state in which that was set; null: in none
+     * @param values what the mapping keeps, a line {@code name=text} for each
+     */
+    public static Happening standing(
+            String active, @Nullable String angle, @Nullable String of, long take, long chapter, String values) {
+        return new Happening(
+                Kind.STANDING,
+                Key.TAKE,
+                take,
+                Key.ACTIVE,
+                active,
+                Key.ANGLE,
+                angle,
+                Key.OF,
+                of,
+                Key.CHAPTER,
+                chapter,
+                Key.VALUES,
+                values);
+    }
+
+    /** Something that is worth knowing, and no fault. */
+    public static Happening note(String text) {
+        return new Happening(Kind.NOTE, Key.TEXT, text);
     }
 
     /** A take ended; its frame is the first that is no longer in it. */

@@ -64,6 +64,13 @@ public final class Journal implements Records, Closeable {
         return open(settings, System.nanoTime(), wallAt, new Readers(eventLog, watch), Disk.REAL);
     }
 
+    /** The same on another disk than the real one. */
+    public static Journal open(
+            JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog, Watch watch, Disk disk)
+            throws JournalException {
+        return open(settings, System.nanoTime(), wallAt, new Readers(eventLog, watch), disk);
+    }
+
     /** The same for records of another time, of which the first is of the monotonic instant {@code first}. */
     public static Journal openAt(
             long first, JournalSettings settings, LongUnaryOperator wallAt, Consumer<String> eventLog)

@@ -104,7 +104,7 @@ final class JournalWriter implements Runnable {
             } while (!last);
             closeFile();
             sayWhatIsLeft();
-        } catch (RuntimeException e) {
+        } catch (RuntimeException | Error e) {
             trouble =
                     "the journal's writer has failed (" + e + "); nothing is journalled until instep is started again";
             throw e;

@@ -10,11 +10,14 @@ public final class Key {
     public static final String FRAME = "frame";
     public static final String CRC = "crc";
 
+    public static final String ACTIVE = "active";
     public static final String AGE_US = "age_us";
     public static final String ANGLE = "angle";
     public static final String BEGAN = "began";
     public static final String BY = "by";
     public static final String CAUSE = "cause";
+    public static final String CHANGE = "change";
+    public static final String CHAPTER = "chapter";
     public static final String CLOCK = "clock";
     public static final String CLOSED = "closed";
     public static final String CONTACT = "contact";
@@ -31,11 +34,13 @@ public final class Key {
     public static final String LINE = "line";
     public static final String LOST = "lost";
     public static final String MARK = "mark";
+    public static final String OF = "of";
     public static final String PEDAL = "pedal";
     public static final String PID = "pid";
     public static final String RATE = "rate";
     public static final String RATE_PPM = "rate_ppm";
     public static final String REPLAYS = "replays";
+    public static final String RESUMED = "resumed";
     public static final String RETURNING = "returning";
     public static final String ROLL = "roll";
     public static final String SETTLE_US = "settle_us";
@@ -51,6 +56,7 @@ public final class Key {
     public static final String TO = "to";
     public static final String UNCERTAINTY_US = "uncertainty_us";
     public static final String VALUE = "value";
+    public static final String VALUES = "values";
     public static final String VERSION = "version";
     public static final String WALL = "wall";
     public static final String WHAT = "what";

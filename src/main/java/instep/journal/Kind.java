@@ -25,6 +25,8 @@ public enum Kind {
     DEVICE("device"),
     SYNC("sync", true),
     FAULT("fault"),
+    NOTE("note"),
+    STANDING("standing"),
     STOP("stop");
 
     private static final Map<String, Kind> BY_WORD =

@@ -46,7 +46,7 @@ final class RecordShape {
                         maybe(number(Key.SETTLE_US)),
                         maybe(text(Key.SPEED)),
                         maybe(text(Key.REPLAYS)));
-            case CONFIG -> List.of(text(Key.FILE), text(Key.SHA256), text(Key.TEXT));
+            case CONFIG -> List.of(text(Key.FILE), text(Key.SHA256), maybe(text(Key.CHANGE)), text(Key.TEXT));
             case EDGE -> List.of(text(Key.CONTACT), flag(Key.CLOSED), maybe(flag(Key.LOST)), maybe(number(Key.COUNTS)));
             case POSITION -> List.of(text(Key.CONTACT), text(Key.VALUE));
             case GESTURE -> List.of(text(Key.EVENT), number(Key.BEGAN), maybe(number(Key.CAUSE)));
@@ -67,7 +67,8 @@ final class RecordShape {
                         maybe(number(Key.BEGAN)));
             case CONFIRMED ->
                 List.of(text(Key.GEAR), text(Key.ANGLE), maybe(number(Key.TICKET)), maybe(number(Key.LATENCY_US)));
-            case TAKE_OPEN, TAKE_CLOSE -> List.of(number(Key.TAKE));
+            case TAKE_OPEN -> List.of(number(Key.TAKE), maybe(flag(Key.RESUMED)));
+            case TAKE_CLOSE -> List.of(number(Key.TAKE));
             case MARK -> List.of(text(Key.MARK), maybe(text(Key.TEXT)), maybe(number(Key.CAUSE)));
             case SENT ->
                 List.of(text(Key.GEAR), text(Key.WHAT), maybe(number(Key.TICKET)), maybe(number(Key.LATENCY_US)));
@@ -100,6 +101,15 @@ final class RecordShape {
                         maybe(flag(Key.SILENT)),
                         maybe(text(Key.ROLL)),
                         maybe(number(Key.GAP)));
+            case NOTE -> List.of(text(Key.TEXT));
+            case STANDING ->
+                List.of(
+                        number(Key.TAKE),
+                        text(Key.ACTIVE),
+                        maybe(text(Key.ANGLE)),
+                        maybe(text(Key.OF)),
+                        number(Key.CHAPTER),
+                        text(Key.VALUES));
             case STOP -> List.of(text(Key.WHY));
         };
     }

@@ -45,6 +45,9 @@ public final class TakeEvents {
 
     private final TakeFrames frames = new TakeFrames();
     private FrameRate rate = FrameRate.R25;
+    /** Of the run before this one. */
+    private FrameRate rateBefore = FrameRate.R25;
+
     private boolean running;
     private long anchorFrame;
     private long anchorMono;
@@ -65,6 +68,7 @@ public final class TakeEvents {
         if (entry.kind() == Kind.START) {
             end();
             running = true;
+            rateBefore = rate;
             rate = entry.text(Key.RATE).flatMap(FrameRate::named).orElse(rate);
             tooFast = entry.text(Key.SPEED).isPresent();
             opened = Long.MIN_VALUE;
@@ -120,7 +124,11 @@ public final class TakeEvents {
                 opened = labelled;
                 anchorFrame = labelled;
                 inTake = true;
-                events.add(new TakeEvent.Opened(take(entry), labelled));
+                boolean goesOn = entry.text(Key.RESUMED).isPresent() && rate == rateBefore;
+                events.add(
+                        goesOn
+                                ? new TakeEvent.Resumed(take(entry), labelled)
+                                : new TakeEvent.Opened(take(entry), labelled));
             }
             case TAKE_CLOSE -> {
                 inTake = false;
@@ -142,6 +150,8 @@ public final class TakeEvents {
                     DEVICE,
                     SYNC,
                     FAULT,
+                    NOTE,
+                    STANDING,
                     STOP -> {}
         }
     }

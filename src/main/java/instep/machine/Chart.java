@@ -287,6 +287,14 @@ public final class Chart {
         return stateNumbers.getOrDefault(name, NONE);
     }
 
+    /** The numbers of the states in which a machine stood that are here, too; histories are none. */
+    List<Integer> resumed(Whereabouts standing) {
+        return standing.active().stream()
+                .map(this::stateNumber)
+                .filter(s -> s > 0 && !isHistory(s))
+                .toList();
+    }
+
     /** How many states there are, the root among them. */
     public int stateCount() {
         return states.length;
@@ -325,6 +333,11 @@ public final class Chart {
     /** The name of an angle; null for none, -1. */
     public @Nullable String angleName(int number) {
         return number < 0 ? null : angles.get(number);
+    }
+
+    /** The number of an angle; -1 if there is none of that name. */
+    public int angleNumber(String name) {
+        return angles.indexOf(name);
     }
 
     /** The number of a message. */

@@ -57,6 +57,16 @@ final class Detours {
         return NONE;
     }
 
+    /** The newest detour that cannot go on in another chart; -1 if there is none. */
+    int newestWithout(Succession succession) {
+        for (int i = memory.detourCount - 1; i >= 0; i--) {
+            if (!succession.goesOn(memory.detours[i], memory)) {
+                return memory.detours[i];
+            }
+        }
+        return NONE;
+    }
+
     /** Such a detour that is to begin later; -1 if there is none. */
     int delayedOf(String pedal) {
         for (int t : chart.delayedDetours) {

@@ -20,6 +20,11 @@ public interface Effects {
     /** A take begins. */
     void takeOpened(long take, long began, long at);
 
+    /** A take goes on that another machine has begun: see {@link Machine#resume}. */
+    default void takeResumed(long take, long began, long at) {
+        takeOpened(take, began, at);
+    }
+
     /** A take ends. */
     void takeClosed(long take, long began, long at);
 

@@ -40,6 +40,39 @@ public final class Interpreter {
         machine.start(now);
     }
 
+    /** Begins in an open take, where another machine stood: see {@link Machine#resume}. */
+    public void resume(Whereabouts standing, long nanos) {
+        now = Math.max(now, nanos);
+        machine.resume(standing, now);
+    }
+
+    /** Whether no gesture is half made: a good moment for {@link #makeWayFor}. */
+    public boolean isBetweenGestures() {
+        return recognizer.nextDeadline() == Recognizer.NEVER;
+    }
+
+    /**
+     * Makes way for an interpreter of another chart: ends the detours that cannot go on there and leaves the states that are not there. Must not be used
+     * after that but for {@link #goOnFrom}.
+     *
+     * @param gone pedal units whose contacts count as open from now on
+     */
+    public Succession makeWayFor(Chart next, List<String> gone, long nanos) {
+        advanceTo(nanos);
+        return machine.makeWayFor(next, gone, now);
+    }
+
+    /**
+     * Begins where another has made way for this one.
+     *
+     * @param theirs by contact: its number there; negative: it was not there, and is open
+     */
+    public void goOnFrom(Interpreter other, Succession succession, int[] theirs) {
+        now = Math.max(now, other.now);
+        recognizer.goOnFrom(other.recognizer, theirs);
+        machine.goOnFrom(other.machine, succession, now);
+    }
+
     /**
      * A contact closed or opened. An edge older than what was already decided counts as of now: time does not go back.
      *

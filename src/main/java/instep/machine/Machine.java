@@ -3,6 +3,9 @@ package instep.machine;
 import static instep.machine.Chart.NONE;
 
 import java.util.BitSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -54,6 +57,112 @@ public final class Machine implements Values {
         // Were the machine to run in a circle from the first, there is no other place to be set back to.
         stable.copyFrom(memory);
         complete();
+    }
+
+    /**
+     * Makes way for another chart: ends the detours that cannot go on there, leaves the states that are not there, and does nothing more.
+     *
+     * @param gone pedal units whose contacts count as open from now on
+     */
+    Succession makeWayFor(Chart next, List<String> gone, long now) {
+        Succession succession = new Succession(chart, next);
+        if (memory.running) {
+            succession.note(memory.active);
+            begin(NONE, now, now);
+            for (String pedal : gone) {
+                endAllOf(pedal);
+            }
+            for (int t = detours.newestWithout(succession); t >= 0; t = detours.newestWithout(succession)) {
+                endDetour(t);
+            }
+            step.leaveFor(succession.settle(memory));
+        }
+        return succession;
+    }
+
+    /** Begins where another machine has made way for this one. */
+    void goOnFrom(Machine other, Succession succession, long now) {
+        if (!other.memory.running) {
+            memory.take = other.memory.take;
+            start(now);
+            return;
+        }
+        moment.set(NONE, now, now);
+        memory.running = true;
+        memory.active.set(0);
+        succession.copy(other.memory, memory, now);
+        boolean wasOpen = other.memory.rolling > 0;
+        if (wasOpen && memory.rolling == 0) {
+            effects.takeClosed(memory.take, now, now);
+        } else if (!wasOpen && memory.rolling > 0) {
+            memory.chapter = 0;
+            effects.takeOpened(++memory.take, now, now);
+        }
+        finish(succession.configuration());
+    }
+
+    /**
+     * Whether the take that was open there can go on with this chart: one of the states in which a take is open is still there.
+     */
+    public boolean canResume(Whereabouts standing) {
+        return chart.resumed(standing).stream().anyMatch(s -> chart.states[s].rolling());
+    }
+
+    /** Begins where the standing says, in its open take: its states are active without being entered, the rest is as the chart has it. */
+    public void resume(Whereabouts standing, long now) {
+        List<Integer> wanted = chart.resumed(standing);
+        BitSet configuration = Succession.configuration(chart, wanted);
+        moment.set(NONE, now, now);
+        memory.running = true;
+        memory.take = standing.take();
+        memory.chapter = standing.chapter();
+        memory.active.set(0);
+        for (int v = 0; v < memory.data.length; v++) {
+            String text = standing.values().get(chart.variable(v).name());
+            Object value = text == null ? null : chart.variable(v).read(text);
+            memory.data[v] = value == null ? memory.data[v] : value;
+        }
+        for (int s : wanted) {
+            if (configuration.get(s)) {
+                step.goOnIn(s);
+            }
+        }
+        String angle = standing.angle();
+        if (angle != null && chart.angleNumber(angle) >= 0) {
+            String of = standing.angleOf();
+            onAir.setAgain(chart.angleNumber(angle), of == null ? NONE : chart.stateNumber(of));
+        }
+        effects.takeResumed(memory.take, now, now);
+        finish(configuration);
+    }
+
+    private void finish(BitSet configuration) {
+        memory.changed = true;
+        stable.copyFrom(memory);
+        step.enterMissing(configuration);
+        stable.copyFrom(memory);
+        complete();
+    }
+
+    /** Where it stands now. */
+    public Whereabouts standing() {
+        List<String> active = memory.active.stream()
+                .filter(s -> s > 0)
+                .mapToObj(s -> chart.states[s].name())
+                .toList();
+        Map<String, String> values = new LinkedHashMap<>();
+        for (int v = 0; v < memory.data.length; v++) {
+            values.put(chart.variable(v).name(), String.valueOf(memory.data[v]));
+        }
+        int owner = onAir.owner();
+        int angle = owner < 0 ? memory.other : memory.base[owner];
+        return new Whereabouts(
+                active,
+                chart.angleName(angle),
+                owner < 0 ? null : chart.states[owner].name(),
+                memory.take,
+                memory.chapter,
+                values);
     }
 
     /** Takes an event from outside; {@code began} is when it began, {@code now} when it is known. */
@@ -117,13 +226,17 @@ public final class Machine implements Values {
     public void endDetoursOf(String pedal, long now) {
         if (memory.running) {
             begin(NONE, now, now);
-            for (int t = detours.delayedOf(pedal); t >= 0; t = detours.delayedOf(pedal)) {
-                cancel(t);
-            }
-            for (int t = detours.newestOf(pedal); t >= 0; t = detours.newestOf(pedal)) {
-                endDetour(t);
-            }
+            endAllOf(pedal);
             complete();
+        }
+    }
+
+    private void endAllOf(String pedal) {
+        for (int t = detours.delayedOf(pedal); t >= 0; t = detours.delayedOf(pedal)) {
+            cancel(t);
+        }
+        for (int t = detours.newestOf(pedal); t >= 0; t = detours.newestOf(pedal)) {
+            endDetour(t);
         }
     }
 

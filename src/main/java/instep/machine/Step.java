@@ -48,6 +48,35 @@ final class Step {
         enter();
     }
 
+    /** Leaves these states for another chart, which does not have them. */
+    void leaveFor(BitSet states) {
+        isTaking = true;
+        memory.changed = true;
+        exits.clear();
+        exits.or(states);
+        leave();
+        forgetLeft(Long.MIN_VALUE);
+        forgetDead();
+        isTaking = false;
+    }
+
+    /** Is in that state again, as if it had never been left; a take that is open in it goes on. */
+    void goOnIn(int s) {
+        memory.active.set(s);
+        onAir.entered(s);
+        if (chart.states[s].rolling()) {
+            memory.rolling++;
+        }
+        schedule(s);
+    }
+
+    /** Enters those of these states that are not active. */
+    void enterMissing(BitSet states) {
+        entries.clear();
+        entries.or(states);
+        enter();
+    }
+
     /** Takes a delayed transition whose time has come. */
     void fire(int transition, Selection selection) {
         firing = transition;
@@ -204,14 +233,18 @@ final class Step {
         }
         effects.entered(s, moment.began, moment.at);
         execution.perform(node.onEntry());
+        schedule(s);
+        if (node.kind() == StateNode.Kind.FINAL) {
+            reachedFinal(s);
+        }
+    }
+
+    private void schedule(int s) {
         for (int t : chart.transitionsOf[s]) {
             TransitionNode transition = chart.transitions[t];
             if (transition.events().isEmpty() && transition.afterNanos() >= 0) {
                 memory.due[t] = Moment.later(moment.at, transition.afterNanos());
             }
-        }
-        if (node.kind() == StateNode.Kind.FINAL) {
-            reachedFinal(s);
         }
     }
 

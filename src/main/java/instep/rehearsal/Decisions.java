@@ -85,6 +85,8 @@ public final class Decisions {
                     MARK,
                     SENT,
                     MISSED,
+                    NOTE,
+                    STANDING,
                     STOP -> false;
         };
     }

@@ -1,5 +1,6 @@
 package instep.rehearsal;
 
+import instep.daemon.LastRun;
 import instep.daemon.Loop;
 import instep.journal.DamagedLineException;
 import instep.journal.Entry;
@@ -7,6 +8,7 @@ import instep.journal.JournalFolder;
 import instep.journal.JournalReader;
 import instep.journal.Key;
 import instep.journal.Kind;
+import instep.machine.Whereabouts;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -70,6 +72,15 @@ public record RecordedRun(int number, int runs, List<Entry> entries, List<String
     /** How many configurations were in force, one after the other. */
     public long configs() {
         return entries.stream().filter(entry -> entry.kind() == Kind.CONFIG).count();
+    }
+
+    /** Where the machine stood in the take that the run began with, since an earlier one had left it open; empty if it began anew. */
+    Optional<Whereabouts> resumed() {
+        return entries.stream()
+                .filter(entry -> entry.kind() == Kind.STANDING || entry.kind() == Kind.TAKE_OPEN)
+                .findFirst()
+                .filter(entry -> entry.kind() == Kind.STANDING)
+                .map(LastRun::read);
     }
 
     /** The number of the last take before it, of that day. */

@@ -166,7 +166,7 @@ public final class Rehearsal implements Records, Crew {
             case DEVICE -> device(mono, what);
             case LINK -> link(mono, what);
             case FAULT -> fault(mono, what);
-            case START, CONFIG, POSITION, SENT, MISSED, SYNC, STOP -> {}
+            case START, CONFIG, POSITION, SENT, MISSED, SYNC, NOTE, STANDING, STOP -> {}
         }
         return ++seq;
     }

@@ -1,6 +1,8 @@
 package instep.rehearsal;
 
 import instep.clock.Chase;
+import instep.config.ConfigException;
+import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
 import instep.daemon.ChaseNews;
@@ -28,6 +30,7 @@ import instep.journal.Kind;
 import instep.journal.RunStart;
 import instep.journal.SyncQuality;
 import instep.machine.Values;
+import instep.machine.Whereabouts;
 import instep.time.FrameRate;
 import instep.time.TimecodeLine;
 import java.io.IOException;
@@ -52,18 +55,23 @@ public final class Replay {
     private static final long PAUSE_NANOS = 1_000_000L;
 
     private final RecordedRun run;
-    private final Settings settings;
     private final Journal journal;
     private final VirtualTime time;
     private final long settle;
     private final Chronicle chronicle;
-    private final Switchboard switchboard;
+    /** Configurations that came into force while it ran come into force again. */
+    private final boolean isSame;
+
+    private Settings settings;
+    private Switchboard switchboard;
+    private int configs;
     private final Set<String> unknown = new TreeSet<>();
 
     private Replay(RecordedRun run, Settings settings, Journal journal) {
         this.run = run;
         this.settings = settings;
         this.journal = journal;
+        isSame = run.config().equals(Optional.of(settings.text()));
         long start = run.start().mono();
         settle = run.settleNanos();
         double speed = run.speed().map(Double::parseDouble).orElse(1.0);
@@ -99,7 +107,7 @@ public final class Replay {
                 Version.NUMBER, file, pid, rate, settle / 1_000, run.speed().orElse(null));
         long record = chronicle.note(start, RunStart.replay(begin, replays));
         chronicle.note(start, Happening.config(file, Daemon.sha256(settings.text()), settings.text()));
-        time.at(start, () -> switchboard.start(record, start, run.lastTake()));
+        time.at(start, () -> begin(record, start));
         long last = start;
         boolean stopped = false;
         for (Entry entry : run.entries()) {
@@ -115,6 +123,16 @@ public final class Replay {
         }
     }
 
+    /** As that run did: in a take that it went on with, if it could with this chart, too. */
+    private void begin(long record, long start) {
+        Optional<Whereabouts> resumed = run.resumed().filter(switchboard::canResume);
+        if (resumed.isPresent()) {
+            switchboard.resume(record, start, resumed.get());
+        } else {
+            switchboard.start(record, start, run.lastTake());
+        }
+    }
+
     /** A journal that falls behind would give records up. */
     private void waitForWriter() throws IOException {
         while (journal.pending() > MOST_PENDING) {
@@ -127,7 +145,7 @@ public final class Replay {
         }
     }
 
-    private void feed(Entry entry) {
+    private void feed(Entry entry) throws IOException {
         switch (entry.kind()) {
             case EDGE -> edge(entry);
             case DEVICE -> device(entry);
@@ -135,9 +153,9 @@ public final class Replay {
             case FAULT -> fault(entry);
             case REPLY -> reply(entry);
             case SYNC -> timecode(entry);
+            case CONFIG -> config(entry);
             case STOP -> time.at(entry.mono(), () -> switchboard.stop(text(entry, Key.WHY)));
             case START,
-                    CONFIG,
                     POSITION,
                     GESTURE,
                     TRANSITION,
@@ -147,7 +165,25 @@ public final class Replay {
                     TAKE_CLOSE,
                     MARK,
                     SENT,
+                    NOTE,
+                    STANDING,
                     MISSED -> {}
+        }
+    }
+
+    /** Another configuration than the first one takes its place, as it did then. */
+    private void config(Entry entry) throws IOException {
+        if (configs++ == 0 || !isSame) {
+            return;
+        }
+        try {
+            Settings next = ConfigReader.parse(text(entry, Key.FILE), text(entry, Key.TEXT));
+            time.at(entry.mono(), () -> {
+                switchboard = switchboard.handOver(next, listener -> new Nobody(), entry.mono());
+                settings = next;
+            });
+        } catch (ConfigException e) {
+            throw new IOException("the configuration of " + entry.at() + " cannot be read any more: " + e.getMessage());
         }
     }
 

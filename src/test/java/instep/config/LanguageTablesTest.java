@@ -54,6 +54,9 @@ class LanguageTablesTest {
         assertThat(keys("### desk", "| key ")).containsExactlyInAnyOrderElementsOf(DeskReader.KEYS);
         assertThat(codes(cell(row("### desk", "`token`"), 2)))
                 .containsExactly("{ " + String.join(": NAME, ", DeskReader.TOKEN) + ": NAME }");
+        assertThat(keys("### reload", "| value ")).containsExactlyInAnyOrderElementsOf(ConfigReader.RELOADS.keySet());
+        assertThat(keys("### after-crash", "| value "))
+                .containsExactlyInAnyOrderElementsOf(ConfigReader.AFTER_CRASH.keySet());
         assertThat(keys("### cutlist", "| key ")).containsExactlyInAnyOrderElementsOf(CutlistReader.KEYS);
         assertThat(keys("### cutlist", "| key of `retake` ")).containsExactlyInAnyOrderElementsOf(CutlistReader.RETAKE);
         assertThat(keys("### cutlist", "| key of `snap` ")).containsExactlyInAnyOrderElementsOf(CutlistReader.SNAP);

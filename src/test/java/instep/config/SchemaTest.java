@@ -156,6 +156,8 @@ class SchemaTest {
         assertThat(words("/$defs/gear/properties/data-bits")).isEqualTo(LinkReader.DATA_BITS.keySet());
         assertThat(words("/$defs/gear/properties/stop-bits")).isEqualTo(LinkReader.STOP_BITS.keySet());
         assertThat(words("/$defs/gear/properties/parity")).isEqualTo(LinkReader.PARITIES.keySet());
+        assertThat(words("/properties/reload")).isEqualTo(ConfigReader.RELOADS.keySet());
+        assertThat(words("/properties/after-crash")).isEqualTo(ConfigReader.AFTER_CRASH.keySet());
         assertThat(words("/properties/journal/properties/durability"))
                 .isEqualTo(JournalPlaceReader.DURABILITIES.keySet());
         assertThat(words("/$defs/state/properties/history")).isEqualTo(StateReader.HISTORIES.keySet());

@@ -74,12 +74,12 @@ class ClockOfChronicleTest {
     @Test
     void aClockThatIsSetMovesTheNextTakeAndNotTheOneThatIsOpen() {
         Chronicle chronicle = chronicle();
-        chronicle.beginTake(1, SECOND);
+        chronicle.beginTake(Happening.takeOpen(1), SECOND);
         offset += 5 * SECOND;
         chronicle.note(2 * SECOND, Happening.takeClose(1));
-        chronicle.beginTake(2, 3 * SECOND);
+        chronicle.beginTake(Happening.takeOpen(2), 3 * SECOND);
         offset -= 90 * SECOND;
-        chronicle.beginTake(3, 4 * SECOND);
+        chronicle.beginTake(Happening.takeOpen(3), 4 * SECOND);
         assertThat(told)
                 .containsExactly(
                         "10:00:01:00 sync synchronized",
@@ -99,7 +99,7 @@ class ClockOfChronicleTest {
         Chronicle chronicle = chronicle();
         chronicle.noteSource(0);
         state = "synchronized";
-        chronicle.beginTake(1, SECOND);
+        chronicle.beginTake(Happening.takeOpen(1), SECOND);
         assertThat(told)
                 .containsExactly(
                         "10:00:00:00 sync unsynchronized", "10:00:01:00 sync synchronized", "10:00:01:00 take-open");

@@ -77,7 +77,7 @@ class MtcPortTest {
                                 new MidiTimecodeSettings(
                                         new DeviceMatch(null, "none", null, null, null, 1), 300_000_000L),
                                 loop,
-                                switchboard);
+                                () -> switchboard);
                         Timecode from = Timecode.parse("10:00:00:00", FrameRate.R25);
                         long began = loop.now();
                         for (int i = 0; i < 40; i++) {

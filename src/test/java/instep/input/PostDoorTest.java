@@ -127,7 +127,7 @@ class PostDoorTest {
         NetPort port = DoorRig.port(Carrier.HTTP);
         Recorder told = new Recorder();
         PedalSettings.Network settings = new PedalSettings.Network("stage", port, List.of(LEFT));
-        Door door = new Door(0, settings, loop, Runnable::run, told, 50);
+        Door door = new Door(settings, loop, Runnable::run, new Seat(settings, 0, told), 50);
         loop.submit(door::open).syncUninterruptibly();
         assertThat(told.next()).startsWith("device 0 UP");
         try (Socket idle = new Socket(

@@ -43,6 +43,33 @@ final class Play implements Effects {
         return play;
     }
 
+    /** Another chart goes on from where this one stands; the log begins with what this one does for that. */
+    Play goesOnAs(String text, String... gonePedals) {
+        return goesOnAs(ChartText.of(text), gonePedals);
+    }
+
+    private Play goesOnAs(Chart next, String... gonePedals) {
+        Play other = new Play(next, showsTransitions);
+        other.now = now;
+        log.clear();
+        List<String> gone = List.of(gonePedals);
+        Succession succession = interpreter.makeWayFor(next, gone, now);
+        other.log.addAll(log);
+        int[] theirs = new int[ChartText.CONTACTS.size()];
+        for (int contact = 0; contact < theirs.length; contact++) {
+            theirs[contact] = gone.contains(ChartText.CONTACTS.get(contact).pedal()) ? -1 : contact;
+        }
+        other.interpreter.goOnFrom(interpreter, succession, theirs);
+        return other;
+    }
+
+    /** Begun in the take that another left open there. */
+    static Play resumed(String text, Whereabouts standing) {
+        Play play = new Play(ChartText.of(text), false);
+        play.interpreter.resume(standing, 0);
+        return play;
+    }
+
     /** What happened since this was asked last. */
     String log() {
         String all = String.join(" ", log);

@@ -1,0 +1,190 @@
+package instep.daemon;
+
+import instep.journal.DamagedLineException;
+import instep.journal.Entry;
+import instep.journal.Happening;
+import instep.journal.JournalFolder;
+import instep.journal.JournalScan;
+import instep.journal.Key;
+import instep.journal.Kind;
+import instep.machine.Whereabouts;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.util.Arrays;
+import java.util.EnumSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+
+/** What the end of the journal tells of the run before this one: the number of the day's last take, and whether a take was left open. */
+public final class LastRun implements JournalScan.Visitor {
+    /** Nobody waits that long in front of the cameras. */
+    static final Duration OLDEST = Duration.ofMinutes(10);
+
+    /** A take that ended the program so often may well end it again. */
+    static final int MOST_RESUMED = 3;
+
+    private static final Set<Kind> KINDS =
+            EnumSet.of(Kind.START, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.STANDING, Kind.CUT, Kind.STOP);
+
+    private final String today;
+    private long lastTake;
+    private long openTake = -1;
+    private int resumed;
+    private boolean stopped;
+    private @Nullable Whereabouts standing;
+    private @Nullable Entry latest;
+
+    private LastRun(String today) {
+        this.today = today;
+    }
+
+    /** From the journal in that folder; of a journal that cannot be read, nothing is known. */
+    static LastRun in(Path folder) {
+        String today = LocalDate.now(ZoneId.systemDefault()).toString();
+        LastRun run = new LastRun(today);
+        try {
+            if (Files.isDirectory(folder)) {
+                for (Path file : recent(folder, today)) {
+                    JournalScan.of(file, KINDS, run);
+                }
+            }
+        } catch (IOException e) {
+            // The journal itself will say what is wrong with the folder when it is opened.
+            return new LastRun(today);
+        }
+        return run;
+    }
+
+    /** Those of today, and the one before them: a take may have begun before midnight. */
+    private static List<Path> recent(Path folder, String today) throws IOException {
+        List<Path> all = JournalFolder.journals(folder);
+        int count = JournalFolder.journals(folder, today).size();
+        return all.subList(Math.max(0, all.size() - count - 1), all.size());
+    }
+
+    @Override
+    public void entry(Path of, long line, Entry entry) {
+        latest = entry;
+        switch (entry.kind()) {
+            case START -> {
+                openTake = -1;
+                standing = null;
+                stopped = false;
+            }
+            case TAKE_OPEN -> opened(entry);
+            case TAKE_CLOSE -> {
+                openTake = -1;
+                resumed = 0;
+            }
+            case STANDING -> standing = read(entry);
+            case STOP -> stopped = true;
+            default -> {}
+        }
+    }
+
+    private void opened(Entry entry) {
+        openTake = entry.number(Key.TAKE).orElse(-1);
+        resumed = entry.text(Key.RESUMED).isPresent() ? resumed + 1 : 0;
+        if (entry.at().startsWith(today)) {
+            lastTake = openTake;
+        }
+    }
+
+    @Override
+    public void damaged(DamagedLineException what) {
+        // Whoever verifies the journal is told. One bad line is no reason to forget the takes behind it.
+    }
+
+    /** The number of the last take of the day, so that a restart between two takes does not give the same number twice; 0 if there is none. */
+    long lastTake() {
+        return lastTake;
+    }
+
+    /** The number of the take that was left open; empty if none was. */
+    Optional<Long> openTake() {
+        return openTake < 0 ? Optional.empty() : Optional.of(openTake);
+    }
+
+    /** Where the machine stood in it. */
+    Optional<Whereabouts> standing() {
+        return openTake < 0 ? Optional.empty() : Optional.ofNullable(standing);
+    }
+
+    /** How that run ended, in words. */
+    String ending() {
+        String how = stopped ? " when Instep was stopped" : " when Instep, or its power, ended without a stop";
+        return "take " + openTake + " was open" + how;
+    }
+
+    /** Why the take is not gone on with; empty if it can be. */
+    Optional<String> hindrance(Instant now) {
+        if (latest != null && Duration.between(latest.time().toInstant(), now).compareTo(OLDEST) > 0) {
+            return Optional.of("that is more than " + OLDEST.toMinutes() + " minutes ago");
+        } else if (resumed >= MOST_RESUMED) {
+            return Optional.of("it has been gone on with " + resumed + " times already");
+        }
+        return standing().isEmpty()
+                ? Optional.of("the journal does not tell where the machine stood")
+                : Optional.empty();
+    }
+
+    /** A record of where the machine stands. */
+    static Happening record(Whereabouts standing) {
+        String values = standing.values().entrySet().stream()
+                .sorted(Map.Entry.comparingByKey())
+                .map(value -> value.getKey() + "=" + escaped(value.getValue()))
+                .collect(Collectors.joining("\n"));
+        return Happening.standing(
+                String.join(" ", standing.active()),
+                standing.angle(),
+                standing.angleOf(),
+                standing.take(),
+                standing.chapter(),
+                values);
+    }
+
+    /** What such a record says. */
+    public static Whereabouts read(Entry entry) {
+        Map<String, String> values = new LinkedHashMap<>();
+        for (String line : entry.text(Key.VALUES).orElse("").split("\n", -1)) {
+            int sign = line.indexOf('=');
+            if (sign > 0) {
+                values.put(line.substring(0, sign), plain(line.substring(sign + 1)));
+            }
+        }
+        return new Whereabouts(
+                Arrays.asList(entry.text(Key.ACTIVE).orElse("").split(" ", -1)),
+                entry.text(Key.ANGLE).orElse(null),
+                entry.text(Key.OF).orElse(null),
+                entry.number(Key.TAKE).orElse(0),
+                entry.number(Key.CHAPTER).orElse(0),
+                values);
+    }
+
+    private static String escaped(String text) {
+        return text.replace("\\", "\\\\").replace("\n", "\\n");
+    }
+
+    private static String plain(String text) {
+        StringBuilder out = new StringBuilder();
+        for (int i = 0; i < text.length(); i++) {
+            char c = text.charAt(i);
+            if (c == '\\' && i + 1 < text.length()) {
+                out.append(text.charAt(++i) == 'n' ? '\n' : text.charAt(i));
+            } else {
+                out.append(c);
+            }
+        }
+        return out.toString();
+    }
+}

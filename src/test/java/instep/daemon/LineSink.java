@@ -1,0 +1,116 @@
+package instep.daemon;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/** Gear that takes lines over TCP, says what it was told, and can be switched off and on again at its port. */
+final class LineSink implements AutoCloseable {
+    private final int port;
+    private final List<String> heard = new ArrayList<>();
+    private @Nullable ServerSocket server;
+    private @Nullable Socket peer;
+    private @Nullable Thread thread;
+
+    private LineSink(int port) {
+        this.port = port;
+    }
+
+    static LineSink open() throws IOException {
+        LineSink sink = new LineSink(freePort());
+        sink.on();
+        return sink;
+    }
+
+    private static int freePort() throws IOException {
+        try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+            return free.getLocalPort();
+        }
+    }
+
+    int port() {
+        return port;
+    }
+
+    void on() throws IOException {
+        ServerSocket now = new ServerSocket();
+        now.setReuseAddress(true);
+        now.bind(new InetSocketAddress(InetAddress.getLoopbackAddress(), port));
+        server = now;
+        Thread listener = new Thread(() -> listen(now), "sink");
+        listener.setDaemon(true);
+        listener.start();
+        thread = listener;
+    }
+
+    void off() throws IOException, InterruptedException {
+        ServerSocket now = server;
+        Thread listener = thread;
+        if (now != null && listener != null) {
+            now.close();
+            drop();
+            listener.join();
+            server = null;
+        }
+    }
+
+    private synchronized void drop() throws IOException {
+        if (peer != null) {
+            peer.close();
+        }
+    }
+
+    private void listen(ServerSocket at) {
+        while (!at.isClosed()) {
+            try (Socket socket = at.accept()) {
+                synchronized (this) {
+                    peer = socket;
+                }
+                read(socket);
+            } catch (IOException e) {
+                // Switched off, or the other side has gone: the next one, if there is one.
+            }
+        }
+    }
+
+    private void read(Socket socket) throws IOException {
+        BufferedReader in = new BufferedReader(new InputStreamReader(socket.getInputStream(), StandardCharsets.UTF_8));
+        for (String line = in.readLine(); line != null; line = in.readLine()) {
+            synchronized (heard) {
+                heard.add(line.intern());
+            }
+        }
+    }
+
+    int count() {
+        synchronized (heard) {
+            return heard.size();
+        }
+    }
+
+    /** What it was told since that was asked last. */
+    List<String> take() {
+        synchronized (heard) {
+            List<String> all = List.copyOf(heard);
+            heard.clear();
+            return all;
+        }
+    }
+
+    @Override
+    public void close() throws IOException {
+        try {
+            off();
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}
