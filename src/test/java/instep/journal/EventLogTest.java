@@ -52,12 +52,14 @@ class EventLogTest {
         } finally {
             System.setOut(before);
         }
-        assertThat(out.toString(StandardCharsets.UTF_8))
-                .isEqualTo("<6>10:00:00:01  -           CUT     100 % <b> wide\n"
-                        + "<4>10:00:00:02  take 1   !! FAULT   it does not roll\n");
-        assertThat(folder.resolve("events.log"))
-                .hasContent("10:00:00:01  -           CUT     100 % <b> wide\n"
-                        + "10:00:00:02  take 1   !! FAULT   it does not roll\n");
+        assertThat(out.toString(StandardCharsets.UTF_8)).isEqualTo("""
+                        <6>10:00:00:01  -           CUT     100 % <b> wide
+                        <4>10:00:00:02  take 1   !! FAULT   it does not roll
+                        """);
+        assertThat(folder.resolve("events.log")).hasContent("""
+                        10:00:00:01  -           CUT     100 % <b> wide
+                        10:00:00:02  take 1   !! FAULT   it does not roll
+                        """);
     }
 
     /** systemd.exec(5): JOURNAL_STREAM is the device and the inode, in decimal, of what is connected; a pipe behind it has others. Debian's stat tells both. */
