@@ -205,7 +205,7 @@ function tellChanges(before, now) {
   if (news.length > 0) speak(news.join('. '));
   const known = new Set(before.faults.map(fault => fault.what));
   const fresh = now.faults.filter(fault => !known.has(fault.what));
-  if (fresh.length > 0) put('alarm', 'Fault: ' + fresh[0].what + '. ' + fresh[0].why);
+  if (fresh.length > 0) put('alarm', fresh.map(fault => 'Fault: ' + fault.what).join('. '));
 }
 
 function show(now) {

@@ -171,8 +171,8 @@ class DeskInBrowserTest {
             browser.show(address(daemon) + (path == null ? "" : path), width, height, false);
             until(() -> browser.text("angle").equals("wheel"));
             stage.close();
-            until(() -> browser.text("fault-list").contains("cannot be reached"));
-            until(() -> browser.text("alarm").contains("cannot be reached"));
+            until(() -> browser.text("fault-list").startsWith("Fault: recorder has stopped in the take"));
+            until(() -> browser.text("alarm").startsWith("Fault: "));
             assertThat(page("document.title")).startsWith("! ");
             assertThat(violations()).isEmpty();
             browser.picture(PICTURES.resolve(name + ".png"));

@@ -47,6 +47,9 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
         call("Page.enable", Map.of());
         call("Runtime.enable", Map.of());
         call("Log.enable", Map.of());
+        // Keys go to the page that is in front, and only there does a script run at its full pace.
+        call("Page.bringToFront", Map.of());
+        call("Emulation.setFocusEmulationEnabled", Map.of("enabled", true));
     }
 
     /** Starts one with a profile of its own in that folder. */
