@@ -142,8 +142,7 @@ class ServiceTest {
             loop.later(() -> {
                 throw new OutOfMemoryError("Cannot reserve 4096 bytes of direct buffer memory");
             });
-            TimeUnit.MINUTES.sleep(1);
-            System.exit(0);
+            System.exit(loop.eventLoop().awaitTermination(1, TimeUnit.MINUTES) ? 0 : 2);
         }
     }
 
