@@ -342,7 +342,10 @@ class DevicesTest {
         assertThat(told.nanos).isEqualTo(1_234_567_000L);
         pipe.close();
         told.expect("edge 1 lost", "device 0 ABSENT: waiting for usb 1209:2303");
-        assertThatExceptionOfType(IllegalArgumentException.class).isThrownBy(() -> devices.attach(2, 0));
+        try (KeyPipe other = KeyPipe.open()) {
+            assertThatExceptionOfType(IllegalArgumentException.class)
+                    .isThrownBy(() -> devices.attach(2, other.readEnd()));
+        }
     }
 
     @Test
