@@ -213,6 +213,9 @@ final class DeskWatch implements Watch, Consumer<String> {
             faults.over("link " + name);
         } else {
             faults.stands("link " + name, name + " cannot be reached", what.text(Key.WHY), label);
+            if (onAir.words().equals(says(name))) {
+                onAir = new Snapshot.OnAir(onAir.angle(), "said " + name + " before it was lost");
+            }
         }
     }
 
@@ -225,6 +228,10 @@ final class DeskWatch implements Watch, Consumer<String> {
         }
         String tellers = tellers(angle);
         onAir = new Snapshot.OnAir(angle, tellers.isEmpty() ? "" : tellers + " has not said so yet");
+    }
+
+    private static String says(String gear) {
+        return "says " + gear;
     }
 
     /** The gear that is told of the cut and says what is on air. */
@@ -244,7 +251,7 @@ final class DeskWatch implements Watch, Consumer<String> {
     private void confirmed(Happening what) {
         of(what).forEach(one -> one.confirmed(what.number(Key.LATENCY_US)));
         if (what.text(Key.ANGLE).equals(onAir.angle())) {
-            onAir = new Snapshot.OnAir(onAir.angle(), "says " + what.text(Key.GEAR));
+            onAir = new Snapshot.OnAir(onAir.angle(), says(what.text(Key.GEAR)));
         }
     }
 

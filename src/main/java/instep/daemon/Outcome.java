@@ -124,17 +124,18 @@ final class Outcome implements Effects, Recognizer.Sink {
     public void takeOpened(long take, long began, long at) {
         // Not the beginning of the gesture: no recorder can have rolled before it was told to.
         begin(at, Happening.takeOpen(take));
+        talkback.takeOpened(at);
     }
 
     @Override
     public void takeResumed(long take, long began, long at) {
         begin(at, Happening.takeResumed(take));
+        talkback.takeResumed();
     }
 
     private void begin(long at, Happening what) {
         takeOpened = at;
         chronicle.beginTake(what, at);
-        talkback.takeOpened(at);
     }
 
     @Override

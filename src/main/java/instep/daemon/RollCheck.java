@@ -58,6 +58,13 @@ final class RollCheck {
         }
     }
 
+    /** A take goes on that an earlier run has opened. Recorders roll on without us; whoever says that it does not, or cannot be reached, has stopped. */
+    void takeResumed() {
+        forget();
+        open = true;
+        rolls.or(watched);
+    }
+
     void takeClosed() {
         forget();
         open = false;

@@ -185,6 +185,10 @@ final class Talkback {
         rollCheck.takeOpened(at);
     }
 
+    void takeResumed() {
+        rollCheck.takeResumed();
+    }
+
     void takeClosed() {
         rollCheck.takeClosed();
     }

@@ -72,6 +72,8 @@ class DeskWatchTest {
                 .isEqualTo(new Snapshot.OnAir("wide", "mixer has not said so yet"));
         assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000)).onAir())
                 .isEqualTo(new Snapshot.OnAir("wide", "says mixer"));
+        assertThat(see(Happening.link("mixer", "lost", "its cable is out")).onAir())
+                .isEqualTo(new Snapshot.OnAir("wide", "said mixer before it was lost"));
         see(Happening.cut("wheel", "wide", 3, 3));
         assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000)).onAir().words())
                 .isEqualTo("mixer has not said so yet");
