@@ -68,6 +68,10 @@ public final class MatchCommand implements Callable<Integer> {
                 throw new ParameterException(spec.commandLine(), folder + ": there is no such folder");
             }
         }
+        if (write != null && !String.valueOf(write.getFileName()).matches(".+\\.ya?ml")) {
+            throw new ParameterException(
+                    spec.commandLine(), "--write " + write + ": expected a name that ends in .yaml, so that no recording is hit");
+        }
         if (write != null && !replace && Files.exists(write)) {
             System.err.println("instep: " + write + " is there already; --replace writes over it");
             return Exit.WRONG;

@@ -17,6 +17,7 @@ import instep.media.RoughCut;
 import instep.media.TakeCut;
 import instep.time.FrameRate;
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -107,6 +108,11 @@ final class RoughcutRun implements TakeScan.Visitor {
     int film(Path output, @Nullable String size) throws IOException {
         if (plan.isOf(output)) {
             System.err.println("instep: " + output + " is one of the files that were recorded: name another one");
+            return Exit.WRONG;
+        }
+        if (Files.exists(output) && !new Ffprobe(programs).isRoughCut(output)) {
+            System.err.println("instep: " + output
+                    + " is no rough cut of ours, and may be a recording: it is not written over; name another one");
             return Exit.WRONG;
         }
         Timeline first = timelines.get(0);

@@ -14,6 +14,9 @@ import java.util.Map;
  */
 final class DeskFaults {
     static final int MOST = 40;
+    /** The files in force are not those that were saved. */
+    static final String CONFIG = "config";
+
     private static final String ROLL = "roll ";
 
     private final Map<String, Snapshot.Fault> faults = new HashMap<>();
@@ -65,6 +68,8 @@ final class DeskFaults {
             stands(silent(gear), gear + " does not answer", text, label);
         } else if (!gear.isEmpty()) {
             happened(gear + " " + text, gear + " refused", text, label);
+        } else if (text.startsWith(Reloading.NOT_TAKEN)) {
+            stands(CONFIG, Reloading.NOT_TAKEN, text.substring(Reloading.NOT_TAKEN.length() + 2), label);
         } else {
             happened(text, text, "", label);
         }

@@ -183,7 +183,14 @@ final class DeskWatch implements Watch, Consumer<String> {
             case REPLY -> reply(what);
             case FAULT -> fault(what, label);
             case CONFIG -> config(what);
-            case POSITION, GESTURE, TRANSITION, NOTE, STANDING, STOP -> {}
+            case NOTE -> note(what);
+            case POSITION, GESTURE, TRANSITION, STANDING, STOP -> {}
+        }
+    }
+
+    private void note(Happening what) {
+        if (what.text(Key.TEXT).endsWith(Reloading.NOTHING_NEW)) {
+            faults.over(DeskFaults.CONFIG);
         }
     }
 
@@ -278,7 +285,7 @@ final class DeskWatch implements Watch, Consumer<String> {
         of(what).forEach(DeskGear::missed);
         String name = what.text(Key.GEAR);
         String why = what.text(Key.WHY);
-        if (!why.equals(Outcome.SUPERSEDED)) {
+        if (!why.equals(Outcome.SUPERSEDED) && !why.equals(Outcome.TOLD_ANEW)) {
             faults.happened("missed " + name, name + " was not told " + what.text(Key.WHAT), why, label);
         }
     }

@@ -13,7 +13,10 @@ import org.jspecify.annotations.Nullable;
 
 /** What becomes of the machine's decisions: each is said to the gear and noted in the chronicle. Loop thread only. */
 final class Outcome implements Effects, Recognizer.Sink {
+    /** Why cuts were not sent in whose place something newer was. */
     static final String SUPERSEDED = "a later cut took its place";
+
+    static final String TOLD_ANEW = "it is told anew, now that it can be reached";
 
     private final Settings settings;
     private final Chart chart;
@@ -187,7 +190,7 @@ final class Outcome implements Effects, Recognizer.Sink {
 
     /** That gear can be reached again, as it says in that record: it is told what should be on air now, never what should have been. */
     void cutAgain(int gear, long record, long now) {
-        crew.withdraw(subject.tickets()::isCut, SUPERSEDED);
+        crew.withdraw(subject.tickets()::isCut, TOLD_ANEW);
         if (onAir >= 0) {
             subject.tickets().markCut(record);
             talkback.askedAgain(gear, onAir, now);

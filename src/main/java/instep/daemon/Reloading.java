@@ -18,6 +18,12 @@ import org.jspecify.annotations.Nullable;
  * old ones between two events, outside of a take. What is wrong with them is told, and the old ones stay. Loop thread only.
  */
 final class Reloading implements FileWatch.Listener, AutoCloseable {
+    /** How the fault begins that tells of a changed configuration with mistakes. */
+    static final String NOT_TAKEN = "the changed configuration was not taken up";
+
+    /** How the note ends that the files are those in force again. */
+    static final String NOTHING_NEW = "nothing to reload";
+
     /** So long nothing may have changed before a file is read. */
     static final long QUIET_NANOS = TimeUnit.MILLISECONDS.toNanos(300);
     /** A file that somebody keeps open is read all the same after so long without a change. */
@@ -221,8 +227,8 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
 
     private void refuse(String fault, boolean asked) {
         if (asked || !fault.equals(lastFault)) {
-            desk.note(Happening.fault("the changed configuration was not taken up; the one before it stays in force.\n"
-                    + fault.stripTrailing()));
+            desk.note(Happening.fault(
+                    NOT_TAKEN + "; the one before it stays in force.\n" + fault.stripTrailing()));
         }
         lastFault = fault;
         next = null;
@@ -230,7 +236,7 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
 
     private void unchanged(boolean asked) {
         if (asked || next != null || !lastFault.isEmpty()) {
-            desk.note(Happening.note(desk.settings().file() + " is as it is in force: nothing to reload"));
+            desk.note(Happening.note(desk.settings().file() + " is as it is in force: " + NOTHING_NEW));
         }
         lastFault = "";
         next = null;

@@ -37,6 +37,19 @@ public final class Ffprobe {
      * @throws MissingProgramException if there is no ffprobe
      */
     public Recording read(Path file, String name) throws UnreadableException, IOException {
+        return report(file).recording(file, name);
+    }
+
+    /** Whether it is a film that {@link RoughCut} has made; not, if it cannot be read. */
+    public boolean isRoughCut(Path file) throws IOException {
+        try {
+            return report(file).comment().equals(RoughCut.MADE);
+        } catch (UnreadableException e) {
+            return false;
+        }
+    }
+
+    private ProbeReport report(Path file) throws UnreadableException, IOException {
         Process process = Programs.start(Programs.builder(
                 programs.ffprobe(),
                 List.of(
@@ -63,7 +76,7 @@ public final class Ffprobe {
                 throw new UnreadableException(
                         "cannot be read: " + reason(new String(complained.join(), StandardCharsets.UTF_8)));
             }
-            return ProbeReport.of(said.join()).recording(file, name);
+            return ProbeReport.of(said.join());
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
             throw new InterruptedIOException("interrupted while ffprobe looked at " + file);

@@ -109,6 +109,11 @@ final class ProbeReport {
                 day(Files.getLastModifiedTime(file).toInstant()));
     }
 
+    /** What its maker says of it. */
+    String comment() {
+        return first("comment");
+    }
+
     private boolean isStill() {
         String kind = format.text("format_name");
         return kind.equals("image2") || kind.endsWith("_pipe") || kind.equals("tty");

@@ -23,6 +23,9 @@ import java.util.stream.Stream;
  * is there already, made of the same frames of the same files in the same way, is not filmed again. The result is whole or not there. Blocks; {@link #cancel} may come from any thread.
  */
 public final class RoughCut {
+    /** What stands in each film, so that it can be told from a recording. */
+    static final String MADE = "A rough cut made by Instep";
+
     /** Who hears how it gets on. */
     public interface Listener {
         /** So many more frames are done; {@code kept} if they were there already. */
@@ -146,7 +149,9 @@ public final class RoughCut {
                 "-c:v",
                 "copy",
                 "-video_track_timescale",
-                String.valueOf(canvas.rate().numerator() * 512)));
+                String.valueOf(canvas.rate().numerator() * 512),
+                "-metadata",
+                "comment=" + MADE));
         join.addAll(
                 kind.equals("matroska")
                         ? List.of("-metadata:s:v:0", "timecode=" + start)

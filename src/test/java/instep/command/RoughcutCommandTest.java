@@ -154,6 +154,18 @@ class RoughcutCommandTest {
         assertThat(folder.resolve("rough.mp4")).hasBinaryContent(before);
     }
 
+    /** It is in no list: a card's file of another lesson, say. */
+    @Test
+    void neverWritesOverAFilmThatItHasNotMade() throws Exception {
+        listed(file("wide.mov", 50), file("wheel.mov", 50));
+        Files.copy(folder.resolve("wheel.mov"), folder.resolve("rough.mp4"));
+        byte[] before = Files.readAllBytes(folder.resolve("rough.mp4"));
+        Said said = roughcut("--replace");
+        assertThat(said.code()).isEqualTo(2);
+        assertThat(said.err()).contains("is no rough cut of ours");
+        assertThat(folder.resolve("rough.mp4")).hasBinaryContent(before);
+    }
+
     @Test
     void refusesTakesOfDifferentRatesInOneFilm() throws Exception {
         listed(file("wide.mov", 50), file("wheel.mov", 50));
