@@ -1,16 +1,14 @@
 package instep.command;
 
 import instep.config.ConfigException;
-import instep.config.ConfigReader;
 import instep.daemon.Exit;
-import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
-import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Spec;
 
 /** {@code gear}: can all of it be reached? */
@@ -30,8 +28,8 @@ import picocli.CommandLine.Spec;
 public final class GearCommand implements Callable<Integer> {
     private static final int MOST_SECONDS = 3_600;
 
-    @Parameters(paramLabel = "CONFIG", description = "The configuration, a YAML file.")
-    private Path config = Path.of("");
+    @Mixin
+    private ConfigFiles config = new ConfigFiles();
 
     @Option(
             names = "--seconds",
@@ -49,7 +47,7 @@ public final class GearCommand implements Callable<Integer> {
             throw new ParameterException(spec.commandLine(), "--seconds goes from 1 to " + MOST_SECONDS);
         }
         try {
-            boolean up = Trial.links(ConfigReader.read(config).gear(), TimeUnit.SECONDS.toNanos(seconds), System.out);
+            boolean up = Trial.links(config.read().gear(), TimeUnit.SECONDS.toNanos(seconds), System.out);
             return up ? Exit.FINE : Exit.FAILED;
         } catch (ConfigException e) {
             return Faults.tell(e);

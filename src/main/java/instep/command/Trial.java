@@ -122,7 +122,10 @@ public final class Trial implements GearListener {
         List<Listening> plain = Collections.nCopies(gear.size(), Listening.PLAIN);
         Rack rack = Rack.tapped(loop.eventLoop(), gear, plain, this, this::bytes);
         try {
-            onLoop(loop, rack::start);
+            onLoop(loop, () -> {
+                began = System.nanoTime();
+                rack.start();
+            });
             work.with(rack, loop);
         } finally {
             onLoop(loop, rack::close);

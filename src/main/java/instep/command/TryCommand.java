@@ -34,19 +34,24 @@ import picocli.CommandLine.Parameters;
 public final class TryCommand implements Callable<Integer> {
     private static final long QUIET_NANOS = TimeUnit.SECONDS.toNanos(1);
 
-    @Parameters(index = "0", paramLabel = "CONFIG", description = "The configuration, a YAML file.")
-    private Path config = Path.of("");
-
-    @Parameters(index = "1", paramLabel = "GEAR", description = "The name of the gear.")
-    private String gear = "";
-
-    @Parameters(index = "2", paramLabel = "MESSAGE", description = "The name of a message, or of an angle to cut to.")
-    private String message = "";
+    @Parameters(
+            arity = "3..*",
+            paramLabel = "CONFIG GEAR MESSAGE",
+            hideParamSyntax = true,
+            description = {
+                "The configuration, a YAML file, or several: each further one overrides single keys of those before it.",
+                "Then the name of the gear, and that of a message, or of an angle to cut to."
+            })
+    private List<String> words = List.of();
 
     @Override
     public Integer call() {
+        int last = words.size() - 1;
+        String message = words.get(last);
+        String gear = words.get(last - 1);
         try {
-            Settings settings = ConfigReader.read(config);
+            Settings settings = ConfigReader.read(
+                    words.subList(0, last - 1).stream().map(Path::of).toList());
             List<String> names =
                     settings.gear().stream().map(GearSettings::name).toList();
             int number = names.indexOf(gear);
