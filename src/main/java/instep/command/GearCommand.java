@@ -5,10 +5,10 @@ import instep.daemon.Exit;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
-import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Spec;
 
 /** {@code gear}: can all of it be reached? */

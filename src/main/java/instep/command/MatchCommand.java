@@ -70,7 +70,8 @@ public final class MatchCommand implements Callable<Integer> {
         }
         if (write != null && !String.valueOf(write.getFileName()).matches(".+\\.ya?ml")) {
             throw new ParameterException(
-                    spec.commandLine(), "--write " + write + ": expected a name that ends in .yaml, so that no recording is hit");
+                    spec.commandLine(),
+                    "--write " + write + ": expected a name that ends in .yaml, so that no recording is hit");
         }
         if (write != null && !replace && Files.exists(write)) {
             System.err.println("instep: " + write + " is there already; --replace writes over it");

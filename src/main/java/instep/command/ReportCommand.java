@@ -72,7 +72,8 @@ public final class ReportCommand implements Callable<Integer> {
         checkOptions();
         if (output != null && !String.valueOf(output.getFileName()).matches(".+\\.html?")) {
             throw new ParameterException(
-                    spec.commandLine(), "--output " + output + ": expected a name that ends in .html, so that no recording is hit");
+                    spec.commandLine(),
+                    "--output " + output + ": expected a name that ends in .html, so that no recording is hit");
         }
         if (output != null && !replace && Files.exists(output)) {
             System.err.println("instep: " + output + " is there already; --replace writes over it");

@@ -227,8 +227,7 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
 
     private void refuse(String fault, boolean asked) {
         if (asked || !fault.equals(lastFault)) {
-            desk.note(Happening.fault(
-                    NOT_TAKEN + "; the one before it stays in force.\n" + fault.stripTrailing()));
+            desk.note(Happening.fault(NOT_TAKEN + "; the one before it stays in force.\n" + fault.stripTrailing()));
         }
         lastFault = fault;
         next = null;
