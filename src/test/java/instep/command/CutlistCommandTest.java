@@ -2,12 +2,8 @@ package instep.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import instep.Main;
 import instep.daemon.WrittenJournal;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.PrintStream;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -31,35 +27,10 @@ class CutlistCommandTest {
     @TempDir
     private Path folder = Path.of("");
 
-    private record Said(int code, String out, String err) {
-        List<String> shots() {
-            return out.lines()
-                    .filter(line -> line.matches(" +[0-9]+  .*"))
-                    .map(line -> line.strip().replaceAll(" +", " "))
-                    .toList();
-        }
-    }
-
     private Said cutlist(String... options) {
         List<String> args = new ArrayList<>(List.of("cutlist", folder.toString()));
         args.addAll(List.of(options));
-        return instep(args.toArray(String[]::new));
-    }
-
-    private static Said instep(String... args) {
-        ByteArrayOutputStream out = new ByteArrayOutputStream();
-        ByteArrayOutputStream err = new ByteArrayOutputStream();
-        PrintStream outBefore = System.out;
-        PrintStream errBefore = System.err;
-        System.setOut(new PrintStream(out, true, StandardCharsets.UTF_8));
-        System.setErr(new PrintStream(err, true, StandardCharsets.UTF_8));
-        try {
-            int code = Main.commandLine().execute(args);
-            return new Said(code, out.toString(StandardCharsets.UTF_8), err.toString(StandardCharsets.UTF_8));
-        } finally {
-            System.setOut(outBefore);
-            System.setErr(errBefore);
-        }
+        return Said.by(args.toArray(String[]::new));
     }
 
     private String file(String name) {
@@ -400,7 +371,7 @@ class CutlistCommandTest {
 
     @Test
     void saysThatThereIsNoJournal() {
-        Said said = instep("cutlist", folder.resolve("nothing").toString());
+        Said said = Said.by("cutlist", folder.resolve("nothing").toString());
         assertThat(said.code()).isEqualTo(1);
         assertThat(said.err()).contains("nothing").doesNotContain("\tat ");
     }

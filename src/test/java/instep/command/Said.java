@@ -4,6 +4,7 @@ import instep.Main;
 import java.io.ByteArrayOutputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 
 /** What a command line said and how it ended. */
 record Said(int code, String out, String err) {
@@ -21,5 +22,13 @@ record Said(int code, String out, String err) {
             System.setOut(outBefore);
             System.setErr(errBefore);
         }
+    }
+
+    /** The numbered lines of a table, each with single spaces. */
+    List<String> shots() {
+        return out.lines()
+                .filter(line -> line.matches(" +[0-9]+  .*"))
+                .map(line -> line.strip().replaceAll(" +", " "))
+                .toList();
     }
 }

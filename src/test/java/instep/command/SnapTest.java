@@ -2,12 +2,8 @@ package instep.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import instep.Main;
 import instep.daemon.WrittenJournal;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.PrintStream;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -33,8 +29,6 @@ class SnapTest {
     @TempDir
     private Path folder = Path.of("");
 
-    private record Said(int code, String out, String err) {}
-
     @BeforeEach
     void records() throws IOException {
         new WrittenJournal("2026-03-02")
@@ -51,19 +45,7 @@ class SnapTest {
     private Said cutlist(String... options) {
         List<String> args = new ArrayList<>(List.of("cutlist", folder.toString()));
         args.addAll(List.of(options));
-        ByteArrayOutputStream out = new ByteArrayOutputStream();
-        ByteArrayOutputStream err = new ByteArrayOutputStream();
-        PrintStream outBefore = System.out;
-        PrintStream errBefore = System.err;
-        System.setOut(new PrintStream(out, true, StandardCharsets.UTF_8));
-        System.setErr(new PrintStream(err, true, StandardCharsets.UTF_8));
-        try {
-            int code = Main.commandLine().execute(args.toArray(String[]::new));
-            return new Said(code, out.toString(StandardCharsets.UTF_8), err.toString(StandardCharsets.UTF_8));
-        } finally {
-            System.setOut(outBefore);
-            System.setErr(errBefore);
-        }
+        return Said.by(args.toArray(String[]::new));
     }
 
     private String sound(String name, String... more) throws IOException, InterruptedException {
