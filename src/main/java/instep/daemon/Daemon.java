@@ -5,6 +5,7 @@ import instep.config.Settings;
 import instep.config.TimecodeSettings;
 import instep.desk.DeskPage;
 import instep.desk.DeskSettings;
+import instep.gear.GearSettings;
 import instep.gear.Rack;
 import instep.gesture.Contact;
 import instep.host.NotifySocket;
@@ -14,6 +15,7 @@ import instep.input.InputListener;
 import instep.input.PedalSettings;
 import instep.input.Performance;
 import instep.input.PerformanceException;
+import instep.input.Ports;
 import instep.journal.Disk;
 import instep.journal.EventLog;
 import instep.journal.Happening;
@@ -67,6 +69,9 @@ public final class Daemon implements AutoCloseable {
     private final Optional<TimecodePort> timecode;
     private Optional<DeskPage> page = Optional.empty();
     private final List<Player> players;
+    /** Empty as {@link #devices}, in place of which edges are played. */
+    private final Optional<Ports> ports;
+
     private final Optional<Devices> devices;
     private final CompletableFuture<Void> performed;
     private final boolean hasDevices;
@@ -102,18 +107,25 @@ public final class Daemon implements AutoCloseable {
                 around.disk());
         cold = Warmup.run(loop);
         chronicle = Chronicle.of(journal, settings.timecode(), wall, loop.now());
-        switchboard = new Switchboard(settings, chronicle, loop);
+        ports = options.instead().isPresent() ? Optional.empty() : Optional.of(Ports.in(options.folder()));
+        switchboard = new Switchboard(
+                settings,
+                chronicle,
+                loop,
+                listener -> new Rack(loop.eventLoop(), gear(settings), settings.listening(), listener));
         timecode = port(settings);
         floodgate = Floodgate.before(switchboard, settings);
-        devices = options.instead().isPresent()
-                ? Optional.empty()
-                : Optional.of(new Devices(loop.eventLoop(), settings.pedals(), floodgate));
+        devices = ports.map(known -> new Devices(loop.eventLoop(), settings.pedals(), floodgate, known));
         clockWatch = speed == 1 && loop.readsDevices()
                 ? Optional.of(new ClockWatch(loop.eventLoop(), this::tellClockSet))
                 : Optional.empty();
         hasDevices = devices.isPresent()
                 && settings.pedals().stream().anyMatch(pedal -> !(pedal instanceof PedalSettings.Performed));
         performed = CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));
+    }
+
+    private List<GearSettings> gear(Settings of) {
+        return ports.map(known -> Lamps.of(of, known)).orElse(of.gear());
     }
 
     /** Where time runs faster, so does the time of day, from the moment of opening. */
@@ -351,7 +363,7 @@ public final class Daemon implements AutoCloseable {
         @Override
         public Rack.Parts parts(Settings next) {
             return rack().partsFor(
-                            next.gear(),
+                            gear(next),
                             next.listening(),
                             Kept.of(settings, next).gear());
         }

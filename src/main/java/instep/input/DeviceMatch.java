@@ -41,6 +41,11 @@ public record DeviceMatch(
         return words.isEmpty() ? "any device" : String.join(", ", words);
     }
 
+    /** The same, whichever of them is meant. */
+    DeviceMatch alike() {
+        return new DeviceMatch(usb, name, phys, serial, path, 1);
+    }
+
     /** All but {@code which}. */
     boolean matches(DeviceNode device) {
         return (usb == null || usb.equals(device.usb()))

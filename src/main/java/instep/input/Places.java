@@ -11,6 +11,14 @@ final class Places {
 
     private Places() {}
 
+    /** What tells the place of a device from all others: its port; what has none stays the same device by its serial number, else by its node. */
+    static String of(DeviceNode node) {
+        if (!node.phys().isEmpty()) {
+            return node.phys();
+        }
+        return node.serial().isEmpty() ? node.node().toString() : node.serial();
+    }
+
     /** Numbers in it are made so long that texts sort by their values. */
     static String sortable(String text) {
         StringBuilder out = new StringBuilder();

@@ -2,7 +2,6 @@ package instep.input;
 
 import instep.input.InputListener.DeviceState;
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -63,34 +62,42 @@ final class Slot {
         return source != null;
     }
 
-    /**
-     * The device to open: the one where it was before, else the one that {@code which} counts to, else, if it was up
-     * before and was plugged in elsewhere, the only one that is free.
-     */
-    Optional<DeviceNode> choose(List<DeviceNode> alike, List<Slot> all) {
-        List<DeviceNode> free = alike.stream().filter(node -> isFree(node, all)).toList();
-        Optional<DeviceNode> before = free.stream()
-                .filter(node -> !place.isEmpty() && place.equals(placeOf(node)))
-                .findFirst();
-        if (before.isPresent()) {
-            return before;
-        }
-        if (match.which() <= alike.size() && free.contains(alike.get(match.which() - 1))) {
-            return Optional.of(alike.get(match.which() - 1));
-        }
-        return !place.isEmpty() && free.size() == 1 ? Optional.of(free.get(0)) : Optional.empty();
+    /** Of the pedal unit. */
+    String name() {
+        return settings.name();
     }
 
-    private boolean isFree(DeviceNode node, List<Slot> all) {
-        return all.stream()
-                .filter(other -> other != this && other.settings.getClass() == settings.getClass())
-                .noneMatch(other -> other.claims(node));
+    /** What it is known by from one run to the next: another match is another device. */
+    String key() {
+        return settings.name() + ": " + match.words();
     }
 
-    private boolean claims(DeviceNode node) {
-        return isUp()
-                ? device != null && device.node().equals(node.node())
-                : !place.isEmpty() && place.equals(placeOf(node)) && match.matches(node);
+    /** Where its last device of this run was plugged in; empty if it had none. */
+    String place() {
+        return place;
+    }
+
+    int which() {
+        return match.which();
+    }
+
+    /** Whether it has that device open. */
+    boolean has(DeviceNode node) {
+        return device != null && device.node().equals(node.node());
+    }
+
+    boolean matches(DeviceNode node) {
+        return match.matches(node);
+    }
+
+    /** Whether both read devices in the same way. */
+    boolean readsAs(Slot other) {
+        return settings.getClass() == other.settings.getClass();
+    }
+
+    /** Whether both match the same devices, of which {@code which} tells them apart. */
+    boolean countsWith(Slot other) {
+        return readsAs(other) && match.alike().equals(other.match.alike());
     }
 
     /**
@@ -133,7 +140,7 @@ final class Slot {
     void up(LoopSource reading, @Nullable DeviceNode from, String words) {
         source = reading;
         device = from;
-        place = from == null ? place : placeOf(from);
+        place = from == null ? place : Places.of(from);
         tell(DeviceState.UP, words);
     }
 
@@ -161,6 +168,11 @@ final class Slot {
         listener.device(listener.pedal(), now, words, System.nanoTime());
     }
 
+    /** Tells something of it that is no state. */
+    void remark(String sentence) {
+        listener.oddity(listener.pedal(), sentence, System.nanoTime());
+    }
+
     /** Notes what keeps its device from being opened; {@link #tellDenied} tells of it. */
     void denied(String words) {
         denial = words;
@@ -179,9 +191,5 @@ final class Slot {
             source.close();
             source = null;
         }
-    }
-
-    private static String placeOf(DeviceNode node) {
-        return node.phys().isEmpty() ? node.serial() : node.phys();
     }
 }

@@ -33,6 +33,7 @@ class DevicesTest {
     private static final int KEY_B = 48;
     private static final DeviceMatch PEDAL = new DeviceMatch("1209:2303", null, null, null, null, 1);
     private static final DeviceMatch SECOND_PEDAL = new DeviceMatch("1209:2303", null, null, null, null, 2);
+    private static final DeviceMatch SECOND_BOX = new DeviceMatch("1209:b0b0", null, null, null, null, 2);
     private static final DeviceMatch BOX = new DeviceMatch("1209:b0b0", null, null, null, null, 1);
 
     @TempDir
@@ -47,7 +48,7 @@ class DevicesTest {
     @BeforeEach
     void makeHost() throws IOException {
         host = new FakeHost(root);
-        devices = new Devices(loop, List.of(), told, host.host());
+        devices = new Devices(loop, List.of(), told, host.host(), Ports.ofThisRun());
     }
 
     @AfterEach
@@ -220,6 +221,103 @@ class DevicesTest {
     }
 
     @Test
+    void givesTheSecondOfTwoItsOwnPlaceAlsoAtAStartAtWhichItComesFirst() throws Exception {
+        plugPedal("event3", "usb-10/input0");
+        plugPedal("event4", "usb-2/input0");
+        start(keys("floor", PEDAL, false), keys("desk", SECOND_PEDAL, false));
+        told.expect("device 0 UP: reads " + words("event4"), "device 1 UP: reads " + words("event3"));
+        await().until(() -> Files.exists(root.resolve("ports")));
+        devices.close();
+        host.remove("input/event3");
+        host.remove("input/event4");
+        plugPedal("event0", "usb-10/input0");
+        start(keys("floor", PEDAL, false), keys("desk", SECOND_PEDAL, false));
+        told.expect("device 0 ABSENT: waiting for usb 1209:2303; what matches is another pedal's: " + words("event0"));
+        told.expect("device 1 UP: reads " + words("event0"));
+        plugPedal("event1", "usb-2/input0");
+        told.expect("device 0 UP: reads " + words("event1"));
+    }
+
+    @Test
+    void countsAnewByPortWhenAllAreThereAtAStart() throws Exception {
+        plugPedal("event3", "usb-10/input0");
+        plugPedal("event4", "usb-2/input0");
+        start(keys("floor", PEDAL, false), keys("desk", SECOND_PEDAL, false));
+        told.expect("device 0 UP: reads " + words("event4"), "device 1 UP: reads " + words("event3"));
+        await().until(() -> Files.exists(root.resolve("ports")));
+        devices.close();
+        host.remove("input/event3");
+        plugPedal("event3", "usb-1/input0"); // from port 10 to 1, which comes before 2
+        start(keys("floor", PEDAL, false), keys("desk", SECOND_PEDAL, false));
+        told.expect("device 0 UP: reads " + words("event3"), "device 1 UP: reads " + words("event4"));
+    }
+
+    @Test
+    void leavesNoneOfTwoAloneThatCameInTheWrongOrderAtTheVeryFirstStart() throws Exception {
+        plugPedal("event3", "usb-10/input0");
+        start(keys("floor", PEDAL, false), keys("desk", SECOND_PEDAL, false));
+        told.expect("device 0 UP: reads " + words("event3"));
+        told.expect("device 1 ABSENT: waiting for usb 1209:2303, which 2; what matches is another pedal's: "
+                + words("event3"));
+        plugPedal("event4", "usb-2/input0");
+        told.expect("device 1 UP: reads " + words("event4"));
+        await().until(() -> Files.exists(root.resolve("ports")));
+        devices.close();
+        start(keys("floor", PEDAL, false), keys("desk", SECOND_PEDAL, false));
+        told.expect("device 0 UP: reads " + words("event4"), "device 1 UP: reads " + words("event3"));
+    }
+
+    @Test
+    void takesAMatchThatWasChangedForAnotherDevice() throws Exception {
+        plugPedal("event3", "usb-10/input0");
+        plugPedal("event4", "usb-2/input0");
+        start(keys("floor", PEDAL, false), keys("desk", SECOND_PEDAL, false));
+        told.expect("device 0 UP: reads " + words("event4"), "device 1 UP: reads " + words("event3"));
+        await().until(() -> Files.exists(root.resolve("ports")));
+        devices.close();
+        start(keys("floor", SECOND_PEDAL, false), keys("desk", PEDAL, false));
+        told.expect("device 0 UP: reads " + words("event3"), "device 1 UP: reads " + words("event4"));
+    }
+
+    @Test
+    void startsWithoutPortsThatCannotBeReadAndSaysThatTheyCannotBeKept() throws Exception {
+        Path ports = root.resolve("ports");
+        Files.writeString(ports, "floor=\\u00zz");
+        plugPedal("event3", "usb-10/input0");
+        plugPedal("event4", "usb-2/input0");
+        Files.createDirectories(root.resolve("ports.part")); // in the way of what is written first
+        start(keys("floor", PEDAL, false), keys("desk", SECOND_PEDAL, false));
+        told.expect("device 0 UP: reads " + words("event4"), "device 1 UP: reads " + words("event3"));
+        assertThat(told.next()).startsWith("odd 0: cannot keep which port is whose for the next start: ");
+    }
+
+    @Test
+    void lightsNoLampOfTheTwinWhileThePedalIsOut() throws Exception {
+        host.raw("hidraw1", "Clay Works Box", "1209:b0b0", "usb-2/input0");
+        host.raw("hidraw2", "Clay Works Box", "1209:b0b0", "usb-10/input0");
+        PedalSettings second = new Reports("second", SECOND_BOX, List.of(ReportBits.ofBit(8, 2, 3)), List.of());
+        Ports ports = start(box(), second);
+        assertThat(told.next()).startsWith("device 0 UP: ");
+        assertThat(told.next()).startsWith("device 1 UP: ");
+        assertThat(OutputReports.node(box(), host.sysfs(), ports))
+                .contains(host.dev().resolve("hidraw1"));
+        assertThat(OutputReports.node(second, host.sysfs(), ports))
+                .contains(host.dev().resolve("hidraw2"));
+        try (FileChannel device = host.writing("hidraw1")) {
+            host.remove("hidraw1");
+            assertThat(device.isOpen()).isTrue();
+        }
+        assertThat(told.next()).startsWith("device 0 ABSENT: ");
+        assertThat(OutputReports.node(box(), host.sysfs(), ports)).isEmpty();
+        assertThat(OutputReports.node(second, host.sysfs(), ports))
+                .contains(host.dev().resolve("hidraw2"));
+        host.raw("hidraw7", "Clay Works Box", "1209:b0b0", "usb-2/input0");
+        assertThat(told.next()).startsWith("device 0 UP: ");
+        assertThat(OutputReports.node(box(), host.sysfs(), ports))
+                .contains(host.dev().resolve("hidraw7"));
+    }
+
+    @Test
     void doesNotOpenADeviceTwice() throws Exception {
         plugPedal("event3", "usb-2/input0");
         start(keys("floor", PEDAL, false), keys("desk", PEDAL, false));
@@ -333,7 +431,7 @@ class DevicesTest {
 
     @Test
     void readsAPipeInPlaceOfADevice() throws Exception {
-        devices = new Devices(loop, List.of(keys("floor", PEDAL, true), box()), told, host.host());
+        devices = new Devices(loop, List.of(keys("floor", PEDAL, true), box()), told, host.host(), Ports.ofThisRun());
         KeyPipe pipe = KeyPipe.open();
         devices.attach(0, pipe.readEnd());
         told.expect("device 0 UP: reads a descriptor in place of the device");
@@ -351,7 +449,7 @@ class DevicesTest {
     @Test
     void allocatesNextToNothingFromTheNodeToTheListener() throws Exception {
         Counting counting = new Counting();
-        devices = new Devices(loop, List.of(keys("floor", PEDAL, true)), counting, host.host());
+        devices = new Devices(loop, List.of(keys("floor", PEDAL, true)), counting, host.host(), Ports.ofThisRun());
         try (KeyPipe pipe = KeyPipe.open()) {
             devices.attach(0, pipe.readEnd());
             for (int i = 1; i <= 2 * Counting.ROUNDS; i++) {
@@ -403,7 +501,7 @@ class DevicesTest {
             writing.write(reports, 4, 8);
             writing.write(reports, 3, 6);
         });
-        devices = new Devices(loop, List.of(box()), told, host.host());
+        devices = new Devices(loop, List.of(box()), told, host.host(), Ports.ofThisRun());
         devices.attach(0, ends[0]);
         told.expect(
                 "device 0 UP: reads a descriptor in place of the device",
@@ -416,7 +514,7 @@ class DevicesTest {
 
     @Test
     void refusesADescriptorThatCannotBeWaitedFor() throws Exception {
-        devices = new Devices(loop, List.of(keys("floor", PEDAL, true)), told, host.host());
+        devices = new Devices(loop, List.of(keys("floor", PEDAL, true)), told, host.host(), Ports.ofThisRun());
         int file = Libc.open(Files.createFile(root.resolve("file")).toString(), Libc.O_RDONLY | Libc.O_NONBLOCK);
         assertThatExceptionOfType(IOException.class).isThrownBy(() -> devices.attach(0, file));
     }
@@ -449,9 +547,11 @@ class DevicesTest {
         }
     }
 
-    private void start(PedalSettings... pedals) {
-        devices = new Devices(loop, List.of(pedals), told, host.host());
+    private Ports start(PedalSettings... pedals) {
+        Ports ports = Ports.in(root);
+        devices = new Devices(loop, List.of(pedals), told, host.host(), ports);
         devices.start();
+        return ports;
     }
 
     private DeviceNode plugPedal(String file, String phys) throws IOException {

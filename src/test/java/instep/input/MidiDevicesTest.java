@@ -32,7 +32,7 @@ class MidiDevicesTest {
         DeviceMatch match = new DeviceMatch("1209:b0a2", "Clay*", "1-2:1.0/midi0", null, null, 1);
         MidiContact note = new MidiContact(0, MidiSignal.NOTE, 1, 60, Threshold.DEFAULT, null);
         List<PedalSettings> pedals = List.of(new PedalSettings.Midi("board", match, List.of(note)));
-        try (Devices devices = new Devices(group.next(), pedals, told, host.host())) {
+        try (Devices devices = new Devices(group.next(), pedals, told, host.host(), Ports.ofThisRun())) {
             devices.start();
             assertThat(told.next()).startsWith("device 0 ABSENT: waiting for usb 1209:b0a2");
             DeviceNode node = host.midi("midiC1D0", "Clay Board", "1209:B0A2", "1-2");
