@@ -1,6 +1,7 @@
 package instep.identify;
 
 import instep.input.Inventory.Device;
+import instep.input.OutsideText;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -54,7 +55,7 @@ public final class DeviceLines {
     }
 
     /** Of what a device calls itself, nothing reaches a terminal but text. */
-    private static String shown(String text) {
-        return text.isEmpty() ? "no name" : text.replaceAll("\\p{Cntrl}", "?");
+    static String shown(String text) {
+        return text.isEmpty() ? "no name" : OutsideText.visible(text);
     }
 }

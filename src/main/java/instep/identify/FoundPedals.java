@@ -3,6 +3,7 @@ package instep.identify;
 import instep.input.Inventory;
 import instep.input.Inventory.Device;
 import instep.input.Inventory.Reading;
+import instep.input.OutsideText;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
@@ -64,12 +65,27 @@ public record FoundPedals(List<FoundContact> contacts, Set<Device> present) {
             keys.add("name: " + quoted(device.name()));
         }
         if (namesakes.size() > 1) {
-            keys.add(
-                    hasItsOwnSerial(device, namesakes)
-                            ? "serial: " + quoted(device.serial())
-                            : "which: " + Inventory.which(device, namesakes));
+            keys.add(apart(device, namesakes));
         }
         return String.join(", ", keys);
+    }
+
+    /** What holds also when the other one is missing, or comes first: a place in a row only if nothing else tells them apart. */
+    private static String apart(Device device, List<Device> namesakes) {
+        if (hasItsOwnSerial(device, namesakes)) {
+            return "serial: " + quoted(device.serial());
+        }
+        return hasItsOwnPort(device, namesakes)
+                ? "phys: " + quoted(device.phys())
+                : "which: " + Inventory.which(device, namesakes);
+    }
+
+    private static boolean hasItsOwnPort(Device device, List<Device> alike) {
+        return !device.phys().isEmpty()
+                && alike.stream()
+                                .filter(other -> other.phys().equals(device.phys()))
+                                .count()
+                        == 1;
     }
 
     private static boolean hasItsOwnSerial(Device device, List<Device> alike) {
@@ -81,7 +97,7 @@ public record FoundPedals(List<FoundContact> contacts, Set<Device> present) {
     }
 
     private static String quoted(String text) {
-        return "\"" + text.replace("\\", "\\\\").replace("\"", "\\\"") + "\"";
+        return '"' + OutsideText.visible(text.replace("\\", "\\\\").replace("\"", "\\\"")) + '"';
     }
 
     /** How a device is told from those like it, for a person; empty if there is none. */
@@ -97,7 +113,7 @@ public record FoundPedals(List<FoundContact> contacts, Set<Device> present) {
         return hasItsOwnSerial(device, alike)
                 ? "There are " + alike.size() + " of these; each has a serial number of its own."
                 : "There are " + alike.size()
-                        + " of these; which of them it is counts by where they are plugged in, so leave each in its port: "
+                        + " of these; only the port tells them apart, so leave each in its own: "
                         + alike.stream().map(Device::phys).sorted().collect(Collectors.joining(", "));
     }
 }

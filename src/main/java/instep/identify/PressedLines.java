@@ -21,13 +21,13 @@ public final class PressedLines implements Presses.Listener {
     public void came(Device device) {
         // Those that were there from the beginning have been listed.
         if (told) {
-            out.println("came: " + device.name());
+            out.println("came: " + DeviceLines.shown(device.name()));
         }
     }
 
     @Override
     public void went(Device device) {
-        out.println("went: " + device.name());
+        out.println("went: " + DeviceLines.shown(device.name()));
     }
 
     @Override
@@ -36,7 +36,7 @@ public final class PressedLines implements Presses.Listener {
         Device device = contact.device();
         out.printf(
                 "%n# %s: %s%n",
-                device.name().replaceAll("\\p{Cntrl}", "?"), contact.signal().keys());
+                DeviceLines.shown(device.name()), contact.signal().keys());
         if (contact.signal() instanceof Signal.Key key && key.types() && typing.add(device)) {
             out.println(
                     "# It types into whatever has the keyboard now. While instep runs, grab: true keeps that away.");

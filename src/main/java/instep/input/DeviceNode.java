@@ -20,6 +20,7 @@ record DeviceNode(Path node, String name, String usb, String phys, String serial
 
     /** For a person: {@code /dev/input/event3 (Clay Works Pedal, usb 1209:2303)}. */
     String words() {
-        return node + " (" + (name.isEmpty() ? "no name" : name) + (usb.isEmpty() ? "" : ", usb " + usb) + ")";
+        return node + " (" + (name.isEmpty() ? "no name" : OutsideText.visible(name))
+                + (usb.isEmpty() ? "" : ", usb " + usb) + ")";
     }
 }

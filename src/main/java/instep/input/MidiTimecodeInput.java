@@ -38,7 +38,8 @@ public final class MidiTimecodeInput implements AutoCloseable {
 
     MidiTimecodeInput(IoEventLoop loop, DeviceMatch match, Listener listener, Host host) {
         List<PedalSettings> device = List.of(new PedalSettings.Midi(NAME, match, List.of()));
-        devices = new Devices(loop, device, new States(listener), host, Ports.ofThisRun(), (midi, seat) -> new Messages(listener));
+        devices = new Devices(
+                loop, device, new States(listener), host, Ports.ofThisRun(), (midi, seat) -> new Messages(listener));
     }
 
     /** Opens the device if it is there, and watches for it if not. */

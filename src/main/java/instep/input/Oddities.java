@@ -38,8 +38,6 @@ final class Oddities {
     /** Something that was sent, fit to be shown to a person. */
     static String quote(String text) {
         String cut = text.length() > LONGEST ? text.substring(0, LONGEST) + "…" : text;
-        StringBuilder shown = new StringBuilder("\"");
-        cut.codePoints().forEach(c -> shown.appendCodePoint(Character.isISOControl(c) ? '\u00b7' : c));
-        return shown.append('"').toString();
+        return '"' + OutsideText.visible(cut) + '"';
     }
 }

@@ -31,14 +31,15 @@ public final class OutputReports {
 
     static Optional<Path> node(PedalSettings pedal, Sysfs sysfs, Ports ports) {
         Optional<String> place = ports.of(pedal.name());
-        return node(pedal, sysfs, (match, nodes) -> nodes.stream()
-                .filter(node -> place.isPresent() && place.get().equals(Places.of(node))));
+        return node(
+                pedal,
+                sysfs,
+                (match, nodes) -> nodes.stream()
+                        .filter(node -> place.isPresent() && place.get().equals(Places.of(node))));
     }
 
     private static Optional<Path> node(
-            PedalSettings pedal,
-            Sysfs sysfs,
-            BiFunction<DeviceMatch, List<DeviceNode>, Stream<DeviceNode>> choice) {
+            PedalSettings pedal, Sysfs sysfs, BiFunction<DeviceMatch, List<DeviceNode>, Stream<DeviceNode>> choice) {
         if (pedal instanceof PedalSettings.Events events) {
             return choice.apply(events.match(), able(new Wanted(events, events.match(), sysfs), sysfs.events()))
                     .findFirst()

@@ -43,7 +43,8 @@ public final class Ports {
         try (Reader in = Files.newBufferedReader(folder.resolve("ports"))) {
             kept.load(in);
         } catch (IOException | IllegalArgumentException e) {
-            return ports; // there is none yet, or it is damaged: then the order of the ports counts, as at the first start
+            return ports; // there is none yet, or it is damaged: then the order of the ports counts, as at the first
+                          // start
         }
         kept.stringPropertyNames().forEach(unit -> ports.counted.put(unit, kept.getProperty(unit)));
         return ports;

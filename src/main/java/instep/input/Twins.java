@@ -61,12 +61,15 @@ record Twins(Slot slot, List<DeviceNode> able, List<Slot> all, Ports ports) {
     }
 
     private boolean isFree(DeviceNode node) {
-        return all.stream().filter(other -> other != slot && other.readsAs(slot)).noneMatch(other -> {
-            if (other.isUp()) {
-                return other.has(node);
-            }
-            String place = other.place().isEmpty() && !areComplete() ? ports.counted(other.key()) : other.place();
-            return !place.isEmpty() && place.equals(Places.of(node)) && other.matches(node);
-        });
+        return all.stream()
+                .filter(other -> other != slot && other.readsAs(slot))
+                .noneMatch(other -> {
+                    if (other.isUp()) {
+                        return other.has(node);
+                    }
+                    String place =
+                            other.place().isEmpty() && !areComplete() ? ports.counted(other.key()) : other.place();
+                    return !place.isEmpty() && place.equals(Places.of(node)) && other.matches(node);
+                });
     }
 }

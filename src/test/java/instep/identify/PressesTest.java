@@ -19,11 +19,14 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.yaml.snakeyaml.Yaml;
 
 /** What comes of signals: contacts, their lines, a first configuration, a performance. */
 class PressesTest {
@@ -183,9 +186,51 @@ class PressesTest {
         press(first, KEY, 2_000);
         assertThat(said())
                 .contains("There are 2 of these")
-                .contains("match: { usb: \"1209:2303\", which: 2 }")
-                .contains("match: { usb: \"1209:2303\", which: 1 }");
+                .contains("match: { usb: \"1209:2303\", phys: \"usb-10/input0\" }")
+                .contains("match: { usb: \"1209:2303\", phys: \"usb-2/input0\" }");
         assertThat(saved().contacts()).extracting(Object::toString).hasSize(2);
+    }
+
+    @Test
+    void countsTwinsOfWhichTheKernelSaysNoPort() {
+        Device one = device("event4", "Clay Works Pedal", "1209:2303", "", Reading.KEYS);
+        Device other = device("event9", "Clay Works Pedal", "1209:2303", "", Reading.KEYS);
+        presses.came(one);
+        presses.came(other);
+        press(other, KEY, 1_000);
+        assertThat(said()).contains("match: { usb: \"1209:2303\", which: 2 }");
+    }
+
+    // YAML 1.2.2, 5.1 (printable characters) and 5.7 (escaped characters); SnakeYAML reads it back
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "plain",
+                "a \"quoted\" one",
+                "back\\slash",
+                "tab\there",
+                "line\nand\rreturn",
+                "bell\u0007 and escape \u001b[31m",
+                "nul\u0000",
+                "delete\u007f",
+                "next line\u0085, C1 \u009b2J",
+                "turned \u202e about",
+                "separators \u2028 \u2029",
+                "mark \ufeff",
+                "no character \uffff",
+                "pot \ud83c\udffa",
+                "Töpferei # : { } , & * ! | > % @ `"
+            })
+    void savesANameThatADeviceGivesItselfAsItIs(String name) throws Exception {
+        Device board = device("snd/midiC1D0", name, "", "", Reading.MIDI);
+        presses.came(board);
+        press(board, new Signal.Midi(MidiSignal.NOTE, 1, 60), 1_000);
+        String text = Files.readString(folder.resolve("first.yaml"));
+        assertThat(text.codePoints().filter(c -> c != '\n').filter(Character::isISOControl))
+                .isEmpty();
+        Map<String, Map<String, Map<String, Map<String, String>>>> whole = new Yaml().load(text);
+        assertThat(whole.get("pedals").get("floor").get("match").get("name")).isEqualTo(name);
+        assertThat(said()).doesNotContain("\u001b", "\u009b", "\u202e", "\u0007");
     }
 
     @Test
@@ -303,7 +348,7 @@ class PressesTest {
                 Reading.REPORTS,
                 "no permission on it");
         assertThat(DeviceLines.of(box))
-                .contains("Clay?Box (usb 1209:b0b0, raw reports, /dev/hidraw1)")
+                .contains("Clay\\u0007Box (usb 1209:b0b0, raw reports, /dev/hidraw1)")
                 .contains("    SUBSYSTEM==\"hidraw\", KERNELS==\"*:1209:B0B0.*\", GROUP=\"input\", MODE=\"0660\"");
         assertThat(DeviceLines.of(device("event4", "Clay Works Pedal", "1209:2303", "usb-1", Reading.KEYS)))
                 .noneMatch(line -> line.contains("udev"));

@@ -89,8 +89,9 @@ class LineDoorTest {
     void saysOnceWhatItDoesNotKnow() throws Exception {
         try (DoorRig rig = new DoorRig(DoorRig.port(Carrier.TCP), LEFT);
                 Socket peer = connectWhenOpen(rig)) {
-            say(peer, "le\u0007ft\n".repeat(50) + "left down\n");
-            rig.told.expect("odd 0: stage: 127.0.0.1 says \"le\u00b7ft\", which is no contact", "edge 0 closed");
+            say(peer, "le\u0007f\u202et\n".repeat(50) + "left down\n");
+            rig.told.expect(
+                    "odd 0: stage: 127.0.0.1 says \"le\\u0007f\\u202Et\", which is no contact", "edge 0 closed");
         }
     }
 

@@ -60,6 +60,21 @@ final class IdentifyLabIT {
                         "floor.first");
     }
 
+    /** They are alike, and at the start of the run the second is there without the first: every press after that is heard as if nothing had happened. */
+    @Test
+    void eachOfTheTwoThatAreAlikeIsKnownByItsPort() throws Exception {
+        assertThat(job.lines("first.yaml"))
+                .as(job::story)
+                .contains(
+                        "    match: { usb: \"1209:2303\", phys: \"lab/floor\" }",
+                        "    match: { usb: \"1209:2303\", phys: \"lab/twin/input0\" }");
+        assertThat(journal.stream()
+                        .filter(line -> line.is("device") && line.text("state").equals("absent"))
+                        .map(line -> line.text("pedal")))
+                .as(job::story)
+                .containsExactly("floor");
+    }
+
     @Test
     void aTakeBeginsAndEndsAndThePedalsBetweenCutAndReturn() {
         assertThat(journal.stream().filter(line -> line.is("take-open")))

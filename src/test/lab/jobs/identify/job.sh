@@ -16,6 +16,8 @@ may_doze
 until_there pressed
 stay_awake
 terminate_program
+touch ended
+until_there swapped
 "$JAVA" -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -jar instep.jar run first.yaml --journal journal > event-log 2>> errors &
 program=$!
 until_there running
