@@ -44,7 +44,7 @@ public final class Ports {
             kept.load(in);
         } catch (IOException | IllegalArgumentException e) {
             return ports; // there is none yet, or it is damaged: then the order of the ports counts, as at the first
-                          // start
+            // start
         }
         kept.stringPropertyNames().forEach(unit -> ports.counted.put(unit, kept.getProperty(unit)));
         return ports;

@@ -19,7 +19,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -228,8 +227,9 @@ class PressesTest {
         String text = Files.readString(folder.resolve("first.yaml"));
         assertThat(text.codePoints().filter(c -> c != '\n').filter(Character::isISOControl))
                 .isEmpty();
-        Map<String, Map<String, Map<String, Map<String, String>>>> whole = new Yaml().load(text);
-        assertThat(whole.get("pedals").get("floor").get("match").get("name")).isEqualTo(name);
+        assertThat(new Yaml().<Object>load(text))
+                .extracting("pedals.floor.match.name")
+                .isEqualTo(name);
         assertThat(said()).doesNotContain("\u001b", "\u009b", "\u202e", "\u0007");
     }
 
