@@ -14,7 +14,7 @@ trap 'rm -rf "$work"' EXIT INT TERM
 cc -O2 -Wall -o "$work/driver" src/test/rig/driver.c
 cc -O2 -Wall -o "$work/baseline" src/test/rig/baseline.c
 classes=${INSTEP_CLASSES:-target/instep.jar}
-javac -nowarn -cp "$classes:target/instep.jar" -d "$work" src/test/java/instep/LatencyRig.java
+javac -nowarn -cp "$classes:target/instep.jar" -d "$work" src/test/java/instep/daemon/LatencyRig.java
 python=$(python3 -c 'import sys; print(sys.executable)')
 export MALLOC_ARENA_MAX=1
 daemon="exec java $(src/test/rig/flags.sh) -cp $work:$classes:target/instep.jar instep.daemon.LatencyRig $work/journal"

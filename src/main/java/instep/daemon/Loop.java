@@ -8,6 +8,7 @@ import io.netty.channel.epoll.Epoll;
 import io.netty.channel.epoll.EpollIoHandle;
 import io.netty.channel.epoll.EpollIoHandler;
 import io.netty.channel.nio.NioIoHandler;
+import io.netty.util.concurrent.FastThreadLocalThread;
 import io.netty.util.concurrent.Future;
 import java.util.concurrent.ThreadFactory;
 import java.util.concurrent.TimeUnit;
@@ -38,7 +39,7 @@ public final class Loop implements Clockwork, AutoCloseable {
 
     private Loop(IoHandlerFactory handlers, double speed) {
         this(
-                new MultiThreadIoEventLoopGroup(1, (ThreadFactory) task -> new Thread(task, "instep-loop"), handlers),
+                new MultiThreadIoEventLoopGroup(1, (ThreadFactory) task -> new FastThreadLocalThread(task, "instep-loop"), handlers),
                 System::nanoTime,
                 speed);
     }

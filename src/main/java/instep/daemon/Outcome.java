@@ -9,6 +9,7 @@ import instep.machine.Effects;
 import instep.machine.Values;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
 /** What becomes of the machine's decisions: each is said to the gear and noted in the chronicle. Loop thread only. */
@@ -30,6 +31,7 @@ final class Outcome implements Effects, Recognizer.Sink {
     private final Happening.Step[] steps;
 
     private final Happening.Step[] returns;
+    private final LongPredicate isCut;
     private int onAir = -1;
     private long takeOpened = Long.MIN_VALUE;
     /** Where the machine stands may have changed since that was asked. */
@@ -48,6 +50,7 @@ final class Outcome implements Effects, Recognizer.Sink {
         this.machine = machine;
         steps = steps(false);
         returns = steps(true);
+        isCut = subject.tickets()::isCut;
     }
 
     /** Goes on where another was. */
@@ -156,7 +159,7 @@ final class Outcome implements Effects, Recognizer.Sink {
         String to = settings.angles().get(angle).name();
         onAir = angle;
         hasMoved = true;
-        crew.withdraw(subject.tickets()::isCut, SUPERSEDED);
+        crew.withdraw(isCut, SUPERSEDED);
         // The hold that rolls began before the take did; its cuts and marks did not.
         long cut = chronicle.note(Math.max(began, takeOpened), Happening.cut(to, from, subject.cause(), began));
         subject.issue(cut, at);
@@ -176,7 +179,7 @@ final class Outcome implements Effects, Recognizer.Sink {
         onAir = angle;
         hasMoved = true;
         talkback.cutWithoutAsking();
-        crew.withdraw(subject.tickets()::isCut, SUPERSEDED);
+        crew.withdraw(isCut, SUPERSEDED);
         String by = settings.gear().get(gear).name();
         long cut = chronicle.note(at, Happening.cutBy(to, from, record, by));
         machineFollows.run();
@@ -190,7 +193,7 @@ final class Outcome implements Effects, Recognizer.Sink {
 
     /** That gear can be reached again, as it says in that record: it is told what should be on air now, never what should have been. */
     void cutAgain(int gear, long record, long now) {
-        crew.withdraw(subject.tickets()::isCut, TOLD_ANEW);
+        crew.withdraw(isCut, TOLD_ANEW);
         if (onAir >= 0) {
             subject.tickets().markCut(record);
             talkback.askedAgain(gear, onAir, now);

@@ -174,6 +174,9 @@ final class Conversation implements GearListener {
             return;
         }
         listener.sent(number, ticket, text, nanos);
+        if (errands.isEmpty()) {
+            return;
+        }
         at(Errand.Stage.LEAVING, ticket).ifPresent(this::sent);
     }
 

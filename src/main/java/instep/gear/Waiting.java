@@ -67,6 +67,9 @@ final class Waiting<T extends Outgoing> {
 
     /** Takes out what has not been sent under these tickets. */
     void withdraw(LongPredicate tickets, String why) {
+        if (queue.isEmpty()) { // which it is, mostly, and this is on the way of every cut
+            return;
+        }
         for (Iterator<T> all = queue.iterator(); all.hasNext(); ) {
             T item = all.next();
             if (!item.isSent() && tickets.test(item.ticket())) {

@@ -1,6 +1,7 @@
 package instep.journal;
 
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 
 /** The columns of the event log: when and which take, a mark before what needs attention, a word, and what happened. */
 final class EventColumns {
@@ -53,22 +54,37 @@ final class EventColumns {
     }
 
     private static String head(String when, String mark, String word) {
-        return pad(pad(pad(when, MARK_AT) + mark, WORD_AT) + word, TEXT_AT);
+        StringBuilder out = new StringBuilder(WIDTH);
+        fill(out.append(when), MARK_AT).append(mark);
+        fill(out, WORD_AT).append(word);
+        return fill(out, TEXT_AT).toString();
     }
 
     /** Fills up with spaces, at least one. */
     static String pad(String text, int width) {
-        return text.length() < width ? text + " ".repeat(width - text.length()) : text + " ";
+        return fill(new StringBuilder(WIDTH).append(text), width).toString();
+    }
+
+    private static StringBuilder fill(StringBuilder out, int width) {
+        do {
+            out.append(' ');
+        } while (out.length() < width);
+        return out;
     }
 
     /** What gear says may hold anything; nothing of it may steer a terminal. */
     private static String printable(String text) {
-        StringBuilder out = new StringBuilder(text.length());
-        text.chars().forEach(c -> out.append(Character.isISOControl(c) || isDirectional(c) ? ' ' : (char) c));
-        return out.toString().stripTrailing();
+        @Nullable StringBuilder out = null;
+        for (int i = 0; i < text.length(); i++) {
+            if (steers(text.charAt(i))) {
+                out = out == null ? new StringBuilder(text) : out;
+                out.setCharAt(i, ' ');
+            }
+        }
+        return (out == null ? text : out.toString()).stripTrailing();
     }
 
-    private static boolean isDirectional(int c) {
-        return (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+    private static boolean steers(char c) {
+        return Character.isISOControl(c) || (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
     }
 }

@@ -38,7 +38,9 @@ public final class EventLines {
     /** It has been said that nobody keeps the clock right. */
     private boolean isClockTold;
 
-    private String label;
+    /** Of the record that is shown. */
+    private long frame;
+
     private boolean shown = true;
 
     EventLines(FrameRate rate, Consumer<String> out) {
@@ -50,7 +52,6 @@ public final class EventLines {
         this.rate = rate;
         this.everything = everything;
         columns = new EventColumns(out);
-        this.label = new Timecode(rate, 0).toString();
     }
 
     /** Takes note of a record that is not shown, but that others may name as their cause. */
@@ -69,7 +70,7 @@ public final class EventLines {
 
     /** Hands over the lines of a record: none, one, or several for a long fault. */
     void show(Pending record) {
-        label = Timecode.wrapped(rate, record.frame()).toString();
+        frame = record.frame();
         Happening what = record.what();
         switch (what.kind()) {
             case START -> start(what);
@@ -164,7 +165,7 @@ public final class EventLines {
     private void sync(Pending record) {
         String source = record.what().text(Key.SOURCE);
         String state = record.what().text(Key.STATE);
-        String counts = "timecode counts from " + label + ", source " + source + known(record.what());
+        String counts = "timecode counts from " + label() + ", source " + source + known(record.what());
         isMoved |= state.equals("jumped") || state.equals("locked");
         remember(record.seq(), "timecode." + state);
         switch (state) {
@@ -222,7 +223,7 @@ public final class EventLines {
     private static String confirmed(Happening what) {
         String text = EventColumns.pad(what.text(Key.ANGLE), BY_AT) + "says " + what.text(Key.GEAR);
         long micros = what.number(Key.LATENCY_US);
-        return micros < 0 ? text : text + String.format(Locale.ROOT, ", after %.1f ms", micros / 1_000.0);
+        return micros < 0 ? text : text + ", after " + millis(micros);
     }
 
     private void takeOpen(Pending record) {
@@ -253,7 +254,13 @@ public final class EventLines {
         long micros = what.number(Key.LATENCY_US);
         return micros < 0
                 ? text
-                : EventColumns.pad(text, BY_AT) + String.format(Locale.ROOT, "in %.1f ms", micros / 1_000.0);
+                : EventColumns.pad(text, BY_AT) + "in " + millis(micros);
+    }
+
+    /** To a tenth. A formatter would cost more than all the rest of such a line. */
+    private static String millis(long micros) {
+        long tenths = (micros + 50) / 100;
+        return tenths / 10 + "." + tenths % 10 + " ms";
     }
 
     private String by(String text, Happening what) {
@@ -294,21 +301,29 @@ public final class EventLines {
         return dot < 0 ? event : event.substring(0, dot) + " " + event.substring(dot + 1);
     }
 
+    private String label() {
+        return Timecode.wrapped(rate, frame).toString();
+    }
+
+    private String when() {
+        return label() + "  " + take;
+    }
+
     private void plain(String word, String text) {
         if (shown) {
-            columns.plain(label + "  " + take, word, text);
+            columns.plain(when(), word, text);
         }
     }
 
     private void whole(String word, String text) {
         if (shown) {
-            columns.whole(label + "  " + take, word, text);
+            columns.whole(when(), word, text);
         }
     }
 
     private void urgent(String word, String text) {
         if (shown) {
-            columns.urgent(label + "  " + take, word, text);
+            columns.urgent(when(), word, text);
         }
     }
 }

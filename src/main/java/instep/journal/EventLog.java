@@ -3,7 +3,6 @@ package instep.journal;
 import ch.qos.logback.classic.Level;
 import ch.qos.logback.classic.Logger;
 import ch.qos.logback.classic.LoggerContext;
-import ch.qos.logback.classic.encoder.PatternLayoutEncoder;
 import ch.qos.logback.classic.spi.ILoggingEvent;
 import ch.qos.logback.core.Appender;
 import ch.qos.logback.core.ConsoleAppender;
@@ -12,7 +11,6 @@ import ch.qos.logback.core.rolling.SizeAndTimeBasedRollingPolicy;
 import ch.qos.logback.core.util.FileSize;
 import java.io.Closeable;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
@@ -31,7 +29,6 @@ public final class EventLog implements Consumer<String>, Closeable {
 
     private static final String LOGGER = "instep.events";
     private static final String OLDER = "events-%d{yyyy-MM-dd}.%i.log";
-    private static final String PATTERN = "%msg%n";
     private static final int DAYS = 30;
 
     private final LoggerContext context;
@@ -60,7 +57,7 @@ public final class EventLog implements Consumer<String>, Closeable {
         log.logger.setLevel(Level.INFO);
         log.add(log.file(folder));
         if (toStandardOutput) {
-            log.add(log.console(priorities ? ServiceOutput.PATTERN : PATTERN));
+            log.add(log.console(priorities));
         }
         return log;
     }
@@ -102,7 +99,7 @@ public final class EventLog implements Consumer<String>, Closeable {
         appender.setContext(context);
         appender.setName("events");
         appender.setFile(file.toString());
-        appender.setEncoder(encoder(PATTERN));
+        appender.setEncoder(new LineEncoder(context, ILoggingEvent::getMessage));
         SizeAndTimeBasedRollingPolicy<ILoggingEvent> rolling = rolling(folder);
         rolling.setParent(appender);
         rolling.start();
@@ -121,16 +118,12 @@ public final class EventLog implements Consumer<String>, Closeable {
         return rolling;
     }
 
-    private Appender<ILoggingEvent> console(String pattern) {
+    private Appender<ILoggingEvent> console(boolean priorities) {
         ConsoleAppender<ILoggingEvent> appender = new ConsoleAppender<>();
         appender.setContext(context);
         appender.setName("standard-output");
-        appender.setEncoder(encoder(pattern));
+        appender.setEncoder(new LineEncoder(context, priorities ? ServiceOutput::line : ILoggingEvent::getMessage));
         appender.start();
         return appender;
-    }
-
-    private PatternLayoutEncoder encoder(String pattern) {
-        return LogConfiguration.encoder(context, pattern, StandardCharsets.UTF_8);
     }
 }

@@ -141,7 +141,7 @@ final class JournalWriter implements Runnable {
         for (Pending record : kept) {
             at.setLength(0);
             Rfc3339.append(at, wallAt.applyAsLong(record.mono()), settings.zone());
-            String day = at.substring(0, 10);
+            String day = at.indexOf(file.day()) == 0 ? file.day() : at.substring(0, 10);
             // Days only go forward, so that the order of the files is the order of the records.
             boolean isNext = day.compareTo(file.day()) > 0;
             boolean isFull = isFull(file.size() + lines.length(), isTakeOpen);

@@ -3,15 +3,13 @@ package instep.journal;
 import ch.qos.logback.classic.Level;
 import ch.qos.logback.classic.Logger;
 import ch.qos.logback.classic.LoggerContext;
-import ch.qos.logback.classic.encoder.PatternLayoutEncoder;
 import ch.qos.logback.classic.spi.Configurator;
 import ch.qos.logback.classic.spi.ILoggingEvent;
+import ch.qos.logback.classic.spi.IThrowableProxy;
 import ch.qos.logback.core.ConsoleAppender;
 import ch.qos.logback.core.joran.spi.ConsoleTarget;
 import ch.qos.logback.core.spi.ContextAwareBase;
 import ch.qos.logback.core.status.NopStatusListener;
-import java.nio.charset.Charset;
-import java.nio.charset.StandardCharsets;
 
 /**
  * The logging set-up of the whole program, which Logback finds by itself: warnings go to standard error, no file is searched for, no XML
@@ -28,7 +26,7 @@ public final class LogConfiguration extends ContextAwareBase implements Configur
         stderr.setContext(loggerContext);
         stderr.setName("standard-error");
         stderr.setTarget(ConsoleTarget.SystemErr.getName());
-        stderr.setEncoder(encoder(loggerContext, "%level %logger: %msg%n%ex{short}", StandardCharsets.UTF_8));
+        stderr.setEncoder(new LineEncoder(loggerContext, LogConfiguration::line));
         stderr.start();
         Logger root = loggerContext.getLogger(org.slf4j.Logger.ROOT_LOGGER_NAME);
         root.setLevel(Level.WARN);
@@ -36,12 +34,9 @@ public final class LogConfiguration extends ContextAwareBase implements Configur
         return ExecutionStatus.DO_NOT_INVOKE_NEXT_IF_ANY;
     }
 
-    static PatternLayoutEncoder encoder(LoggerContext context, String pattern, Charset charset) {
-        PatternLayoutEncoder encoder = new PatternLayoutEncoder();
-        encoder.setContext(context);
-        encoder.setPattern(pattern);
-        encoder.setCharset(charset);
-        encoder.start();
-        return encoder;
+    private static String line(ILoggingEvent event) {
+        String text = event.getLevel() + " " + event.getLoggerName() + ": " + event.getFormattedMessage();
+        IThrowableProxy cause = event.getThrowableProxy();
+        return cause == null ? text : text + ": " + cause.getClassName() + ": " + cause.getMessage();
     }
 }

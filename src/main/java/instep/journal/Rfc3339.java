@@ -38,8 +38,15 @@ public final class Rfc3339 {
         return offset.getTotalSeconds() % 60 == 0 ? offset : ZoneOffset.UTC;
     }
 
+    /** Digit by digit: this is done for each record, and texts made on the way would be most of what the journal leaves for the collector. */
     private static StringBuilder digits(StringBuilder out, int number, int width) {
-        String text = Integer.toString(number);
-        return out.append("0".repeat(Math.max(0, width - text.length()))).append(text);
+        int unit = 1;
+        for (int i = 1; i < width; i++) {
+            unit *= 10;
+        }
+        for (; unit > 0; unit /= 10) {
+            out.append((char) ('0' + number / unit % 10));
+        }
+        return out;
     }
 }

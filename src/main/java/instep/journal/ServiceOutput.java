@@ -1,5 +1,7 @@
 package instep.journal;
 
+import ch.qos.logback.classic.Level;
+import ch.qos.logback.classic.spi.ILoggingEvent;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -7,12 +9,14 @@ import org.jspecify.annotations.Nullable;
 
 /** Standard output of a service: systemd's journal takes a priority before each line (sd-daemon(3): {@code <4>} a warning, {@code <6>} information), so that what needs attention can be found there. */
 final class ServiceOutput {
-    /** Of a line with its priority. */
-    static final String PATTERN = "%replace(%replace(%level){'WARN','<4>'}){'INFO','<6>'}%msg%n";
-
     private static final Path STANDARD_OUTPUT = Path.of("/proc/self/fd/1");
 
     private ServiceOutput() {}
+
+    /** A line with its priority. */
+    static String line(ILoggingEvent event) {
+        return (event.getLevel() == Level.WARN ? "<4>" : "<6>") + event.getMessage();
+    }
 
     /**
      * Whether standard output goes there.

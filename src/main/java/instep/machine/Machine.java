@@ -2,6 +2,7 @@ package instep.machine;
 
 import static instep.machine.Chart.NONE;
 
+import java.util.ArrayList;
 import java.util.BitSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -146,10 +147,11 @@ public final class Machine implements Values {
 
     /** Where it stands now. */
     public Whereabouts standing() {
-        List<String> active = memory.active.stream()
-                .filter(s -> s > 0)
-                .mapToObj(s -> chart.states[s].name())
-                .toList();
+        // Asked for after each press: without streams, which cost more than all else about it.
+        List<String> active = new ArrayList<>(memory.active.cardinality());
+        for (int s = memory.active.nextSetBit(1); s >= 0; s = memory.active.nextSetBit(s + 1)) {
+            active.add(chart.states[s].name());
+        }
         Map<String, String> values = new LinkedHashMap<>();
         for (int v = 0; v < memory.data.length; v++) {
             values.put(chart.variable(v).name(), String.valueOf(memory.data[v]));

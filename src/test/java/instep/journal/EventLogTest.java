@@ -14,6 +14,8 @@ import org.junit.jupiter.api.io.TempDir;
 import org.slf4j.LoggerFactory;
 
 class EventLogTest {
+    private static final String WARNING = "WARN some.library: look at this: java.io.IOException: it is gone\n";
+
     @TempDir
     private Path folder;
 
@@ -25,7 +27,7 @@ class EventLogTest {
             LoggerFactory.getLogger("some.library").info("not to be seen");
             try (EventLog log = EventLog.open(Path.of(args[0]), Boolean.parseBoolean(args[1]))) {
                 log.accept("10:00:00:00  -           START   äöü");
-                LoggerFactory.getLogger("some.library").warn("look at this");
+                LoggerFactory.getLogger("some.library").warn("look at {}", "this", new IOException("it is gone"));
             }
         }
     }
@@ -87,9 +89,9 @@ class EventLogTest {
     @Test
     void theProcessSaysNothingOfItsOwn() throws IOException, InterruptedException {
         assertThat(run(true)).isEqualTo("10:00:00:00  -           START   äöü\n");
-        assertThat(err()).isEqualTo("WARN some.library: look at this\n");
+        assertThat(err()).isEqualTo(WARNING);
         assertThat(run(false)).isEmpty();
-        assertThat(err()).isEqualTo("WARN some.library: look at this\n");
+        assertThat(err()).isEqualTo(WARNING);
     }
 
     @Test
