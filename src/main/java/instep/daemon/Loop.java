@@ -39,7 +39,8 @@ public final class Loop implements Clockwork, AutoCloseable {
 
     private Loop(IoHandlerFactory handlers, double speed) {
         this(
-                new MultiThreadIoEventLoopGroup(1, (ThreadFactory) task -> new FastThreadLocalThread(task, "instep-loop"), handlers),
+                new MultiThreadIoEventLoopGroup(
+                        1, (ThreadFactory) task -> new FastThreadLocalThread(task, "instep-loop"), handlers),
                 System::nanoTime,
                 speed);
     }

@@ -252,9 +252,7 @@ public final class EventLines {
     private static String sent(Happening what) {
         String text = join(what.text(Key.GEAR), what.text(Key.WHAT));
         long micros = what.number(Key.LATENCY_US);
-        return micros < 0
-                ? text
-                : EventColumns.pad(text, BY_AT) + "in " + millis(micros);
+        return micros < 0 ? text : EventColumns.pad(text, BY_AT) + "in " + millis(micros);
     }
 
     /** To a tenth. A formatter would cost more than all the rest of such a line. */
