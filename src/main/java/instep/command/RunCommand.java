@@ -93,15 +93,17 @@ public final class RunCommand implements Callable<Integer> {
         AtomicBoolean ended = new AtomicBoolean();
         Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(running, ended), "instep-stop"));
         try {
+            boolean follows = options.instead().isEmpty();
+            // Before anybody is told that it is ready: from then on SIGHUP may come, and must not end it.
+            if (follows && !HangUp.heard(() -> running.thenAccept(Daemon::reload))) {
+                System.err.println("instep: SIGHUP will not be heard; start Java without -Xrs");
+            }
             Daemon daemon = Daemon.start(settings, options);
+            if (follows) {
+                daemon.follow(files);
+            }
             NotifySocket.of(System.getenv()).ifPresent(daemon::reportTo);
             running.complete(daemon);
-            if (options.instead().isEmpty()) {
-                daemon.follow(files);
-                if (!HangUp.heard(daemon::reload)) {
-                    System.err.println("instep: SIGHUP will not be heard; start Java without -Xrs");
-                }
-            }
             System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
             daemon.page().ifPresent(page -> System.out.println("the desk page is at " + page));
             daemon.performed().join();

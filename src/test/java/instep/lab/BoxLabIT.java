@@ -1,6 +1,7 @@
 package instep.lab;
 
 import static java.nio.charset.StandardCharsets.US_ASCII;
+import static java.util.stream.Collectors.joining;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
@@ -10,8 +11,8 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /**
- * The life of the box: a new Debian under its own systemd, on which the package is installed; a kill, a loop that stands still, power that fails in the middle of a
- * take, another Java, a newer version, and the end. What is looked at is what the mixer was told, and what systemd says.
+ * The life of the box: a new Debian under its own systemd, on which the package is installed; a kill, a loop that stands still, a cable that is pulled and a kill in a take, another mapping,
+ * power that fails in the next take, another Java, a newer version, and the end. What is looked at is what the mixer was told, and what systemd says.
  */
 @Tag("lab")
 final class BoxLabIT {
@@ -67,15 +68,72 @@ final class BoxLabIT {
 
     @Test
     void eachTimeItComesBackTheMixerIsToldTheRightAngleAndThePedalWorks() {
-        // The wheel while left is down; killed; home, the wheel, home; the loop stands still; home; the wheel in a
-        // take.
-        assertThat(toldTheMixer("sink-1")).as(job::story).isEqualTo("CUT 1 CUT 2 CUT 1 CUT 2 CUT 1 CUT 1 CUT 2");
+        // The wheel while left is down; killed; home, the wheel, home; the loop stands still; home; in a take the wheel,
+        // the cable is pulled; home, the wheel, killed; home, hands, home; by another mapping glaze, home; in the next
+        // take the wheel.
+        assertThat(toldTheMixer("sink-1"))
+                .as(job::story)
+                .isEqualTo("CUT 1 CUT 2 CUT 1 CUT 2 CUT 1 CUT 1 CUT 2 CUT 1 CUT 2 CUT 1 CUT 3 CUT 1 CUT 4 CUT 1 CUT 2");
+    }
+
+    @Test
+    void aCableThatIsPulledInATakeIsSaidAndTheTakeGoesOn() {
+        assertThat(unit("pulled", "StatusText")).isEqualTo("on air wide, take 1, 3 of 3 gear up, floor is not there");
+        assertThat(unit("put-back", "StatusText")).isEqualTo("on air wide, take 1, 3 of 3 gear up");
+    }
+
+    @Test
+    void aTakeInWhichItIsKilledGoesOnAndIsOneTake() {
+        assertThat(unit("resumed", "NRestarts")).isEqualTo("3");
+        assertThat(unit("resumed", "StatusText")).isEqualTo("on air wide, take 1, 3 of 3 gear up");
+        assertThat(job.lines("takes").stream().filter(line -> line.matches("\\S+ +[0-9]+ .*")))
+                .as(job::story)
+                .hasSize(2);
+    }
+
+    @Test
+    void showsItsPageUnderTheUnit() {
+        for (String page : List.of("desk", "glance", "health", "metrics")) {
+            assertThat(job.lines("page-" + page)).as(job::story).first().isEqualTo("HTTP/1.1 200 OK");
+        }
+        assertThat(job.lines("page-desk")).anyMatch(line -> line.startsWith("<!doctype html>"));
+        assertThat(job.lines("page-health")).last().isEqualTo("all is well");
+        assertThat(job.lines("page-metrics"))
+                .contains("instep_pedal_up{pedal=\"floor\"} 1", "instep_link_up{gear=\"mixer\"} 1")
+                .last()
+                .isEqualTo("# EOF"); // OpenMetrics 1.0.0
+    }
+
+    @Test
+    void aMappingThatIsSavedInATakeIsInForceAfterIt() {
+        List<JournalLine> journal = job.journal();
+        List<JournalLine> fromThere = journal.stream()
+                .dropWhile(line -> !line.text("text").contains("comes into force when take 1 is over"))
+                .toList();
+        assertThat(fromThere.stream()
+                        .filter(line -> line.is("take-close") || line.is("config"))
+                        .map(line -> line.text("kind"))
+                        .limit(2))
+                .as(job::story)
+                .containsExactly("take-close", "config");
+    }
+
+    /** systemd's own words, which it says when it is told to tell all: sd_notify(3), systemd.service(5). */
+    @Test
+    void saysThatItReloadsAndThenThatItIsReady() {
+        assertThat(job.lines("reload-log").stream()
+                        .filter(line -> line.contains("RELOADING=1") || line.contains("READY=1"))
+                        .map(line -> line.contains("RELOADING=1") ? "reloading" : "ready"))
+                .as(job::story)
+                .containsExactly("reloading", "ready", "reloading", "ready");
+        assertThat(unit("refused", "StatusText")).isEqualTo("on air wide, no take open, 3 of 3 gear up");
+        assertThat(unit("refused", "ActiveState")).isEqualTo("active");
     }
 
     @Test
     void saysInWordsHowItStands() {
         assertThat(unit("wheel", "StatusText")).isEqualTo("on air wheel, no take open, 3 of 3 gear up");
-        assertThat(unit("take", "StatusText")).isEqualTo("on air wheel, take 1, 3 of 3 gear up");
+        assertThat(unit("take", "StatusText")).isEqualTo("on air wheel, take 2, 3 of 3 gear up");
     }
 
     @Test
@@ -92,25 +150,41 @@ final class BoxLabIT {
     }
 
     @Test
-    void comesUpByItselfWhenThePowerIsBack() {
+    void comesUpByItselfWhenThePowerIsBackAndGoesOnWithTheTake() {
         assertThat(toldTheMixer("sink-2")).as(job::story).isEqualTo("CUT 1 CUT 2 CUT 1");
+        assertThat(unit("gone-on", "StatusText")).isEqualTo("on air wide, take 2, 3 of 3 gear up");
         assertThat(unit("rebooted", "NRestarts")).isEqualTo("0");
         assertThat(unit("rebooted", "StatusText")).isEqualTo("on air wide, no take open, 3 of 3 gear up");
     }
 
+    /** The power was cut a second after the last cut, which is longer than the 100 ms of {@code durability}. */
     @Test
-    void theJournalIsWholeAndHoldsTheTakeThatThePowerCutShort() {
+    void theJournalIsWholeAndHasAllThatTheMixerWasToldAcrossKillsAndThePowerCut() {
         assertThat(job.lines("verified")).as(job::story).last().isEqualTo("0");
-        List<JournalLine> journal = job.journal();
-        assertThat(journal.stream().filter(line -> line.is("take-open"))).hasSize(1);
-        assertThat(journal.stream()
-                        .dropWhile(line -> !line.is("take-open"))
-                        .takeWhile(line -> !line.is("start"))
-                        .filter(line -> line.is("cut"))
-                        .map(line -> line.text("angle")))
+        assertThat(job.journal().stream()
+                        .filter(line -> line.is("sent") && line.text("gear").equals("mixer"))
+                        .map(line -> line.text("what"))
+                        .collect(joining(" ")))
                 .as(job::story)
-                .contains("wheel");
+                .isEqualTo(toldTheMixer("sink-1") + " " + toldTheMixer("sink-2"));
+    }
+
+    @Test
+    void theCutListHasBothTakesWithWhatCameBeforeAndAfterTheirBreaks() {
+        assertThat(angles("Take 1")).as(job::story).containsExactly("wide", "wheel", "wide", "wheel", "wide", "hands", "wide");
+        assertThat(angles("Take 2")).as(job::story).containsExactly("wide", "wheel", "wide", "wheel", "wide");
         assertThat(job.lines("lesson.edl")).anyMatch(line -> line.contains("WHEEL"));
+    }
+
+    /** The shots of one take, as the cut list shows them. */
+    private static List<String> angles(String take) {
+        return job.lines("cutlist").stream()
+                .dropWhile(line -> !line.startsWith(take))
+                .skip(1)
+                .takeWhile(line -> !line.startsWith("Take"))
+                .filter(line -> line.matches(" +[0-9]+ .*"))
+                .map(line -> line.strip().split(" +")[1])
+                .toList();
     }
 
     @Test

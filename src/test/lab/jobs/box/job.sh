@@ -1,5 +1,6 @@
 #!/bin/sh
-# The life of the box: the package is installed on a new Debian, runs as a service, is killed, stands still, loses power in a take, is upgraded and removed.
+# The life of the box: the package is installed on a new Debian, runs as a service, is killed, stands still, loses a pedal and is killed in a take, gets another mapping, is asked for its
+# page, loses power in the next take, is upgraded and removed.
 # clock: real
 # root: debian
 set -u
@@ -26,6 +27,13 @@ until_true() { # what for, command...
 restarted() { [ "$(unit NRestarts)" = "$1" ] && [ "$(unit ActiveState)" = active ]; }
 is_there() { [ -e "$1" ]; }
 status_says() { unit StatusText | grep -q "$1"; }
+journal_says() { grep -qF "$1" /var/lib/instep/*.jsonl; }
+systemd_says() { journalctl -b -q -o cat UNIT=instep.service | grep -q "$1"; }
+apt() { DEBIAN_FRONTEND=noninteractive apt-get "$@" < /dev/null; } # with no network: all that it needs is there
+
+ask() { # path, what to keep it as; by hand, since a small Debian has no program for it
+    bash -c 'exec 3<>/dev/tcp/127.0.0.1/9780 && printf "GET %s HTTP/1.1\r\nHost: 127.0.0.1:9780\r\nConnection: close\r\n\r\n" "$0" >&3 && cat <&3' "$1" > "$OUT/page-$2" 2>&1
+}
 note() { systemctl show instep -p ActiveState -p SubState -p Result -p NRestarts -p StatusText > "$OUT/unit-$1"; }
 left() { # when: all that the package has brought, or that came from it
     find / -xdev \( -path /proc -o -path /sys -o -path /run -o -path /lab \) -prune -o -path '*instep*' -print | sort > "$OUT/left-$1"
@@ -33,7 +41,7 @@ left() { # when: all that the package has brought, or that came from it
 
 installed() {
     left before
-    dpkg -i instep.deb > "$OUT/install" 2>&1 || fail "the package cannot be installed: $(cat "$OUT/install")"
+    apt install -y ./instep.deb > "$OUT/install" 2>&1 || fail "the package cannot be installed: $(cat "$OUT/install")"
     until_true "the service is up" restarted 0
     note installed
     systemctl is-enabled instep > "$OUT/enabled"
@@ -44,7 +52,6 @@ installed() {
     note faulty
     cp pottery.yaml /etc/instep/instep.yaml
     echo clay-and-water-7 | install -m 600 /dev/stdin /etc/instep/secrets/recorder
-    sha256sum < /etc/instep/instep.yaml > "$OUT/config-written"
 }
 
 plays() { # script
@@ -75,6 +82,56 @@ frozen() {
     touch thawed
 }
 
+pulled() {
+    until_true "the cable is pulled in a take" is_there pulled
+    until_true "the status says so" status_says "on air wide, take 1, 3 of 3 gear up, floor is not there"
+    note pulled
+    touch put-back
+    until_true "the pedal is read again" status_says "take 1, 3 of 3 gear up$"
+    note put-back
+    touch plugged-again
+}
+
+killed_in_take() {
+    until_true "the wheel is on air in a take" is_there in-first-take
+    until_true "the status says so" status_says "on air wheel, take 1"
+    kill -9 "$(unit MainPID)"
+    until_true "it is started again" restarted 3
+    until_true "it goes on with the take" status_says "on air wide, take 1, 3 of 3 gear up$"
+    note resumed
+    touch killed-in-take
+}
+
+looked_at() {
+    until_true "the take goes on" is_there goes-on
+    for page in / /glance /health /metrics; do ask "$page" "$(basename "/desk$page")"; done
+}
+
+remapped() { # sed writes another file and gives it the name of the first, as careful editors do
+    sed -i 's/left.press: { angle: wheel/left.press: { angle: glaze/' /etc/instep/instep.yaml
+    until_true "the mapping waits for the end of the take" journal_says "comes into force when take 1 is over"
+    touch saved
+    until_true "the take is over" is_there take-over
+    until_true "the mapping is in force" journal_says "reloaded /etc/instep/instep.yaml"
+    touch remapped
+    until_true "the glaze was on air" is_there glazed
+}
+
+reloaded() {
+    systemctl log-level debug # it tells of every message then
+    echo "nonsense: 1" >> /etc/instep/instep.yaml
+    systemctl reload instep || fail "it cannot be asked to reload"
+    until_true "a faulty mapping is refused" journal_says "the changed configuration was not taken up"
+    until_true "it is said to be over" systemd_says "Changed reload -> running"
+    note refused
+    sed -i '/^nonsense/d' /etc/instep/instep.yaml
+    systemctl reload instep || fail "it cannot be asked to reload again"
+    until_true "it says what came of it" journal_says "nothing to reload"
+    systemctl log-level info
+    journalctl -b -q -o cat UNIT=instep.service > "$OUT/reload-log"
+    touch reloaded
+}
+
 first_day() {
     installed
     systemctl restart instep || fail "it does not start with the lesson's mapping"
@@ -82,8 +139,13 @@ first_day() {
     pedal_is_there
     killed
     frozen
-    until_true "a take is open with the wheel on air" is_there in-take
-    until_true "the status says so" status_says "on air wheel, take 1"
+    pulled
+    killed_in_take
+    looked_at
+    remapped
+    reloaded
+    until_true "another take is open with the wheel on air" is_there in-take
+    until_true "the status says so" status_says "on air wheel, take 2"
     note take
     journalctl --no-pager -b -u instep > "$OUT/log-1"
     ls -ld /var/lib/instep /var/lib/instep/* > "$OUT/state-folder"
@@ -97,11 +159,14 @@ second_day() {
     until_true "it comes up at boot" restarted 0
     plays pedals-2
     pedal_is_there
-    until_true "the pedal works" is_there played
+    note gone-on
+    until_true "the take has come to its end" is_there played
+    until_true "the status says so" status_says "no take open"
     note rebooted
     cp sink "$OUT/sink-2"
     instep journal verify /var/lib/instep > "$OUT/verified" 2>&1
     echo $? >> "$OUT/verified"
+    instep journal takes /var/lib/instep > "$OUT/takes" 2>&1
     instep cutlist /var/lib/instep --write "$OUT/lesson.edl" > "$OUT/cutlist" 2>&1
     journalctl --no-pager -b -u instep > "$OUT/log-2"
     cp -r /var/lib/instep "$OUT/journal"
@@ -117,20 +182,21 @@ java_upgraded() { # dpkg tells the package of each change below that folder
 }
 
 upgraded() {
+    sha256sum < /etc/instep/instep.yaml > "$OUT/config-written"
     dpkg-deb -R instep.deb newer
     sed -i 's/^Version: .*/&+1/' newer/DEBIAN/control
     dpkg-deb --root-owner-group -b newer newer.deb > /dev/null
-    dpkg -i newer.deb < /dev/null > "$OUT/upgrade" 2>&1 || fail "no upgrade: $(cat "$OUT/upgrade")"
+    apt install -y ./newer.deb > "$OUT/upgrade" 2>&1 || fail "no upgrade: $(cat "$OUT/upgrade")"
     until_true "the service is up after the upgrade" restarted 0
     note upgraded
     sha256sum < /etc/instep/instep.yaml > "$OUT/config-kept"
 }
 
 removed() {
-    dpkg -r instep > "$OUT/remove" 2>&1 || fail "it cannot be removed"
+    apt remove -y instep > "$OUT/remove" 2>&1 || fail "it cannot be removed"
     left removed
     note removed
-    dpkg -P instep > "$OUT/purge" 2>&1 || fail "it cannot be purged"
+    apt purge -y instep > "$OUT/purge" 2>&1 || fail "it cannot be purged"
     left purged
 }
 
