@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import instep.daemon.Loop;
+import instep.host.ServiceManager;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
@@ -11,13 +12,19 @@ import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** The program in a process of its own, as a service manager treats it: asked to reload, killed, started again. A pedal stands at a port of this machine. */
 class ServiceTest {
@@ -48,16 +55,20 @@ class ServiceTest {
     }
 
     private Process start(Class<?> main, String... arguments) throws IOException {
-        List<String> command = new ArrayList<>(List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-XX:TieredStopAtLevel=1",
-                "-XX:+UseSerialGC",
-                "-cp",
-                System.getProperty("java.class.path"),
-                main.getName()));
+        return start(List.of(), List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC"), Map.of(), main, arguments);
+    }
+
+    private Process start(
+            List<String> by, List<String> flags, Map<String, String> environment, Class<?> main, String... arguments)
+            throws IOException {
+        List<String> command = new ArrayList<>(by);
+        command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+        command.addAll(flags);
+        command.addAll(List.of("-cp", System.getProperty("java.class.path"), main.getName()));
         command.addAll(List.of(arguments));
-        Process process = new ProcessBuilder(command)
-                .redirectOutput(
+        ProcessBuilder builder = new ProcessBuilder(command);
+        builder.environment().putAll(environment);
+        Process process = builder.redirectOutput(
                         ProcessBuilder.Redirect.appendTo(work.resolve("out").toFile()))
                 .redirectError(
                         ProcessBuilder.Redirect.appendTo(work.resolve("err").toFile()))
@@ -116,11 +127,7 @@ class ServiceTest {
         says("CUT     wheel", 1);
         says("listens at", 2);
         assertThat(log()).contains("NOTE    take 1 was open when Instep, or its power, ended without a stop;");
-        long pid = second.pid();
-        assertThat(new ProcessBuilder("kill", "-HUP", Long.toString(pid))
-                        .start()
-                        .waitFor())
-                .isZero();
+        hangUp(second);
         says("nothing to reload", 1);
         Files.writeString(
                 work.resolve("lesson.yaml"),
@@ -153,5 +160,119 @@ class ServiceTest {
         assertThat(process.exitValue()).isEqualTo(1);
         assertThat(Files.readString(work.resolve("err")))
                 .contains("instep: a bug ends the program", "OutOfMemoryError");
+    }
+
+    /** A program that fills its memory on a thread which takes every fault for its own affair. */
+    static final class Greedy {
+        private Greedy() {}
+
+        public static void main(String[] args) throws InterruptedException {
+            Thread greedy = new Thread(() -> {
+                try {
+                    List<long[]> kept = new ArrayList<>();
+                    while (kept.size() < 1_000) {
+                        kept.add(new long[131_072]);
+                    }
+                } catch (OutOfMemoryError e) {
+                    System.out.println("it goes on without");
+                }
+            });
+            greedy.start();
+            greedy.join();
+        }
+    }
+
+    /**
+     * With the flags of the launcher, as it starts the service. HotSpot ends with 3 where {@code -XX:+ExitOnOutOfMemoryError} is set (the JDK's debug.cpp, from memory), which the unit takes
+     * for a failure.
+     */
+    @Test
+    void endsWhereverItsMemoryRunsOutAndIsStartedAgain() throws Exception {
+        Process said = new ProcessBuilder("sh", "src/test/rig/flags.sh").start();
+        List<String> flags = List.of(new String(said.getInputStream().readAllBytes(), StandardCharsets.UTF_8)
+                .strip()
+                .split(" "));
+        Process process = start(List.of(), flags, Map.of(), Greedy.class);
+        assertThat(process.waitFor(1, TimeUnit.MINUTES)).isTrue();
+        assertThat(process.exitValue()).isEqualTo(3);
+        String unit = Files.readString(Path.of("systemd/instep.service"));
+        assertThat(unit)
+                .contains("\nRestart=on-failure\n", "\nRestartPreventExitStatus=2\n", "\nSuccessExitStatus=143\n");
+    }
+
+    /** From the moment at which it says that it is ready, and before: a signal that nobody hears would end it. */
+    @Test
+    void aReloadThatIsAskedForWhileItStartsIsDoneAndTheServiceManagerHearsOfEach() throws Exception {
+        configured();
+        try (ServiceManager manager = ServiceManager.in(work)) {
+            Process process = start(
+                    List.of(),
+                    List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC"),
+                    manager.environment(),
+                    Main.class,
+                    "run",
+                    work.resolve("lesson.yaml").toString(),
+                    "--journal",
+                    work.resolve("journal").toString());
+            says("START", 1);
+            hangUp(process);
+            says("nothing to reload", 1);
+            manager.awaitLine("READY=1");
+            heardOf(manager, "RELOADING=1", 1);
+            heardOf(manager, "READY=1", 2);
+            Files.writeString(work.resolve("lesson.yaml"), "instep: 2\n");
+            hangUp(process);
+            says("the changed configuration was not taken up", 1);
+            heardOf(manager, "READY=1", 3);
+            assertThat(manager.heard().stream()
+                            .filter(line -> line.startsWith("RELOADING=") || line.startsWith("READY=")))
+                    .containsExactly("READY=1", "RELOADING=1", "READY=1", "RELOADING=1", "READY=1");
+            // systemd.service(5), Type=notify-reload: with the time at which it began.
+            assertThat(manager.heard().get(manager.heard().lastIndexOf("RELOADING=1") + 1))
+                    .matches("MONOTONIC_USEC=[0-9]+");
+        }
+    }
+
+    private static void hangUp(Process process) throws Exception {
+        Process kill = new ProcessBuilder("kill", "-HUP", Long.toString(process.pid())).start();
+        assertThat(kill.waitFor()).isZero();
+    }
+
+    private static void heardOf(ServiceManager manager, String line, int times) {
+        await().atMost(Duration.ofMinutes(1)).until(() -> Collections.frequency(manager.heard(), line) >= times);
+    }
+
+    /** Root may read everything, unless it has given that right away: capabilities(7), setpriv(1). */
+    @ParameterizedTest
+    @CsvSource({
+        "shut/lesson.yaml, this user may not look into %s/shut; expected permission to read that folder",
+        "open/shut.yaml, this user may not read the file; expected read permission",
+        "open/lesson.yaml/lesson.yaml, %s/open/lesson.yaml is a file; expected a folder there"
+    })
+    void saysWhatItMayNotRead(String file, String words) throws Exception {
+        Path shut = Files.createDirectory(work.resolve("shut"));
+        Files.writeString(shut.resolve("lesson.yaml"), "instep: 1\n");
+        Path open = Files.createDirectory(work.resolve("open"));
+        Files.writeString(open.resolve("lesson.yaml"), "instep: 1\n");
+        Files.writeString(open.resolve("shut.yaml"), "instep: 1\n");
+        Files.setPosixFilePermissions(shut, Set.of());
+        Files.setPosixFilePermissions(open.resolve("shut.yaml"), Set.of());
+        boolean isRoot = System.getProperty("user.name").equals("root");
+        try {
+            Process process = start(
+                    isRoot ? List.of("setpriv", "--bounding-set=-dac_override,-dac_read_search", "--") : List.of(),
+                    List.of("-XX:TieredStopAtLevel=1"),
+                    Map.of(),
+                    Main.class,
+                    "run",
+                    work.resolve(file).toString());
+            assertThat(process.waitFor(1, TimeUnit.MINUTES)).isTrue();
+            assertThat(process.exitValue()).isEqualTo(2);
+            assertThat(Files.readString(work.resolve("err")))
+                    .startsWith(work.resolve(file) + ": " + words.formatted(work))
+                    .contains("1 fault; nothing was started.");
+        } finally {
+            Files.setPosixFilePermissions(shut, PosixFilePermissions.fromString("rwx------"));
+        }
     }
 }

@@ -84,6 +84,7 @@ public final class RunCommand implements Callable<Integer> {
         }
     }
 
+    @SuppressWarnings("FutureReturnValueIgnored") // a reload that nobody waits for
     private static int run(Settings settings, List<Path> files, Daemon.Options options)
             throws JournalException, PerformanceException {
         // Whatever ends a thread that nobody watches, such as memory that has run out, ends the program; a clean start

@@ -14,6 +14,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.stream.IntStream;
 
 /** Reads the text of a file, or says why not. */
 final class SourceFile {
@@ -25,11 +26,38 @@ final class SourceFile {
         } catch (NoSuchFileException e) {
             throw fault(file, "there is no such file; expected a configuration");
         } catch (AccessDeniedException e) {
-            throw fault(file, "this user may not read the file; expected read permission");
+            throw fault(file, denied(file));
         } catch (IOException e) {
-            String why = Files.isDirectory(file) ? "this is a folder" : "the file cannot be read: " + e.getMessage();
-            throw fault(file, why + "; expected a configuration");
+            throw fault(file, why(file, e));
         }
+    }
+
+    /** The file itself, or one of the folders in which it stands. */
+    private static String denied(Path file) {
+        for (Path folder : foldersOf(file)) {
+            if (!Files.isExecutable(folder)) {
+                return "this user may not look into " + folder + "; expected permission to read that folder";
+            }
+        }
+        return "this user may not read the file; expected read permission";
+    }
+
+    private static String why(Path file, IOException e) {
+        for (Path folder : foldersOf(file)) {
+            if (Files.isRegularFile(folder)) {
+                return folder + " is a file; expected a folder there";
+            }
+        }
+        return (Files.isDirectory(file) ? "this is a folder" : "the file cannot be read: " + e.getMessage())
+                + "; expected a configuration";
+    }
+
+    /** The outermost first. */
+    private static List<Path> foldersOf(Path file) {
+        Path whole = file.toAbsolutePath();
+        return IntStream.range(1, whole.getNameCount())
+                .mapToObj(names -> whole.getRoot().resolve(whole.subpath(0, names)))
+                .toList();
     }
 
     private static byte[] bytes(Path file) throws IOException, ConfigException {

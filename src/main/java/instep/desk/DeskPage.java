@@ -37,7 +37,7 @@ public final class DeskPage implements AutoCloseable {
     static final int LINE_BYTES = 1_024;
     static final int HEADER_BYTES = 8_192;
     private static final int READ_BYTES = 2_048;
-    private static final long PATIENCE_NANOS = 10_000_000_000L;
+    private static final Visit.Pace PACE = new Visit.Pace(10_000_000_000L, 2_000_000_000L);
     private static final long RETRY_SECONDS = 5;
     private static final int BEHIND_BYTES = 64 * 1_024;
 
@@ -47,17 +47,17 @@ public final class DeskPage implements AutoCloseable {
     private final Board board;
     private final Viewers viewers;
     private final Set<Channel> visits = new HashSet<>();
-    private final long patienceNanos;
+    private final Visit.Pace pace;
     /** It is known how the first try to open it went. */
     private final CompletableFuture<Void> tried = new CompletableFuture<>();
 
     private volatile @Nullable Channel channel;
     private String told = "";
 
-    private DeskPage(DeskSettings settings, Desk desk, Consumer<String> fault, long patienceNanos) {
+    private DeskPage(DeskSettings settings, Desk desk, Consumer<String> fault, Visit.Pace pace) {
         this.settings = settings;
         this.fault = fault;
-        this.patienceNanos = patienceNanos;
+        this.pace = pace;
         ThreadFactory thread = task -> {
             Thread own = new Thread(task, "instep-desk");
             own.setDaemon(true);
@@ -75,11 +75,11 @@ public final class DeskPage implements AutoCloseable {
      * @param fault takes a sentence when the page cannot be opened; called on any thread
      */
     public static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault) {
-        return open(settings, desk, fault, PATIENCE_NANOS);
+        return open(settings, desk, fault, PACE);
     }
 
-    static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault, long patienceNanos) {
-        DeskPage page = new DeskPage(settings, desk, fault, patienceNanos);
+    static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault, Visit.Pace pace) {
+        DeskPage page = new DeskPage(settings, desk, fault, pace);
         page.group.execute(page::bind);
         page.tried.join();
         return page;
@@ -184,7 +184,7 @@ public final class DeskPage implements AutoCloseable {
                         .setMaxHeaderSize(HEADER_BYTES)
                         .setMaxChunkSize(READ_BYTES)))
                 .addLast(Visit.aggregator())
-                .addLast(new Visit(porter, viewers, patienceNanos));
+                .addLast(new Visit(porter, viewers, pace));
     }
 
     @Override

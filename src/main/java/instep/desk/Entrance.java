@@ -24,17 +24,10 @@ final class Entrance {
     private static final String BEARER = "Bearer ";
     private static final long COOKIE_SECONDS = 90L * 24 * 60 * 60;
 
-    /** What became of a token. */
-    enum Verdict {
-        RIGHT,
-        WRONG,
-        /** Too many wrong ones were tried: this one was not looked at. */
-        LATER
-    }
-
     private final byte[] token;
     private final byte[] cookie;
-    private final Turnstile turnstile = new Turnstile();
+    /** Who has to wait until a token is looked at. */
+    final Turnstile turnstile = new Turnstile();
 
     /** An empty token: everybody may enter. */
     Entrance(String token) {
@@ -60,22 +53,19 @@ final class Entrance {
         return headers.contains(HttpHeaderNames.AUTHORIZATION);
     }
 
-    Verdict bears(HttpHeaders headers, long nanos) {
+    boolean bears(HttpHeaders headers, long nanos) {
         String given = headers.get(HttpHeaderNames.AUTHORIZATION, "");
         boolean bearer = given.regionMatches(true, 0, BEARER, 0, BEARER.length());
         return says(bearer ? given.substring(BEARER.length()).strip() : "", nanos);
     }
 
     /** Looks at a token; takes as long for a wrong one as for the right one. */
-    Verdict says(String text, long nanos) {
-        if (!turnstile.admits(nanos)) {
-            return Verdict.LATER;
+    boolean says(String text, long nanos) {
+        boolean right = MessageDigest.isEqual(bytes(text), token);
+        if (!right) {
+            turnstile.wrong(nanos);
         }
-        if (MessageDigest.isEqual(bytes(text), token)) {
-            return Verdict.RIGHT;
-        }
-        turnstile.wrong(nanos);
-        return Verdict.WRONG;
+        return right;
     }
 
     /** What to set as a cookie (RFC 6265): not for scripts, and not sent along from other sites. */

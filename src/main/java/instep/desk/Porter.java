@@ -20,7 +20,7 @@ final class Porter {
     static final String HEALTH = "/health";
     static final String ENTER = "/enter";
     static final String ACKNOWLEDGE = "/acknowledge";
-    private static final String LATER = "too many wrong tokens were tried here; try again in a while";
+    private static final String LATER = "too many tokens are tried here at once; try again in a while";
 
     private final Gate gate;
     private final Entrance entrance;
@@ -33,6 +33,12 @@ final class Porter {
         this.entrance = entrance;
         this.board = board;
         this.acknowledged = acknowledged;
+    }
+
+    /** Who may have to wait until what is asked is looked at, since it is asked with a token; null: nobody. */
+    @Nullable Turnstile before(FullHttpRequest request) {
+        boolean tries = path(request).equals(ENTER) || Entrance.bearsToken(request.headers());
+        return tries && !entrance.isOpen() && !entrance.hasCookie(request.headers()) ? entrance.turnstile : null;
     }
 
     /** What is answered to a request that came in at that local address; null: the stream of events. */
@@ -95,13 +101,9 @@ final class Porter {
         if (open || entrance.isOpen() || entrance.hasCookie(headers)) {
             return Optional.empty();
         }
-        Entrance.Verdict verdict =
-                Entrance.bearsToken(headers) ? entrance.bears(headers, nanos) : Entrance.Verdict.WRONG;
-        return switch (verdict) {
-            case RIGHT -> Optional.empty();
-            case LATER -> Optional.of(later());
-            case WRONG -> Optional.of(unauthorized(path));
-        };
+        return Entrance.bearsToken(headers) && entrance.bears(headers, nanos)
+                ? Optional.empty()
+                : Optional.of(unauthorized(path));
     }
 
     private static FullHttpResponse unauthorized(String path) {
@@ -112,7 +114,8 @@ final class Porter {
         return answer;
     }
 
-    private static FullHttpResponse later() {
+    /** Too many wait already. */
+    static FullHttpResponse later() {
         FullHttpResponse answer = Answers.words(HttpResponseStatus.TOO_MANY_REQUESTS, LATER);
         answer.headers().set(HttpHeaderNames.RETRY_AFTER, Turnstile.NANOS_EACH / 1_000_000_000L);
         return answer;
@@ -123,16 +126,12 @@ final class Porter {
         if (entrance.isOpen()) {
             return Answers.seeOther(to);
         }
-        return switch (entrance.says(field(request, "token"), nanos)) {
-            case RIGHT -> {
-                FullHttpResponse answer = Answers.seeOther(to);
-                answer.headers().set(HttpHeaderNames.SET_COOKIE, entrance.cookie());
-                yield answer;
-            }
-            case LATER -> later();
-            case WRONG ->
-                Answers.words(HttpResponseStatus.UNAUTHORIZED, "that is not the token; go back and try again");
-        };
+        if (!entrance.says(field(request, "token"), nanos)) {
+            return Answers.words(HttpResponseStatus.UNAUTHORIZED, "that is not the token; go back and try again");
+        }
+        FullHttpResponse answer = Answers.seeOther(to);
+        answer.headers().set(HttpHeaderNames.SET_COOKIE, entrance.cookie());
+        return answer;
     }
 
     /** A field of a form (URL Standard, section 5); empty if there is none. */

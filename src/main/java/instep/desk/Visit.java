@@ -26,20 +26,28 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
 
     private final Porter porter;
     private final Viewers viewers;
-    private final long patienceNanos;
+    private final Pace pace;
 
     private @Nullable Future<?> patience;
+    private @Nullable Held held;
     private boolean streams;
 
     /**
-     * One that has just begun.
+     * How quickly a visit must go on, and may.
      *
      * @param patienceNanos how long a request may take to come, and the next one after it
+     * @param holdNanos how long a token waits until it is looked at, when many were wrong
      */
-    Visit(Porter porter, Viewers viewers, long patienceNanos) {
+    record Pace(long patienceNanos, long holdNanos) {}
+
+    /** A request with a token that waits until it is looked at. */
+    private record Held(FullHttpRequest request, Turnstile turnstile, Future<?> look) {}
+
+    /** One that has just begun. */
+    Visit(Porter porter, Viewers viewers, Pace pace) {
         this.porter = porter;
         this.viewers = viewers;
-        this.patienceNanos = patienceNanos;
+        this.pace = pace;
     }
 
     /** Puts requests together; one that is too long is told so. */
@@ -62,13 +70,17 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
     @Override
     public void channelInactive(ChannelHandlerContext ctx) {
         stopWaiting();
+        if (held != null) {
+            held.look().cancel(false);
+            letGo(held);
+        }
         viewers.gone(ctx.channel());
         ctx.fireChannelInactive();
     }
 
     private void wait(ChannelHandlerContext ctx) {
         stopWaiting();
-        patience = ctx.executor().schedule(() -> drop(ctx), patienceNanos, TimeUnit.NANOSECONDS);
+        patience = ctx.executor().schedule(() -> drop(ctx), pace.patienceNanos(), TimeUnit.NANOSECONDS);
     }
 
     private void stopWaiting() {
@@ -80,10 +92,41 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
 
     @Override
     protected void channelRead0(ChannelHandlerContext ctx, FullHttpRequest request) {
-        if (streams) {
+        if (streams || held != null) {
             drop(ctx);
             return;
         }
+        Turnstile turnstile = porter.before(request);
+        if (turnstile == null || turnstile.admits(System.nanoTime())) {
+            answer(ctx, request);
+        } else if (turnstile.waits()) {
+            hold(ctx, request, turnstile);
+        } else {
+            say(ctx, Porter.later(), false);
+        }
+    }
+
+    /** Until then nobody has looked at it, so that who does not wait for the answer has learnt nothing. */
+    private void hold(ChannelHandlerContext ctx, FullHttpRequest request, Turnstile turnstile) {
+        wait(ctx);
+        Runnable look = () -> {
+            if (held != null) {
+                Held over = held;
+                answer(ctx, over.request());
+                letGo(over);
+            }
+        };
+        held = new Held(
+                request.retain(), turnstile, ctx.executor().schedule(look, pace.holdNanos(), TimeUnit.NANOSECONDS));
+    }
+
+    private void letGo(Held over) {
+        held = null;
+        over.turnstile().waited();
+        over.request().release();
+    }
+
+    private void answer(ChannelHandlerContext ctx, FullHttpRequest request) {
         InetSocketAddress local = (InetSocketAddress) ctx.channel().localAddress();
         FullHttpResponse response = porter.answer(request, local, System.nanoTime());
         boolean goesOn =

@@ -115,7 +115,12 @@ final class DeskRig implements AutoCloseable {
     }
 
     void key(int code, boolean closed) throws IOException {
-        keys.key(code, closed, System.nanoTime());
+        key(code, closed, 0);
+    }
+
+    /** The kernel saw it so long ago. */
+    void key(int code, boolean closed, long nanosAgo) throws IOException {
+        keys.key(code, closed, System.nanoTime() - nanosAgo);
     }
 
     /** Down and, when that has been seen, up again. */

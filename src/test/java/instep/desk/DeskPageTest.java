@@ -218,7 +218,7 @@ class DeskPageTest {
     void lendsOutNoMoreConnectionsThanItHas() throws Exception {
         page.close();
         // So that whoever is let go is so for their number, and not for their silence.
-        page = DeskPage.open(Studio.OPEN, studio, faults::add, TimeUnit.HOURS.toNanos(1));
+        page = DeskPage.open(Studio.OPEN, studio, faults::add, new Visit.Pace(TimeUnit.HOURS.toNanos(1), 0));
         List<Visitor> visitors = new ArrayList<>();
         try {
             try (Visitor viewer = Visitor.at(page)) {
@@ -268,7 +268,7 @@ class DeskPageTest {
     @Test
     void letsGoOfOneWhoseRequestNeverEnds() throws Exception {
         page.close();
-        page = DeskPage.open(Studio.OPEN, studio, faults::add, 300_000_000L);
+        page = DeskPage.open(Studio.OPEN, studio, faults::add, new Visit.Pace(300_000_000L, 0));
         try (Visitor visitor = Visitor.at(page)) {
             visitor.say("GET / HTTP/1.1\r\nHost: localhost\r\n");
             await().atMost(30, TimeUnit.SECONDS)

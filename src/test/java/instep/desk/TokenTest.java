@@ -1,6 +1,7 @@
 package instep.desk;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
 
 import java.io.IOException;
 import java.net.CookieManager;
@@ -8,10 +9,12 @@ import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -100,25 +103,66 @@ class TokenTest {
                 .isEqualTo(403);
     }
 
+    /** Nobody looks at those that wait, for an hour here: neither they nor those who are told to come again learn anything. */
     @Test
     void looksAtAFewOfAThousandWrongTokensAndStillShowsThePageToThoseWhoAreIn() throws Exception {
-        Visitor.Answer entered = Visitor.post(page, "/enter", FORM, origin);
-        String set = entered.header("set-cookie");
-        String cookie = "Cookie: " + set.substring(0, set.indexOf(';'));
         Map<Integer, Integer> answers = new TreeMap<>();
-        for (int i = 0; i < 1_000; i++) {
-            int status = i % 2 == 0
-                    ? Visitor.post(page, "/enter", "token=guess" + i, origin).status()
-                    : Visitor.get(page, "/metrics", "Authorization: Bearer guess" + i)
-                            .status();
-            answers.merge(status, 1, Integer::sum);
+        List<Visitor> waiting = new ArrayList<>();
+        long hour = TimeUnit.HOURS.toNanos(1);
+        String guess = "GET /metrics HTTP/1.1\r\nHost: localhost\r\nAuthorization: Bearer guess\r\n\r\n";
+        try (DeskPage slow = DeskPage.open(Studio.closed(TOKEN), studio, faults::add, new Visit.Pace(hour, hour))) {
+            String at = "Origin: http://" + Visitor.host(slow);
+            String set = Visitor.post(slow, "/enter", FORM, at).header("set-cookie");
+            String cookie = "Cookie: " + set.substring(0, set.indexOf(';'));
+            for (int i = 0; i < 2 * Turnstile.AT_ONCE + Turnstile.MOST_WAITING; i++) {
+                Visitor visitor = Visitor.at(slow);
+                waiting.add(visitor);
+                visitor.say(guess);
+            }
+            // All have been heard before these.
+            for (int i = 0; i < 10; i++) {
+                assertThat(Visitor.get(slow, "/", cookie).status()).isEqualTo(200);
+            }
+            for (int i = 0; i < 1_000; i++) {
+                int status = i % 2 == 0
+                        ? Visitor.post(slow, "/enter", "token=guess" + i, at).status()
+                        : Visitor.get(slow, "/metrics", "Authorization: Bearer guess" + i)
+                                .status();
+                answers.merge(status, 1, Integer::sum);
+            }
+            // But for one in each two seconds that this may have taken.
+            assertThat(answers.getOrDefault(429, 0)).isGreaterThan(900);
+            assertThat(answers.keySet()).isSubsetOf(401, 429);
+            assertThat(Visitor.get(slow, "/", cookie).status()).isEqualTo(200);
+            for (Visitor visitor : waiting) {
+                visitor.close();
+            }
+            // Their places are free again: who comes now waits, and one who does not is let go without a word.
+            await().atMost(1, TimeUnit.MINUTES).until(() -> {
+                try (Visitor late = Visitor.at(slow)) {
+                    late.say(guess + guess);
+                    return late.isLetGoWithoutAWord();
+                }
+            });
         }
-        assertThat(answers.keySet()).containsExactly(401, 429);
-        // Ten at once, and then one for each two seconds that this may have taken.
-        assertThat(answers.get(429)).isGreaterThan(900);
-        // Not even the right one is looked at: an answer would tell it.
-        assertThat(Visitor.post(page, "/enter", FORM, origin).status()).isEqualTo(429);
-        assertThat(Visitor.get(page, "/", cookie).status()).isEqualTo(200);
+    }
+
+    /** Whatever others try: somebody who knows the token has to wait for a moment, and is not locked out. */
+    @Test
+    void theRightTokenGetsInAmongWrongOnes() throws Exception {
+        try (DeskPage quick =
+                DeskPage.open(Studio.closed(TOKEN), studio, faults::add, new Visit.Pace(Studio.SECOND * 60, 1_000))) {
+            for (int i = 0; i < 5 * Turnstile.AT_ONCE; i++) {
+                assertThat(Visitor.get(quick, "/metrics", "Authorization: Bearer guess" + i)
+                                .status())
+                        .isEqualTo(401);
+            }
+            assertThat(Visitor.get(quick, "/metrics", "Authorization: Bearer " + TOKEN)
+                            .status())
+                    .isEqualTo(200);
+            String at = "Origin: http://" + Visitor.host(quick);
+            assertThat(Visitor.post(quick, "/enter", FORM, at).status()).isEqualTo(303);
+        }
     }
 
     @Test
@@ -137,6 +181,11 @@ class TokenTest {
             turnstile.wrong(1_000 * Turnstile.NANOS_EACH);
         }
         assertThat(turnstile.admits(1_000 * Turnstile.NANOS_EACH)).isFalse();
+        // Those that were looked at after they had waited put nobody off for longer.
+        for (int i = 0; i < 1_000; i++) {
+            turnstile.wrong(1_000 * Turnstile.NANOS_EACH);
+        }
+        assertThat(turnstile.admits(1_001 * Turnstile.NANOS_EACH)).isTrue();
     }
 
     @Test

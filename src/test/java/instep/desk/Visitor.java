@@ -131,6 +131,14 @@ final class Visitor implements AutoCloseable {
         }
     }
 
+    boolean isLetGoWithoutAWord() throws IOException {
+        try {
+            return in.read() < 0;
+        } catch (java.net.SocketException e) {
+            return true;
+        }
+    }
+
     @Override
     public void close() throws IOException {
         socket.close();

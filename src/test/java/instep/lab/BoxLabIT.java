@@ -68,7 +68,8 @@ final class BoxLabIT {
 
     @Test
     void eachTimeItComesBackTheMixerIsToldTheRightAngleAndThePedalWorks() {
-        // The wheel while left is down; killed; home, the wheel, home; the loop stands still; home; in a take the wheel,
+        // The wheel while left is down; killed; home, the wheel, home; the loop stands still; home; in a take the
+        // wheel,
         // the cable is pulled; home, the wheel, killed; home, hands, home; by another mapping glaze, home; in the next
         // take the wheel.
         assertThat(toldTheMixer("sink-1"))
@@ -171,7 +172,9 @@ final class BoxLabIT {
 
     @Test
     void theCutListHasBothTakesWithWhatCameBeforeAndAfterTheirBreaks() {
-        assertThat(angles("Take 1")).as(job::story).containsExactly("wide", "wheel", "wide", "wheel", "wide", "hands", "wide");
+        assertThat(angles("Take 1"))
+                .as(job::story)
+                .containsExactly("wide", "wheel", "wide", "wheel", "wide", "hands", "wide");
         assertThat(angles("Take 2")).as(job::story).containsExactly("wide", "wheel", "wide", "wheel", "wide");
         assertThat(job.lines("lesson.edl")).anyMatch(line -> line.contains("WHEEL"));
     }
