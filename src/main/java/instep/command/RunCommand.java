@@ -6,6 +6,7 @@ import instep.daemon.Daemon;
 import instep.daemon.Exit;
 import instep.daemon.Loop;
 import instep.daemon.Version;
+import instep.desk.DeskSettings;
 import instep.host.NotifySocket;
 import instep.input.Performance;
 import instep.input.PerformanceException;
@@ -106,13 +107,17 @@ public final class RunCommand implements Callable<Integer> {
             NotifySocket.of(System.getenv()).ifPresent(daemon::reportTo);
             running.complete(daemon);
             System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
-            daemon.page().ifPresent(page -> System.out.println("the desk page is at " + page));
+            daemon.page().ifPresent(page -> System.out.println("the desk page is at " + page + others(settings.desk())));
             daemon.performed().join();
             return Exit.FINE;
         } finally {
             ended.set(true);
             running.completeExceptionally(new IllegalStateException("never started"));
         }
+    }
+
+    private static String others(@Nullable DeskSettings desk) {
+        return desk != null && desk.isEverywhere() ? " and at every other address of this machine" : "";
     }
 
     /** Told to stop, also while still starting: an orderly end is no failure, whatever signal asked for it. */

@@ -1,7 +1,12 @@
 package instep.desk;
 
 import java.io.IOException;
+import java.net.Inet4Address;
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
+import java.net.NetworkInterface;
+import java.net.SocketException;
+import java.util.Comparator;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -26,13 +31,32 @@ public record DeskSettings(
         String read() throws IOException;
     }
 
-    /** {@code host:port}, with an IPv6 address in brackets (RFC 3986, section 3.2.2). */
-    String where() {
-        return where(address);
+    /** Whether it is shown at every address of this machine. */
+    public boolean isEverywhere() {
+        return address.getAddress().isAnyLocalAddress();
     }
 
+    /** In words. */
+    String where() {
+        return isEverywhere() ? "port " + address.getPort() + " of every address of this machine" : where(address);
+    }
+
+    /** {@code host:port} as a person can type it, with an IPv6 address in brackets (RFC 3986, section 3.2.2); of all addresses one that others can reach, if there is one. */
     static String where(InetSocketAddress address) {
-        String host = address.getAddress().getHostAddress();
+        InetAddress at = address.getAddress();
+        String host = (at.isAnyLocalAddress() ? reachable() : at).getHostAddress();
         return (host.indexOf(':') >= 0 ? "[" + host + "]" : host) + ":" + address.getPort();
+    }
+
+    private static InetAddress reachable() {
+        try {
+            return NetworkInterface.networkInterfaces()
+                    .flatMap(NetworkInterface::inetAddresses)
+                    .filter(at -> !at.isLoopbackAddress() && !at.isLinkLocalAddress())
+                    .min(Comparator.comparing(at -> at instanceof Inet4Address ? 0 : 1))
+                    .orElse(InetAddress.getLoopbackAddress());
+        } catch (SocketException e) {
+            return InetAddress.getLoopbackAddress();
+        }
     }
 }

@@ -8,7 +8,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 
 /**
- * The whole daemon on a FIFO in place of a pedal, as a contender of src/test/rig. Reads {@code FIFO} and {@code PORT} from the environment and keeps
+ * The whole daemon on a FIFO in place of a pedal, as a contender of src/test/rig. Reads {@code FIFO}, {@code PORT} and, if it is to show its page, {@code DESK} from the environment and keeps
  * journal and event log in the folder that it is given.
  */
 final class LatencyRig {
@@ -39,7 +39,9 @@ final class LatencyRig {
 
     public static void main(String[] args) throws Exception {
         Quiet.libraries();
-        Settings settings = ConfigReader.parse("rig.yaml", CONFIGURATION.formatted(System.getenv("PORT")));
+        String desk = System.getenv("DESK");
+        String page = desk == null ? "" : "desk: { port: " + desk + " }\n";
+        Settings settings = ConfigReader.parse("rig.yaml", CONFIGURATION.formatted(System.getenv("PORT")) + page);
         Daemon daemon = Daemon.start(settings, new Daemon.Options(Path.of(args[0]), 1, Optional.empty(), false));
         daemon.attach(0, open(System.getenv("FIFO")));
         System.out.println("ready");

@@ -7,6 +7,8 @@ import com.fasterxml.jackson.jr.ob.JSON;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.ServerSocket;
+import java.net.NetworkInterface;
+import java.net.URI;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -315,5 +317,18 @@ class DeskPageTest {
         } finally {
             other.close();
         }
+    }
+
+    /** Nobody can type the address that stands for all of them (RFC 1122, section 3.2.1.3; RFC 4291, section 2.5.2). */
+    @ParameterizedTest
+    @ValueSource(strings = {"0.0.0.0", "::"})
+    void saysAnAddressThatCanBeTypedWhereItIsShownAtEachOfThisMachine(String all) throws Exception {
+        InetSocketAddress everywhere = new InetSocketAddress(InetAddress.getByName(all), 9780);
+        String host = URI.create("http://" + DeskSettings.where(everywhere) + "/").getHost();
+        InetAddress told = InetAddress.getByName(host);
+        assertThat(told.isAnyLocalAddress()).isFalse();
+        assertThat(NetworkInterface.getByInetAddress(told)).as(host).isNotNull();
+        DeskSettings settings = new DeskSettings(everywhere, List.of(), null);
+        assertThat(settings.where()).isEqualTo("port 9780 of every address of this machine");
     }
 }
