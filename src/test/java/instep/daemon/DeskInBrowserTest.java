@@ -207,6 +207,7 @@ class DeskInBrowserTest {
             until(() -> browser.text("stale-since").matches("Nothing has come for [0-9]+ s\\."));
             assertThat(page("document.title")).startsWith("? ");
             String stands = browser.text("timecode");
+            assertThat(violations()).isEmpty();
             browser.picture(PICTURES.resolve("stale-light.png"));
             assertThat(browser.text("timecode")).isEqualTo(stands);
             try (Daemon again = start(settings.withGear(stage.gear()))) {

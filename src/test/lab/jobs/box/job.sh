@@ -112,7 +112,7 @@ remapped() { # sed writes another file and gives it the name of the first, as ca
     until_true "the mapping waits for the end of the take" journal_says "comes into force when take 1 is over"
     touch saved
     until_true "the take is over" is_there take-over
-    until_true "the mapping is in force" journal_says "reloaded /etc/instep/instep.yaml"
+    until_true "the mapping is in force" journal_says "; state standby kept"
     touch remapped
     until_true "the glaze was on air" is_there glazed
 }
