@@ -107,7 +107,8 @@ public final class RunCommand implements Callable<Integer> {
             NotifySocket.of(System.getenv()).ifPresent(daemon::reportTo);
             running.complete(daemon);
             System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
-            daemon.page().ifPresent(page -> System.out.println("the desk page is at " + page + others(settings.desk())));
+            daemon.page()
+                    .ifPresent(page -> System.out.println("the desk page is at " + page + others(settings.desk())));
             daemon.performed().join();
             return Exit.FINE;
         } finally {

@@ -6,8 +6,8 @@ import static org.awaitility.Awaitility.await;
 import com.fasterxml.jackson.jr.ob.JSON;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
-import java.net.ServerSocket;
 import java.net.NetworkInterface;
+import java.net.ServerSocket;
 import java.net.URI;
 import java.util.ArrayList;
 import java.util.List;
@@ -324,7 +324,8 @@ class DeskPageTest {
     @ValueSource(strings = {"0.0.0.0", "::"})
     void saysAnAddressThatCanBeTypedWhereItIsShownAtEachOfThisMachine(String all) throws Exception {
         InetSocketAddress everywhere = new InetSocketAddress(InetAddress.getByName(all), 9780);
-        String host = URI.create("http://" + DeskSettings.where(everywhere) + "/").getHost();
+        String host =
+                URI.create("http://" + DeskSettings.where(everywhere) + "/").getHost();
         InetAddress told = InetAddress.getByName(host);
         assertThat(told.isAnyLocalAddress()).isFalse();
         assertThat(NetworkInterface.getByInetAddress(told)).as(host).isNotNull();
