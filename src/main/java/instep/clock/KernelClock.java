@@ -17,28 +17,41 @@ public final class KernelClock {
         UNKNOWN
     }
 
+    /**
+     * What it knows.
+     *
+     * @param maxErrorMicros by how much the clock can be wrong at most, as who keeps it has told the kernel, which adds 500 millionths of the time since; negative: nobody knows
+     */
+    public record Reading(State state, long maxErrorMicros) {
+        /** Nothing. */
+        static final Reading NONE = new Reading(State.UNKNOWN, -1);
+    }
+
     /** Of struct timex with its room to spare, in linux/timex.h on 64 bits; {@code modes} comes first, and 0 changes nothing. */
     private static final int TIMEX_BYTES = 208;
 
+    private static final int MAX_ERROR_AT = 24;
     private static final int STATUS_AT = 40;
     private static final int STA_UNSYNC = 0x40;
 
     private KernelClock() {}
 
-    /** Asks; UNKNOWN wherever that is not possible. */
-    public static State state() {
+    /** Asks; nothing is known wherever that is not possible. */
+    public static Reading read() {
         try {
             Memory timex = new Memory(TIMEX_BYTES);
             timex.clear();
             int answer = Libc.adjtimex(timex);
-            return answer < 0 ? State.UNKNOWN : ofStatus(timex.getInt(STATUS_AT));
+            return answer < 0 ? Reading.NONE : of(timex.getInt(STATUS_AT), timex.getLong(MAX_ERROR_AT));
         } catch (LinkageError e) {
-            return State.UNKNOWN;
+            return Reading.NONE;
         }
     }
 
-    static State ofStatus(int status) {
-        return (status & STA_UNSYNC) == 0 ? State.SYNCHRONIZED : State.UNSYNCHRONIZED;
+    static Reading of(int status, long maxErrorMicros) {
+        return (status & STA_UNSYNC) == 0
+                ? new Reading(State.SYNCHRONIZED, maxErrorMicros)
+                : new Reading(State.UNSYNCHRONIZED, -1);
     }
 
     private static final class Libc {

@@ -7,8 +7,10 @@ import org.jspecify.annotations.Nullable;
 
 /** The words of linear timecode on their way to a {@link Chase}: a tape that runs backwards is not followed, nor are words that count otherwise than the rate. Not thread-safe. */
 final class LtcRun {
+    /** Words that have to count on before they are believed. */
+    private static final int LOCK_WORDS = 3;
     /** Words that may be missing before it is said. */
-    static final int QUIET_WORDS = 4;
+    private static final int QUIET_WORDS = 4;
 
     private final Chase chase;
     private final FrameRate rate;
@@ -20,7 +22,7 @@ final class LtcRun {
     LtcRun(Chase chase) {
         this.chase = chase;
         rate = chase.rate();
-        run = new WordRun(chase, rate.counted() > 30 ? 2 : 1, QUIET_WORDS);
+        run = new WordRun(chase, rate.counted() > 30 ? 2 : 1, LOCK_WORDS, QUIET_WORDS);
         fit = new LabelFit(rate);
     }
 

@@ -2,6 +2,7 @@ package instep.clock;
 
 import instep.time.FrameRate;
 import instep.time.Timecode;
+import java.util.Arrays;
 import java.util.Optional;
 
 /**
@@ -15,8 +16,12 @@ public final class MidiTimecode {
     private static final int QUARTERS = 4;
     /** Frames of a word: its pieces are two frames long. */
     private static final int FRAMES = 2;
-    /** Words that may be missing before it is said. */
-    private static final int QUIET_WORDS = 3;
+    /** Words that have to count on before they are believed; of the first of them, the last {@link #AHEAD} pieces are enough. */
+    private static final int LOCK_WORDS = 2;
+
+    private static final int AHEAD = 4;
+    /** Words that may be missing before it is said: one of which a message was lost is no reason. With that and the lock, nothing takes longer than ten frames above 30 a second, where a word lasts for four. */
+    private static final double QUIET_WORDS = 2.25;
     /** A player that is so far off the line has been moved. */
     private static final int FAR_FRAMES = 4;
 
@@ -26,6 +31,8 @@ public final class MidiTimecode {
     private final WordRun run;
     private final double quarterRate;
     private final int[] pieces = new int[PIECES];
+    /** Those of the word before, as far as they have come. */
+    private final int[] before = new int[PIECES];
 
     private SampleClock clock;
     private long quarters;
@@ -39,7 +46,7 @@ public final class MidiTimecode {
         this.chase = chase;
         rate = chase.rate();
         pairs = rate.counted() > 30 ? 2 : 1;
-        run = new WordRun(chase, FRAMES * pairs, QUIET_WORDS);
+        run = new WordRun(chase, FRAMES * pairs, LOCK_WORDS, QUIET_WORDS);
         quarterRate = 1e9 * QUARTERS / (pairs * chase.frameNanos());
         clock = new SampleClock(quarterRate);
     }
@@ -64,12 +71,15 @@ public final class MidiTimecode {
             begin();
         }
         clock.arrived(++quarters, nanos);
+        if (piece == 0) {
+            System.arraycopy(pieces, 0, before, 0, PIECES);
+        }
         pieces[piece] = data & 15;
         collected = piece == 0 ? 1 : collected == piece ? piece + 1 : 0;
         if (collected == PIECES) {
             whole();
         }
-        chase.advanceTo(nanos);
+        advanceTo(nanos);
     }
 
     /** A message may wait for others on the wire, but not until the next frame. */
@@ -97,8 +107,30 @@ public final class MidiTimecode {
         }
         long begins = clock.nanosAt((double) quarters - PIECES + 1);
         long ends = clock.nanosAt((double) quarters + 1);
+        Timecode previous = label.get().plus(-FRAMES * (long) pairs);
+        if (run.isBroken() && followsOn(previous)) {
+            run.count(previous, clock.nanosAt((double) quarters - 2 * PIECES + 1));
+        }
         run.count(label.get(), begins);
         run.place(label.get().frame(), begins, ends, true);
+    }
+
+    /** Whether enough of that label came before the word that is whole now. */
+    private boolean followsOn(Timecode previous) {
+        int first = PIECES - (int) Math.min(PIECES, quarters - PIECES);
+        int[] sent = pieces(previous);
+        return first <= PIECES - AHEAD && Arrays.equals(before, first, PIECES, sent, first, PIECES);
+    }
+
+    private int[] pieces(Timecode label) {
+        String text = label.toString();
+        int hours = Integer.parseInt(text, 0, 2, 10) | code(rate) << 5;
+        int minutes = Integer.parseInt(text, 3, 5, 10);
+        int seconds = Integer.parseInt(text, 6, 8, 10);
+        int frames = Integer.parseInt(text, 9, 11, 10) / pairs;
+        return new int[] {
+            frames & 15, frames >> 4, seconds & 15, seconds >> 4, minutes & 15, minutes >> 4, hours & 15, hours >> 4
+        };
     }
 
     /**
@@ -117,7 +149,7 @@ public final class MidiTimecode {
                 run.silent(nanos);
             }
         }
-        chase.advanceTo(nanos);
+        advanceTo(nanos);
     }
 
     private Optional<Timecode> label(int code, int hours, int minutes, int seconds, int frames) {
@@ -157,14 +189,12 @@ public final class MidiTimecode {
 
     /** Tells what is due until that instant. */
     public void advanceTo(long nanos) {
-        if (chase.isLocked() && nanos >= nextDeadline()) {
-            run.silent(nanos);
-        }
+        run.heardUntil(nanos);
         chase.advanceTo(nanos);
     }
 
     /** When {@link #advanceTo} has something to do, if nothing arrives before; {@link Long#MAX_VALUE}: never. */
     public long nextDeadline() {
-        return chase.isLocked() ? arrived + Math.round(run.quietNanos()) : chase.nextDeadline();
+        return chase.isLocked() ? chase.nextSilence(run.quietNanos()) : chase.nextDeadline();
     }
 }

@@ -12,7 +12,7 @@ final class ReportBounds {
     /** Reports that have to agree before they are believed. */
     private static final int AGREEING = 3;
     /** They have to be so many times further apart than each is uncertain: a label that stands still must not look as if it ran. */
-    private static final int APART = 5;
+    private static final int APART = 4;
     /** Two crystals part by less. */
     private static final double DRIFT = 100e-6;
     /** So late may be what nobody has asked for. */
@@ -67,7 +67,9 @@ final class ReportBounds {
         }
         double late = latestNow - latest;
         spread = Math.max(spread * FADE, late <= frameNanos ? late : 0);
-        widest = Math.max(widest, latestNow - earliestNow);
+        // A label that has come by itself has moved since the one before it: how late such are differs by less than the
+        // bound of it, unless they run at another speed.
+        widest = Math.max(widest, asked < 0 ? late + frameNanos : latestNow - earliestNow);
         isAsked |= asked >= 0;
         last = heard;
         agreeing++;

@@ -14,7 +14,7 @@ public final class ReportedTimecode {
     /** So many times the usual distance between reports may pass without one. */
     private static final int QUIET_REPORTS = 4;
     /** And never less than so many frames. */
-    private static final int QUIET_FRAMES = 10;
+    private static final int QUIET_FRAMES = 8;
 
     private static final double AGILITY = 0.2;
     /** The speed is measured over so long, and told if it is known so well. */

@@ -7,13 +7,10 @@ import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Words of timecode that come one after the other at a steady pace, each a set number of frames after the one before: they lock a {@link Chase} when {@link #LOCK_WORDS} of
+ * Words of timecode that come one after the other at a steady pace, each a set number of frames after the one before: they lock a {@link Chase} when enough of
  * them count on and come in time, and keep it as long as they lie on its line. Not thread-safe.
  */
 final class WordRun {
-    /** Words that have to count on before they are believed. */
-    static final int LOCK_WORDS = 3;
-
     /** Parts of the error by which the next word's time and the length of a word are corrected: critically damped. */
     private static final double AGILITY = 0.3;
 
@@ -29,6 +26,7 @@ final class WordRun {
     private final FrameRate rate;
     private final int step;
     private final double nominal;
+    private final int lockWords;
     private final double quietNanos;
 
     private @Nullable Timecode label;
@@ -43,11 +41,13 @@ final class WordRun {
      * Before the first word.
      *
      * @param step how many frames a word lasts
+     * @param lockWords how many words have to count on before they are believed
      * @param quietWords how many words may be missing before it is said
      */
-    WordRun(Chase chase, int step, int quietWords) {
+    WordRun(Chase chase, int step, int lockWords, double quietWords) {
         this.chase = chase;
         this.step = step;
+        this.lockWords = lockWords;
         rate = chase.rate();
         nominal = step * chase.frameNanos();
         length = nominal;
@@ -62,6 +62,11 @@ final class WordRun {
     /** So long no word may come before it is said. */
     double quietNanos() {
         return quietNanos;
+    }
+
+    /** Whether no word has come that the next one could follow on. */
+    boolean isBroken() {
+        return run == 0;
     }
 
     /** The words that come next do not follow on those before. */
@@ -91,7 +96,7 @@ final class WordRun {
     /** The word that was counted last, from where to where; {@code isTrusted}: words like it are followed. */
     void place(long frameOfDay, long begins, long ends, boolean isTrusted) {
         long frame = chase.nearest(frameOfDay, begins);
-        boolean counts = run >= LOCK_WORDS && isTrusted;
+        boolean counts = run >= lockWords && isTrusted;
         if (counts || (isTrusted && chase.lies(frame, begins))) {
             chase.heard(ends);
         }
@@ -103,7 +108,7 @@ final class WordRun {
 
     /** Rates that are only a thousandth apart differ in nothing but this. */
     private void measure(long frame) {
-        int words = run - LOCK_WORDS;
+        int words = run - lockWords;
         if (words % SPEED_WORDS == 0) {
             double off = (estimate - speedStart) / ((frame - speedFrame) * chase.frameNanos()) - 1;
             if (words > 0) {

@@ -107,7 +107,7 @@ public final class Chronicle {
     }
 
     private SyncQuality ofClock() {
-        return countsUp ? SyncQuality.UNKNOWN : new SyncQuality(wall.state(), -1, -1, null);
+        return countsUp ? SyncQuality.UNKNOWN : new SyncQuality(wall.state(), wall.uncertaintyMicros(), -1, null);
     }
 
     /**

@@ -13,18 +13,18 @@ final class SystemTime implements WallTime {
     private static final long NOISE_NANOS = 1_000_000L;
 
     private final WallClock wall;
-    private final Supplier<KernelClock.State> kernel;
-    private volatile KernelClock.State state;
+    private final Supplier<KernelClock.Reading> kernel;
+    private volatile KernelClock.Reading reading;
 
     SystemTime() {
-        this(WallClock.ofSystem(), KernelClock::state);
+        this(WallClock.ofSystem(), KernelClock::read);
     }
 
     /** Asks the kernel now, and later on another thread than the loop. */
-    SystemTime(WallClock wall, Supplier<KernelClock.State> kernel) {
+    SystemTime(WallClock wall, Supplier<KernelClock.Reading> kernel) {
         this.wall = wall;
         this.kernel = kernel;
-        state = kernel.get();
+        reading = kernel.get();
     }
 
     @Override
@@ -40,16 +40,21 @@ final class SystemTime implements WallTime {
     @Override
     @SuppressWarnings("FutureReturnValueIgnored")
     public long setSince(long nanos) {
-        CompletableFuture.runAsync(() -> state = kernel.get());
+        CompletableFuture.runAsync(() -> reading = kernel.get());
         return wall.measure(nanos, NOISE_NANOS);
     }
 
     @Override
     public @Nullable String state() {
-        return switch (state) {
+        return switch (reading.state()) {
             case SYNCHRONIZED -> "synchronized";
             case UNSYNCHRONIZED -> "unsynchronized";
             case UNKNOWN -> null;
         };
+    }
+
+    @Override
+    public long uncertaintyMicros() {
+        return reading.maxErrorMicros();
     }
 }

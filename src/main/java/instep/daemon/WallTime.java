@@ -22,6 +22,11 @@ public interface WallTime {
         return null;
     }
 
+    /** By how much it can be wrong at most; negative: nobody knows. */
+    default long uncertaintyMicros() {
+        return -1;
+    }
+
     /** A clock that nobody sets. */
     static WallTime of(ZoneId zone, LongUnaryOperator wallAt) {
         return new WallTime() {

@@ -4,10 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.time.FrameRate;
 import instep.time.Timecode;
-import instep.time.TimecodeLine;
-import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Locale;
+import java.util.SplittableRandom;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
@@ -18,6 +17,7 @@ class AccuracyTest {
     private static final long SECOND = 1_000_000_000L;
     private static final double HOURS = Double.parseDouble(System.getProperty("hours", "8"));
     private static final double DRIFT = 50e-6;
+    private static final int LOOKS_A_SECOND = 20;
 
     static List<String> rates() {
         return FrameRate.labels();
@@ -68,22 +68,32 @@ class AccuracyTest {
         }
     }
 
-    /** A player that is fast or slow, and messages that are late by a millisecond on average. */
+    /** A player that is fast or slow, and messages that are late by a millisecond on average. Lock and loss are the worst of all pieces with which it may begin and end. */
     @ParameterizedTest
     @MethodSource("rates")
     void midiTimecodeIsRightToTheFrameAllDay(String name) {
         FrameRate rate = FrameRate.named(name).orElseThrow();
         for (int sign : signs(name)) {
+            double lock = 0;
+            double loss = 0;
+            for (int piece = 0; piece < 8; piece++) {
+                MidiRig any = new MidiRig(rate, sign * DRIFT, 11 + piece);
+                any.play(Timecode.wrapped(rate, -1000), SECOND, piece);
+                any.run(2 * SECOND, true);
+                assertThat(any.heard.news).containsExactly(Chase.News.LOCKED);
+                lock = Math.max(lock, (any.now() - SECOND) / any.chase.frameNanos());
+                any.run(2 * SECOND + piece * 10_000_000L, false);
+                loss = Math.max(loss, any.stop());
+                assertThat(any.heard.turns()).containsExactly(Chase.News.LOCKED, Chase.News.FREEWHEELING);
+            }
             MidiRig rig = new MidiRig(rate, sign * DRIFT, 11);
             rig.play(Timecode.wrapped(rate, -1000), SECOND);
             rig.run(2 * SECOND, true);
-            double lock = (rig.now() - SECOND) / rig.chase.frameNanos();
             rig.run(3 * SECOND, false);
             MidiRig.Verdict first = rig.verdict();
             rig.run((long) (HOURS * 3600 * SECOND), false);
             MidiRig.Verdict day = rig.verdict();
             int lines = rig.heard.news.size();
-            double loss = rig.stop();
             System.out.printf(
                     Locale.ROOT,
                     "| %-10s | %+4.0f | %9d | %d | %5.0f | %5.0f | %4.1f | %4.1f | %5d |%n",
@@ -96,11 +106,10 @@ class AccuracyTest {
                     lock,
                     loss,
                     lines);
-            assertThat(rig.heard.turns()).containsExactly(Chase.News.LOCKED, Chase.News.FREEWHEELING);
+            assertThat(rig.heard.turns()).containsExactly(Chase.News.LOCKED);
             assertThat(first.wrong + day.wrong).isZero();
-            int pairs = rate.counted() > 30 ? 2 : 1;
-            assertThat(lock / pairs).isLessThanOrEqualTo(10);
-            assertThat(loss / pairs).isLessThanOrEqualTo(10);
+            assertThat(lock).isLessThanOrEqualTo(10);
+            assertThat(loss).isLessThanOrEqualTo(10);
         }
     }
 
@@ -115,45 +124,101 @@ class AccuracyTest {
                 rig.cue(Timecode.wrapped(rate, -1000));
                 long began = rig.now();
                 rig.run(20 * SECOND, true);
-                double lock = (rig.now() - began) / 1e9;
+                double lock = (rig.lastHeard() - began) / 1e9;
                 rig.run((long) (HOURS * 3600 * SECOND), false);
+                int lines = rig.heard.news.size();
+                double worst = rig.worstNanos();
+                assertThat(rig.heard.turns()).containsExactly(Chase.News.LOCKED);
+                double loss = rig.stop() / 1e9;
                 System.out.printf(
                         Locale.ROOT,
-                        "| %-10s | %-5s | %+4.0f | %9d | %d | %5.1f | %4.1f | %5d |%n",
+                        "| %-10s | %-5s | %+4.0f | %9d | %d | %5.1f | %4.1f | %4.1f | %5d |%n",
                         name,
                         isAsked ? "asked" : "told",
                         sign * DRIFT * 1e6,
                         rig.frames(),
                         rig.worstFrames(),
-                        rig.worstNanos() / 1e6,
+                        worst / 1e6,
                         lock,
-                        rig.heard.news.size());
-                assertThat(rig.heard.turns()).containsExactly(Chase.News.LOCKED);
+                        loss,
+                        lines);
                 assertThat(rig.worstFrames()).isLessThanOrEqualTo(1);
+                assertThat(rig.heard.turns()).containsExactly(Chase.News.LOCKED, Chase.News.FREEWHEELING);
+                // The third report; and four more that would have come, until it is said. They are late, and a misread
+                // one may be among them.
+                assertThat(lock).isLessThanOrEqualTo(isAsked ? 4.1 : 1.1);
+                assertThat(loss).isLessThanOrEqualTo(isAsked ? 8.1 : 2.1);
             }
         }
+    }
+
+    /** What comes that often is as quick as a signal, whatever chance does to it. */
+    @ParameterizedTest
+    @MethodSource("rates")
+    void gearThatTellsEachFrameIsLockedOnAndMissedWithinTenFrames(String name) {
+        double lock = 0;
+        double loss = 0;
+        for (int seed = 0; seed < 40; seed++) {
+            ReportRig rig = new ReportRig(rate(name), DRIFT, 0, false, seed);
+            rig.cue(Timecode.wrapped(rate(name), -5));
+            long began = rig.now();
+            rig.run(20 * SECOND, true);
+            lock = Math.max(lock, (rig.lastHeard() - began) / rig.chase.frameNanos());
+            rig.run(began + SECOND, false);
+            loss = Math.max(loss, rig.stop() / rig.chase.frameNanos());
+        }
+        System.out.printf(Locale.ROOT, "| %-10s | %4.1f | %4.1f |%n", name, lock, loss);
+        assertThat(lock).isLessThanOrEqualTo(10);
+        assertThat(loss).isLessThanOrEqualTo(10);
     }
 
     private static int[] signs(String name) {
         return System.getProperty("hours") != null ? new int[] {-1, 1} : new int[] {rates().indexOf(name) % 2 * 2 - 1};
     }
 
-    /** Takes of five minutes, one after the other all day; the recorder was set at the beginning of each and drifts. */
+    /** A time server keeps the clock, by slewing it up to 50 ppm either way: takes of up to two hours, all day. */
     @ParameterizedTest
     @MethodSource("rates")
-    void theTimeOfDayIsRightToOneFrameInATake(String name) {
-        FrameRate rate = FrameRate.named(name).orElseThrow();
-        TimeOfDay source = new TimeOfDay(rate, ZoneOffset.UTC, nanos -> nanos);
-        long take = 300 * SECOND;
-        long worst = 0;
-        for (long begin = 7 * SECOND / 3; begin < (long) (HOURS * 3600 * SECOND); begin += take) {
-            TimecodeLine line = source.lineThrough(begin);
-            for (long in = 0; in < take; in += take / 997) {
-                long recorder = line.frameAt(begin + in + Math.round(in * DRIFT));
-                worst = Math.max(worst, Math.abs(recorder - line.frameAt(begin + in)));
-            }
+    void theTimeOfDayIsRightToOneFrameWhereTheClockIsKept(String name) {
+        for (int sign : signs(name)) {
+            timeOfDay(name, new TimeOfDayRig(rate(name), true, sign, 11), 7_200, "kept", sign);
         }
-        System.out.printf("| %-10s | %d |%n", name, worst);
-        assertThat(worst).isEqualTo(1);
+    }
+
+    /** Nobody keeps the clock, and a recorder that was set by it parts from it by 50 ppm: takes of up to five minutes. */
+    @ParameterizedTest
+    @MethodSource("rates")
+    void theTimeOfDayIsRightToOneFrameInAShortTakeWhereNobodyKeepsTheClock(String name) {
+        for (int sign : signs(name)) {
+            timeOfDay(name, new TimeOfDayRig(rate(name), false, sign, 11), 300, "free", sign);
+        }
+    }
+
+    private static void timeOfDay(String name, TimeOfDayRig rig, int seconds, String clock, int sign) {
+        SplittableRandom random = new SplittableRandom(7);
+        long begin = random.nextLong(86_400 * SECOND);
+        long end = begin + (long) (HOURS * 3600 * SECOND);
+        int takes = 0;
+        while (begin < end) {
+            long length = random.nextLong(10 * SECOND, seconds * SECOND);
+            rig.take(begin, begin + length, (int) (length / SECOND * LOOKS_A_SECOND));
+            takes++;
+            begin += length + random.nextLong(5 * SECOND);
+        }
+        System.out.printf(
+                Locale.ROOT,
+                "| %-10s | %s | %+4.0f | %3d | %7d | %d |%n",
+                name,
+                clock,
+                sign * DRIFT * 1e6,
+                takes,
+                rig.looks(),
+                rig.worstFrames());
+        assertThat(rig.looks()).isGreaterThan((long) (HOURS * 3600 * LOOKS_A_SECOND * 0.9));
+        assertThat(rig.worstFrames()).isLessThanOrEqualTo(1);
+    }
+
+    private static FrameRate rate(String name) {
+        return FrameRate.named(name).orElseThrow();
     }
 }

@@ -1,6 +1,7 @@
 package instep.clock;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import instep.clock.KernelClock.State;
 import java.io.IOException;
@@ -14,7 +15,13 @@ class KernelClockTest {
     @ParameterizedTest
     @CsvSource({"0x0040, UNSYNCHRONIZED", "0x2041, UNSYNCHRONIZED", "0x2001, SYNCHRONIZED", "0x0010, SYNCHRONIZED"})
     void knowsTheBitOfAClockThatNobodyKeepsRight(String status, State state) {
-        assertThat(KernelClock.ofStatus(Integer.decode(status))).isEqualTo(state);
+        assertThat(KernelClock.of(Integer.decode(status), 7).state()).isEqualTo(state);
+    }
+
+    @Test
+    void knowsTheLargestErrorOnlyOfAClockThatIsKept() {
+        assertThat(KernelClock.of(0x2001, 12_345).maxErrorMicros()).isEqualTo(12_345);
+        assertThat(KernelClock.of(0x2041, 16_000_000).maxErrorMicros()).isNegative();
     }
 
     /** Python's ctypes, with the structure of adjtimex(2), asks the same kernel. */
@@ -28,10 +35,18 @@ class KernelClockTest {
                         ('room', ctypes.c_byte * 256)]
                 timex = Timex()
                 answer = ctypes.CDLL(None).adjtimex(ctypes.byref(timex))
-                print('UNKNOWN' if answer < 0 else 'UNSYNCHRONIZED' if timex.status & 0x40 else 'SYNCHRONIZED')
+                print('UNKNOWN' if answer < 0 else 'UNSYNCHRONIZED' if timex.status & 0x40 else 'SYNCHRONIZED', timex.maxerror)
                 """;
         Process python = new ProcessBuilder("python3", "-c", script).start();
         String said = new String(python.getInputStream().readAllBytes(), StandardCharsets.UTF_8).strip();
-        assertThat(KernelClock.state()).hasToString(said);
+        KernelClock.Reading reading = KernelClock.read();
+        assertThat(reading.state()).hasToString(said.split(" ")[0]);
+        // The kernel adds 500 us to it each second until somebody corrects the clock (RFC 5905, section 4: PHI is 15
+        // ppm there, 500 in Linux).
+        if (reading.state() == State.SYNCHRONIZED) {
+            assertThat(reading.maxErrorMicros()).isCloseTo(Long.parseLong(said.split(" ")[1]), within(5_000L));
+        } else {
+            assertThat(reading.maxErrorMicros()).isNegative();
+        }
     }
 }

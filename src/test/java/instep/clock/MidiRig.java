@@ -41,9 +41,16 @@ final class MidiRig {
 
     /** Plays from that label on, from that instant on. */
     void play(Timecode from, long at) {
+        play(from, at, 0);
+    }
+
+    /** The same, but what is sent first is that piece of the label. */
+    void play(Timecode from, long at, int piece) {
         frame = from.frame();
-        cued = at;
+        cued = 0;
         quarters = 0;
+        cued = at - (long) begins(piece);
+        quarters = piece;
     }
 
     /** When that quarter of a frame begins. */

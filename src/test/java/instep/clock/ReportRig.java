@@ -25,12 +25,13 @@ final class ReportRig {
     private long worstFrames;
     private double worstNanos;
     private int outliers;
+    private double lastHeard;
 
     /**
      * Gear.
      *
      * @param fast how much its clock is fast
-     * @param every how often it tells; by itself, or asked ({@code isAsked})
+     * @param every how often it tells; 0: with each frame. By itself, or asked ({@code isAsked})
      */
     ReportRig(FrameRate rate, double fast, long every, boolean isAsked, long seed) {
         this.rate = rate;
@@ -82,10 +83,31 @@ final class ReportRig {
                 outliers++;
             }
             advanceTo((long) arrived);
+            lastHeard = arrived;
             reports.reported(Timecode.wrapped(rate, told1), isAsked ? (long) asked : -1, (long) arrived);
-            judge(now, now + every);
-            now = Math.max(now + every + random.nextInt(1_000_000), (long) arrived);
+            judge(now, isWithFrames() ? (long) nextFrame((double) now) : now + every);
+            now = Math.max(
+                    isWithFrames() ? (long) nextFrame((double) now) : now + every + random.nextInt(1_000_000),
+                    (long) arrived);
         }
+    }
+
+    private boolean isWithFrames() {
+        return every == 0;
+    }
+
+    /** Just after a frame has begun. */
+    private double nextFrame(double nanos) {
+        return cued
+                + (Math.floor((nanos - cued) * speed / chase.frameNanos() + 0.5) + 1) * chase.frameNanos() / speed
+                + 1_000;
+    }
+
+    /** Nothing is told any more; returns how long it takes until that is noticed, in nanoseconds from when the next report would have come. */
+    long stop() {
+        long due = reports.nextDeadline();
+        reports.advanceTo(due);
+        return due - now;
     }
 
     /** What is due until then. */
@@ -117,6 +139,11 @@ final class ReportRig {
 
     long now() {
         return now;
+    }
+
+    /** When the last report arrived. */
+    double lastHeard() {
+        return lastHeard;
     }
 
     long frames() {

@@ -24,6 +24,7 @@ class ClockOfChronicleTest {
     private long offset = 36_000 * SECOND;
     private long seen = offset;
     private String state = "synchronized";
+    private long uncertainty = -1;
 
     private final WallTime wall = new WallTime() {
         @Override
@@ -47,6 +48,11 @@ class ClockOfChronicleTest {
         public @Nullable String state() {
             return state;
         }
+
+        @Override
+        public long uncertaintyMicros() {
+            return uncertainty;
+        }
     };
 
     private final class Notes implements Records {
@@ -55,6 +61,7 @@ class ClockOfChronicleTest {
             String clock = what.text(Key.CLOCK);
             told.add(Timecode.wrapped(FrameRate.R25, frame) + " " + what.kind().word()
                     + (clock.isEmpty() ? "" : " " + clock)
+                    + (what.number(Key.UNCERTAINTY_US) < 0 ? "" : " to " + what.number(Key.UNCERTAINTY_US) + " us")
                     + (what.text(Key.TEXT).isEmpty() ? "" : " " + what.text(Key.TEXT)));
             return told.size();
         }
@@ -99,9 +106,12 @@ class ClockOfChronicleTest {
         Chronicle chronicle = chronicle();
         chronicle.noteSource(0);
         state = "synchronized";
+        uncertainty = 12_345;
         chronicle.beginTake(Happening.takeOpen(1), SECOND);
         assertThat(told)
                 .containsExactly(
-                        "10:00:00:00 sync unsynchronized", "10:00:01:00 sync synchronized", "10:00:01:00 take-open");
+                        "10:00:00:00 sync unsynchronized",
+                        "10:00:01:00 sync synchronized to 12345 us",
+                        "10:00:01:00 take-open");
     }
 }
