@@ -43,8 +43,10 @@ public final class ConfigReader {
             "after-crash",
             "cutlist");
     private static final String VERSION = "1";
-    /** An earlier run had left a take open, and it goes on. */
-    static final String TAKE_RESUMED = "take.resumed";
+    /** An earlier run had left a take open, and it goes on; the disk does not take the journal, or does again. */
+    private static final List<String> OWN_EVENTS = List.of("take.resumed", "journal.failing", "journal.back");
+    /** What comes before the dot of Instep's own events. */
+    static final String JOURNAL = "journal";
 
     static final Map<String, Running.Reload> RELOADS =
             words("after-take", Running.Reload.AFTER_TAKE, "at-once", Running.Reload.AT_ONCE);
@@ -211,7 +213,7 @@ public final class ConfigReader {
         Set<String> events = new LinkedHashSet<>(scan.events());
         events.addAll(scope.replies().events());
         events.addAll(timecode.events());
-        events.add(TAKE_RESUMED);
+        events.addAll(OWN_EVENTS);
         Vocabulary vocabulary =
                 Vocabulary.of(pedals.contacts(), scope.gear().all(), List.copyOf(events), timecode.rate());
         StateNode states = new MachineReader(scope, messages, vocabulary).read(machine);

@@ -74,6 +74,9 @@ final class GearReader {
                 if (entry.name().equals(MessageReader.WAIT)) {
                     scalars.faults().add(entry.place(), "gear cannot be called wait, which is a step of a message");
                 }
+                if (entry.name().equals(ConfigReader.JOURNAL)) {
+                    scalars.faults().add(entry.place(), "gear cannot be called journal, which has events of its own");
+                }
                 if (entry.name().equals(TimecodeSettings.NAME)) {
                     scalars.faults()
                             .add(

@@ -71,8 +71,11 @@ final class PedalReader {
                                     + " is already the name of gear, and the events of both begin with"
                                     + " it; expected another name");
         }
-        if (entry.name().equals(TimecodeSettings.NAME)) {
-            scalars.faults().add(entry.place(), "a pedal cannot be called timecode, which has events of its own");
+        if (entry.name().equals(TimecodeSettings.NAME) || entry.name().equals(ConfigReader.JOURNAL)) {
+            scalars.faults()
+                    .add(
+                            entry.place(),
+                            "a pedal cannot be called " + entry.name() + ", which has events of its own");
         }
         Fields fields = Fields.of(entry.place(), what, entry.value(), KEYS, scalars);
         Node section = fields.require("contacts", "expected a name for each of its contacts");

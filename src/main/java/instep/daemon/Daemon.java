@@ -103,7 +103,7 @@ public final class Daemon implements AutoCloseable {
                         settings.journal().keeping()),
                 wall::at,
                 watch.map(eventLog::andThen).orElse(eventLog),
-                watch.map(Watch.class::cast).orElse(Watch.NOBODY),
+                new DiskAlarm(watch.map(Watch.class::cast).orElse(Watch.NOBODY), this::tellOfDisk),
                 around.disk());
         cold = Warmup.run(loop);
         chronicle = Chronicle.of(journal, settings.timecode(), wall, loop.now());
@@ -219,6 +219,15 @@ public final class Daemon implements AutoCloseable {
         switchboard.note(Happening.fault("this computer's clock was set: "
                 + (switchboard.isRolling() ? "take " + switchboard.take() + " keeps the time that it began with, " : "")
                 + "the next take counts from the new time"));
+    }
+
+    /** On the journal's thread, which may be there before the switchboard is, and after it. */
+    private boolean tellOfDisk(boolean isFailing, String sentence) {
+        if (loop.eventLoop().isShuttingDown()) {
+            return false;
+        }
+        loop.later(() -> switchboard.journal(isFailing, sentence));
+        return true;
     }
 
     /** With the take that the last run has left open, or anew. */

@@ -17,6 +17,7 @@ final class DeskFaults {
     /** The files in force are not those that were saved. */
     static final String CONFIG = "config";
 
+    private static final String JOURNAL = "journal";
     private static final String ROLL = "roll ";
 
     private final Map<String, Snapshot.Fault> faults = new HashMap<>();
@@ -61,6 +62,9 @@ final class DeskFaults {
         String gear = what.text(Key.GEAR);
         String text = what.text(Key.TEXT);
         String roll = what.text(Key.ROLL);
+        if (what.text(Key.JOURNAL).equals("back")) {
+            over(JOURNAL);
+        }
         if (!roll.isEmpty()) {
             String words = roll.equals("silent") ? " does not say that it rolls" : " has stopped in the take";
             stands(roll(gear), gear + words, text, label);
@@ -68,6 +72,8 @@ final class DeskFaults {
             stands(silent(gear), gear + " does not answer", text, label);
         } else if (!gear.isEmpty()) {
             happened(gear + " " + text, gear + " refused", text, label);
+        } else if (what.text(Key.JOURNAL).equals("failing")) {
+            stands(JOURNAL, "the journal cannot be written", text, label);
         } else if (text.startsWith(Reloading.NOT_TAKEN)) {
             stands(CONFIG, Reloading.NOT_TAKEN, text.substring(Reloading.NOT_TAKEN.length() + 2), label);
         } else {

@@ -22,6 +22,7 @@ final class Stalls {
         REPLY("a reply of "),
         REFUSAL("a refusal of "),
         TIMECODE("timecode"),
+        JOURNAL("the journal"),
         TIMER("a timer"),
         RELOAD("another configuration");
 

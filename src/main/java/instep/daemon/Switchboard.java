@@ -274,6 +274,25 @@ public final class Switchboard implements InputListener {
         turns.end();
     }
 
+    /** The journal cannot be written, or can again, as the sentence says. */
+    public void journal(boolean isFailing, String sentence) {
+        Switchboard other = heir;
+        if (other != null) {
+            other.journal(isFailing, sentence);
+            return;
+        }
+        if (turns.isBusy()) {
+            turns.clock().later(() -> journal(isFailing, sentence));
+            return;
+        }
+        long heard = turns.clock().now();
+        turns.about(Stalls.Turn.JOURNAL, "", Long.MIN_VALUE);
+        turns.beginSettled(heard);
+        long record = chronicle.note(heard, Happening.journalFault(sentence, isFailing));
+        gear.raise(isFailing ? "journal.failing" : "journal.back", record);
+        turns.end();
+    }
+
     /** Something about timecode from outside is wrong, in a sentence. */
     void timecodeFault(String sentence) {
         chronicle.note(turns.clock().now(), Happening.fault(sentence));

@@ -292,6 +292,11 @@ public final class Happening {
         return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.ROLL, silent ? "silent" : "stopped");
     }
 
+    /** The disk does not take records of the journal any more ({@code failing}), or takes them again ({@code back}). */
+    public static Happening journalFault(String text, boolean failing) {
+        return new Happening(Kind.FAULT, Key.TEXT, text, Key.JOURNAL, failing ? "failing" : "back");
+    }
+
     /** The daemon ended in good order. */
     public static Happening stop(String why) {
         return new Happening(Kind.STOP, Key.WHY, why);

@@ -197,9 +197,12 @@ final class JournalWriter implements Runnable {
             force(true);
         }
         if (trouble != null) {
-            faults.add("the journal could not be written for " + seconds(System.nanoTime() - troubleSince) + " ("
-                    + trouble + "); what was kept in memory is written now");
+            String sentence = "the journal could not be written for " + seconds(System.nanoTime() - troubleSince) + " ("
+                    + trouble + "); what was kept in memory is written now";
             trouble = null;
+            if (!watch.back(sentence)) {
+                faults.add(sentence);
+            }
         }
         sayIfSlow(began);
     }
@@ -253,9 +256,12 @@ final class JournalWriter implements Runnable {
         String reason = JournalException.reason(e);
         if (trouble == null) {
             troubleSince = System.nanoTime();
-            events.fault("the journal cannot be written in " + settings.folder().toAbsolutePath() + ": " + reason
-                    + ". The last " + settings.limit()
-                    + " records are kept in memory; make room or bring the disk back");
+            String sentence = "the journal cannot be written in "
+                    + settings.folder().toAbsolutePath() + ": " + reason + ". The last " + settings.limit()
+                    + " records are kept in memory; make room or bring the disk back";
+            if (!watch.failing(sentence)) {
+                events.fault(sentence);
+            }
         }
         trouble = reason;
     }

@@ -30,6 +30,7 @@ public final class Key {
     public static final String GAP = "gap";
     public static final String GEAR = "gear";
     public static final String HEEDED = "heeded";
+    public static final String JOURNAL = "journal";
     public static final String LATENCY_US = "latency_us";
     public static final String LINE = "line";
     public static final String LOST = "lost";

@@ -100,6 +100,7 @@ final class RecordShape {
                         maybe(number(Key.TICKET)),
                         maybe(flag(Key.SILENT)),
                         maybe(text(Key.ROLL)),
+                        maybe(text(Key.JOURNAL)),
                         maybe(number(Key.GAP)));
             case NOTE -> List.of(text(Key.TEXT));
             case STANDING ->

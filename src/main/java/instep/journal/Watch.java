@@ -25,4 +25,14 @@ public interface Watch {
 
     /** All records that there are have been seen, for now. */
     void caughtUp();
+
+    /** The disk does not take records any more, as the sentence says. Returns whether that becomes a record, which the event log shows in its turn. */
+    default boolean failing(String sentence) {
+        return false;
+    }
+
+    /** It takes them again, and has those that were kept in memory. Returns whether that becomes a record. */
+    default boolean back(String sentence) {
+        return false;
+    }
 }

@@ -71,7 +71,8 @@ public final class Decisions {
     private static boolean isInput(Entry entry) {
         return switch (entry.kind()) {
             case START, EDGE, DEVICE, LINK -> true;
-            case FAULT -> entry.text(Key.GEAR).isPresent() && !isRollFault(entry);
+            case FAULT ->
+                entry.text(Key.JOURNAL).isPresent() || (entry.text(Key.GEAR).isPresent() && !isRollFault(entry));
             case REPLY -> entry.text(Key.HEEDED).isPresent();
             case SYNC -> entry.text(Key.STATE).isPresent();
             case CONFIG,

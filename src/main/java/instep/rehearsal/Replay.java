@@ -270,6 +270,9 @@ public final class Replay {
 
     /** A fault that is none of gear's was no event, and what the roll check found it finds again. */
     private void fault(Entry entry) {
+        entry.text(Key.JOURNAL)
+                .ifPresent(state -> time.at(
+                        entry.mono(), () -> switchboard.journal(state.equals("failing"), text(entry, Key.TEXT))));
         if (entry.text(Key.GEAR).isEmpty() || Decisions.isRollFault(entry)) {
             return;
         }

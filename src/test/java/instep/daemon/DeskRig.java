@@ -77,13 +77,18 @@ final class DeskRig implements AutoCloseable {
 
     /** With that configuration in a file, which it follows; the gear's addresses are put in place. */
     static DeskRig open(Path work, String yaml) throws Exception {
+        return open(work, yaml, Disk.REAL);
+    }
+
+    /** The same on another disk. */
+    static DeskRig open(Path work, String yaml, Disk disk) throws Exception {
         Path config = Files.createDirectories(work.resolve("etc")).resolve("pottery.yaml");
         Path folder = work.resolve("live");
         Stage stage = Stage.open(ConfigReader.parse("pottery.yaml", yaml).gear());
         Files.writeString(config, placed(yaml, stage));
         Settings settings = ConfigReader.read(config);
         Daemon daemon = Daemon.start(
-                settings, new Daemon.Options(folder, 1, Optional.empty(), false), new Daemon.Surroundings(Disk.REAL));
+                settings, new Daemon.Options(folder, 1, Optional.empty(), false), new Daemon.Surroundings(disk));
         KeyPipe keys = KeyPipe.open();
         daemon.attach(0, keys.readEnd());
         daemon.follow(List.of(config));
