@@ -5,6 +5,8 @@ import instep.daemon.Exit;
 import instep.journal.Audit;
 import instep.journal.JournalScan;
 import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -25,11 +27,14 @@ final class JournalVerifyCommand implements Callable<Integer> {
 
     @Override
     public Integer call() throws IOException {
-        Audit audit = new Audit(System.out::println);
-        JournalScan.of(place.path(), audit);
+        Path asked = place.path();
+        Audit audit = new Audit(System.out::println, Files.isRegularFile(asked));
+        JournalScan.of(asked, audit);
+        String note = audit.end();
         System.out.println(Counts.of(audit.records(), "record") + ", " + Counts.of(audit.runs(), "run") + ", "
                 + Counts.of(audit.takes(), "take") + ": "
-                + (audit.faults() == 0 ? "sound" : Counts.of(audit.faults(), "fault")));
+                + (audit.faults() == 0 ? "sound" : Counts.of(audit.faults(), "fault"))
+                + (note.isEmpty() ? "" : "; " + note));
         return audit.faults() == 0 ? Exit.FINE : Exit.FAILED;
     }
 }

@@ -73,9 +73,7 @@ final class PedalReader {
         }
         if (entry.name().equals(TimecodeSettings.NAME) || entry.name().equals(ConfigReader.JOURNAL)) {
             scalars.faults()
-                    .add(
-                            entry.place(),
-                            "a pedal cannot be called " + entry.name() + ", which has events of its own");
+                    .add(entry.place(), "a pedal cannot be called " + entry.name() + ", which has events of its own");
         }
         Fields fields = Fields.of(entry.place(), what, entry.value(), KEYS, scalars);
         Node section = fields.require("contacts", "expected a name for each of its contacts");

@@ -5,7 +5,10 @@ import instep.time.TimeSyntaxException;
 import instep.time.Timecode;
 import java.nio.file.Path;
 import java.time.DateTimeException;
+import java.util.HashSet;
+import java.util.Set;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Checks whether a journal is what its specification says: every line's checksum and fields, the numbers of the records without a gap that is not told of, labels
@@ -14,6 +17,7 @@ import java.util.function.Consumer;
  */
 public final class Audit implements JournalScan.Visitor {
     private final Consumer<String> out;
+    private final boolean isPart;
     private FrameRate rate = FrameRate.R25;
     private long seq;
     private long openTake = -1;
@@ -21,12 +25,23 @@ public final class Audit implements JournalScan.Visitor {
     private long runs;
     private long takes;
     private long faults;
+    /** The first file, and those that records say were removed. */
+    private @Nullable Path first;
+
+    private boolean isWhole;
+    private final Set<String> removed = new HashSet<>();
     /** Damaged lines since the last good record: a gap in the numbers behind them has been told. */
     private boolean afterDamage;
 
-    /** Tells {@code out} each fault in a sentence. */
+    /** Of all files of a journal; tells {@code out} each fault in a sentence. */
     public Audit(Consumer<String> out) {
+        this(out, false);
+    }
+
+    /** The same; {@code isPart}: of one file, which may go on with what began in an earlier one. */
+    public Audit(Consumer<String> out, boolean isPart) {
         this.out = out;
+        this.isPart = isPart;
     }
 
     @Override
@@ -36,6 +51,13 @@ public final class Audit implements JournalScan.Visitor {
             begin(entry);
         }
         String place = file + ":" + line + ": ";
+        if (first == null) {
+            first = file;
+            beginning(place, entry);
+        }
+        if (entry.kind() == Kind.NOTE) {
+            entry.text(Key.FILE).ifPresent(removed::add);
+        }
         RecordShape.faults(entry).forEach(fault -> tell(place + fault));
         number(place, entry);
         stamps(place, file, entry);
@@ -82,12 +104,36 @@ public final class Audit implements JournalScan.Visitor {
         rate = start.text(Key.RATE).flatMap(FrameRate::named).orElse(rate);
     }
 
+    /** Nothing that the budget removes leaves a journal that begins in the middle of a run. */
+    private void beginning(String place, Entry entry) {
+        isWhole = entry.seq() == 1;
+        if (!isWhole && !isPart && !afterDamage) {
+            tell(place + "the journal begins with record " + entry.seq()
+                    + " of a run: those before it are missing, and no record says why");
+        }
+    }
+
+    /** All has been seen: whether files are missing before the first of them. Returns what there is to say of that which is no fault; empty if nothing is. */
+    public String end() {
+        if (isPart) {
+            return isWhole ? "" : "it goes on with a run of an earlier file";
+        }
+        Path file = first;
+        if (file != null && isWhole && JournalFolder.isJournal(file) && JournalFolder.number(file) > 1) {
+            String before = JournalFolder.before(file);
+            if (!removed.contains(before)) {
+                tell(file + ": " + before + " is missing before it, and no record says that it was removed");
+            }
+        }
+        return removed.isEmpty() ? "" : "earlier takes were removed to keep within the budget";
+    }
+
     private void number(String place, Entry entry) {
         long missing = entry.seq() - seq - 1;
         long told = entry.kind() == Kind.FAULT ? entry.number(Key.GAP).orElse(0) : 0;
         if (missing < 0) {
             tell(place + "record " + entry.seq() + " after record " + seq);
-        } else if (runs > 0 && missing != told && !afterDamage) {
+        } else if (records > 1 && missing != told && !afterDamage) {
             tell(place + "record " + entry.seq() + " after record " + seq + ", and no record says why");
         }
         seq = entry.seq();

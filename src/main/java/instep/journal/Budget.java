@@ -11,8 +11,8 @@ import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
+import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -47,9 +47,9 @@ final class Budget {
      * Removes as much as is needed.
      *
      * @param current the file that is being written
-     * @return what is to be said, if there is more than the budget and nothing that may go
+     * @param tell takes what belongs into the journal: which files were removed, and if there is more than the budget and nothing that may go
      */
-    Optional<String> keep(Path current) throws IOException {
+    void keep(Path current, Consumer<Happening> tell) throws IOException {
         List<Path> files = JournalFolder.journals(folder);
         long total = 0;
         for (Path file : files) {
@@ -59,15 +59,18 @@ final class Budget {
         while (total > bytes && from < files.size()) {
             int end = endOfTakes(files, from);
             if (files.subList(from, end).contains(current)) {
-                return Optional.of("the journal takes " + total / 1_000_000 + " MB, more than its budget of "
-                        + bytes / 1_000_000 + " MB, and has nothing more that may be removed: raise the budget");
+                tell.accept(Happening.fault("the journal takes " + total / 1_000_000 + " MB, more than its budget of "
+                        + bytes / 1_000_000 + " MB, and has nothing more that may be removed: raise the budget"));
+                return;
             }
             for (Path file : files.subList(from, end)) {
                 total -= trim(file, files);
+                if (!Files.exists(file)) {
+                    tell.accept(Happening.removed(String.valueOf(file.getFileName())));
+                }
             }
             from = end;
         }
-        return Optional.empty();
     }
 
     /** Behind the last file into which a take reaches that is open at the end of this one, or of the next. */

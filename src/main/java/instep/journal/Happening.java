@@ -292,6 +292,12 @@ public final class Happening {
         return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.ROLL, silent ? "silent" : "stopped");
     }
 
+    /** A file of the journal was removed, so that the others keep within their budget. */
+    static Happening removed(String file) {
+        String text = file + " was removed, with the takes in it, to keep the journal within its budget";
+        return new Happening(Kind.NOTE, Key.TEXT, text, Key.FILE, file);
+    }
+
     /** The disk does not take records of the journal any more ({@code failing}), or takes them again ({@code back}). */
     public static Happening journalFault(String text, boolean failing) {
         return new Happening(Kind.FAULT, Key.TEXT, text, Key.JOURNAL, failing ? "failing" : "back");

@@ -182,8 +182,8 @@ public final class Journal implements Records, Closeable {
             enqueue(Gaps.lost(unreported));
             unreported = 0;
         }
-        for (String fault = writer.takeFault(); fault != null; fault = writer.takeFault()) {
-            enqueue(Happening.fault(fault));
+        for (Happening own = writer.takeOwn(); own != null; own = writer.takeOwn()) {
+            enqueue(own);
         }
     }
 

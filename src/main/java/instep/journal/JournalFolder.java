@@ -93,6 +93,16 @@ public final class JournalFolder {
         return number == null ? 1 : Integer.parseInt(number);
     }
 
+    /** Whether a file has such a name as one of a journal. */
+    static boolean isJournal(Path file) {
+        return JOURNAL.matcher(name(file)).matches();
+    }
+
+    /** The name of the file of the same day before that one, which is not the first. */
+    static String before(Path file) {
+        return name(file(file, matcher(file).group(1), number(file) - 1));
+    }
+
     private static Matcher matcher(Path file) {
         Matcher matcher = JOURNAL.matcher(name(file));
         if (!matcher.matches()) {

@@ -31,7 +31,7 @@ final class JournalWriter implements Runnable {
 
     private final ConcurrentLinkedQueue<Pending> queue = new ConcurrentLinkedQueue<>();
     private final AtomicLong written = new AtomicLong();
-    private final ConcurrentLinkedQueue<String> faults = new ConcurrentLinkedQueue<>();
+    private final ConcurrentLinkedQueue<Happening> own = new ConcurrentLinkedQueue<>();
     private volatile @Nullable String trouble;
     private volatile boolean ending;
 
@@ -78,9 +78,9 @@ final class JournalWriter implements Runnable {
         return Optional.ofNullable(trouble);
     }
 
-    /** The next fault that belongs into the journal; null if there is none. */
-    @Nullable String takeFault() {
-        return faults.poll();
+    /** The next record of the journal about itself; null if there is none. */
+    @Nullable Happening takeOwn() {
+        return own.poll();
     }
 
     /** Asks the thread to write what is there and to end. */
@@ -174,17 +174,15 @@ final class JournalWriter implements Runnable {
         force(true);
         closeFile();
         file = next;
-        next.tornTail().ifPresent(tail -> faults.add(tail.sentence()));
+        next.tornTail().ifPresent(tail -> fault(tail.sentence()));
         keepBudget();
     }
 
     private void keepBudget() {
         try {
-            new Budget(settings.folder(), keeping.budgetBytes())
-                    .keep(file.path())
-                    .ifPresent(faults::add);
+            new Budget(settings.folder(), keeping.budgetBytes()).keep(file.path(), own::add);
         } catch (IOException e) {
-            faults.add("old takes could not be removed from the journal: " + JournalException.reason(e));
+            fault("old takes could not be removed from the journal: " + JournalException.reason(e));
         }
     }
 
@@ -201,7 +199,7 @@ final class JournalWriter implements Runnable {
                     + trouble + "); what was kept in memory is written now";
             trouble = null;
             if (!watch.back(sentence)) {
-                faults.add(sentence);
+                fault(sentence);
             }
         }
         sayIfSlow(began);
@@ -234,7 +232,7 @@ final class JournalWriter implements Runnable {
         try {
             file.force();
         } catch (IOException e) {
-            faults.add("the disk failed to keep the journal (" + JournalException.reason(e)
+            fault("the disk failed to keep the journal (" + JournalException.reason(e)
                     + "): records of the last moments may be gone after a power cut");
         }
         unforced = false;
@@ -248,7 +246,7 @@ final class JournalWriter implements Runnable {
     private void sayIfSlow(long began) {
         long took = System.nanoTime() - began;
         if (took > STALL_NANOS) {
-            faults.add("the disk took " + seconds(took) + " to take the journal: is it busy or failing?");
+            fault("the disk took " + seconds(took) + " to take the journal: is it busy or failing?");
         }
     }
 
@@ -281,15 +279,19 @@ final class JournalWriter implements Runnable {
         if (!kept.isEmpty()) {
             events.fault(kept.size() + " records could not be written to the journal and are lost: " + trouble);
         }
-        faults.forEach(events::fault);
+        own.forEach(what -> events.fault(what.text(Key.TEXT)));
     }
 
     private void closeFile() {
         try {
             file.close();
         } catch (IOException e) {
-            faults.add("closing the journal failed: " + JournalException.reason(e));
+            fault("closing the journal failed: " + JournalException.reason(e));
         }
+    }
+
+    private void fault(String sentence) {
+        own.add(Happening.fault(sentence));
     }
 
     private String day(long mono) {

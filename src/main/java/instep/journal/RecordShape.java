@@ -102,7 +102,7 @@ final class RecordShape {
                         maybe(text(Key.ROLL)),
                         maybe(text(Key.JOURNAL)),
                         maybe(number(Key.GAP)));
-            case NOTE -> List.of(text(Key.TEXT));
+            case NOTE -> List.of(text(Key.TEXT), maybe(text(Key.FILE)));
             case STANDING ->
                 List.of(
                         number(Key.TAKE),

@@ -112,9 +112,7 @@ class DiskFullTest {
         List<Entry> told = rig.entries(Kind.FAULT).stream()
                 .filter(entry -> entry.text(Key.JOURNAL).isPresent())
                 .toList();
-        assertThat(told)
-                .extracting(entry -> entry.text(Key.JOURNAL).orElse(""))
-                .containsExactly("failing", "back");
+        assertThat(told).extracting(entry -> entry.text(Key.JOURNAL).orElse("")).containsExactly("failing", "back");
         assertThat(told.get(0).text(Key.TEXT).orElse("")).contains("the journal cannot be written in", "space");
         assertThat(told.get(1).text(Key.TEXT).orElse("")).contains("could not be written for");
         assertThat(rig.count(Kind.MARK)).isEqualTo(1);

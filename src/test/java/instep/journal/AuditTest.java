@@ -116,6 +116,48 @@ class AuditTest {
     }
 
     @Test
+    void missesTheRecordsBeforeTheFirst() throws IOException {
+        List<String> lines = lesson();
+        audit(lines.subList(2, 6));
+        assertThat(faults)
+                .containsExactly(
+                        at(1)
+                                + "the journal begins with record 3 of a run: those before it are missing, and no record says why");
+    }
+
+    @Test
+    void aSingleFileMayGoOnWithARun() throws IOException {
+        List<String> lines = lesson();
+        Files.write(TestJournal.file(folder), lines.subList(2, 6));
+        Audit audit = new Audit(faults::add, true);
+        JournalScan.of(TestJournal.file(folder), audit);
+        assertThat(audit.end()).isEqualTo("it goes on with a run of an earlier file");
+        assertThat(faults).isEmpty();
+    }
+
+    /** The second file of the day is the oldest: where the budget took the first, a record says so. */
+    @Test
+    void tellsAFileThatTheBudgetRemovedFromOneThatIsMissing() throws IOException {
+        List<String> lines = lesson();
+        Files.delete(TestJournal.file(folder));
+        Path second = folder.resolve("journal-2026-03-02.2.jsonl");
+        Files.write(second, lines);
+        Audit missing = new Audit(faults::add);
+        JournalScan.of(folder, missing);
+        assertThat(missing.end()).isEmpty();
+        assertThat(faults)
+                .containsExactly(second
+                        + ": journal-2026-03-02.jsonl is missing before it, and no record says that it was removed");
+        faults.clear();
+        lines.add(line(7, 0, Happening.removed("journal-2026-03-02.jsonl")));
+        Files.write(second, lines);
+        Audit removed = new Audit(faults::add);
+        JournalScan.of(folder, removed);
+        assertThat(removed.end()).isEqualTo("earlier takes were removed to keep within the budget");
+        assertThat(faults).isEmpty();
+    }
+
+    @Test
     void tellsOfALineThatWasNeverFinished() throws IOException {
         lesson();
         Path file = TestJournal.file(folder);

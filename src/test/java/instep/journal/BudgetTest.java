@@ -53,7 +53,9 @@ class BudgetTest {
 
     private List<String> audit() throws IOException {
         List<String> faults = new ArrayList<>();
-        JournalScan.of(folder, new Audit(faults::add));
+        Audit audit = new Audit(faults::add);
+        JournalScan.of(folder, audit);
+        audit.end();
         return faults;
     }
 

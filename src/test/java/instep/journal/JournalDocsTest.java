@@ -54,7 +54,7 @@ class JournalDocsTest {
                 Happening.device("p", "up", "d"),
                 Happening.sync("s", "w", new SyncQuality("synchronized", 1, 1, 1L)),
                 Happening.chased("s", "locked", 1, SyncQuality.UNKNOWN),
-                Happening.note("t"),
+                Happening.removed("f"),
                 Happening.standing("a b", "w", "a", 1, 0, "n=1"),
                 Happening.fault("t"),
                 Happening.refused("g", "t", 1),
