@@ -20,6 +20,7 @@ import java.util.function.LongUnaryOperator;
  */
 public final class Journal implements Records, Closeable {
     private static final long CLOSING_MILLIS = 5_000;
+    private static final long LOOK_NANOS = 1_000_000;
 
     private final JournalSettings settings;
     private final FileChannel lock;
@@ -156,9 +157,10 @@ public final class Journal implements Records, Closeable {
         return settings.rate();
     }
 
-    /** Writes and forces what is pending, for at most five seconds, and gives the folder free. */
+    /** Writes and forces what is pending, for at most ten seconds, and gives the folder free. */
     @Override
     public void close() {
+        awaitWritten();
         reportFaults();
         writer.end();
         LockSupport.unpark(thread);
@@ -170,6 +172,15 @@ public final class Journal implements Records, Closeable {
         // A writer that is still stuck in the disk keeps the folder until the process ends.
         if (!thread.isAlive()) {
             release(lock);
+        }
+    }
+
+    /** So that what the journal has to say of itself on the way is written, too. */
+    private void awaitWritten() {
+        flush();
+        long until = System.nanoTime() + CLOSING_MILLIS * 1_000_000;
+        while (pending() > 0 && trouble().isEmpty() && thread.isAlive() && System.nanoTime() < until) {
+            LockSupport.parkNanos(this, LOOK_NANOS);
         }
     }
 

@@ -22,17 +22,16 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** The journal's disk is full in the middle of a take: a lamp is lit, the desk goes on switching, and nothing is lost when there is room again. */
 class DiskFullTest {
-    static final String MAPPING = CONFIGURATION
-            .replace(
-                    "stop: { lamp: { osc: /lamp/off } }",
-                    "stop: { lamp: { osc: /lamp/off } }\n"
-                            + "  disk: { lamp: { osc: /lamp/disk, args: [1] } }\n"
-                            + "  room: { lamp: { osc: /lamp/room, args: [0] } }")
-            .replace(
-                    "        right.press: standby\n",
-                    "        right.press: standby\n"
-                            + "        journal.failing: { send: disk }\n"
-                            + "        journal.back: { send: room, mark: room }\n");
+    static final String MAPPING =
+            CONFIGURATION.replace("messages:\n", """
+                    messages:
+                      disk: { lamp: { osc: /lamp/disk, args: [1] } }
+                      room: { lamp: { osc: /lamp/room, args: [0] } }
+                    """).replace("        right.press: standby\n", """
+                            right.press: standby
+                            journal.failing: { send: disk }
+                            journal.back: { send: room, mark: room }
+                    """);
 
     @TempDir
     Path work = Path.of("");
