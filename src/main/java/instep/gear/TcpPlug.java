@@ -37,6 +37,11 @@ final class TcpPlug implements Plug {
     }
 
     @Override
+    public boolean isPlain() {
+        return secure == null;
+    }
+
+    @Override
     public @Nullable Future<?> agreed(Channel connected) {
         return secure == null ? null : Secure.agreed(connected);
     }
