@@ -66,11 +66,13 @@ public final class RunCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
+        CompletableFuture<Boolean> loading = Loop.load();
         try {
             Settings settings = config.read();
             Optional<Performance> instead =
                     performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
             Path folder = StateFolder.of(journal, settings.journal().folder());
+            loading.join();
             return run(settings, config.files(), new Daemon.Options(folder, 1, instead, true));
         } catch (ConfigException e) {
             String first = e.faults().get(0).toString();

@@ -10,6 +10,7 @@ import io.netty.channel.epoll.EpollIoHandler;
 import io.netty.channel.nio.NioIoHandler;
 import io.netty.util.concurrent.FastThreadLocalThread;
 import io.netty.util.concurrent.Future;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ThreadFactory;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongConsumer;
@@ -55,6 +56,13 @@ public final class Loop implements Clockwork, AutoCloseable {
         // A loop without any timer wakes up once a second to see whether there is one.
         Future<?> idle = eventLoop.schedule(() -> {}, IDLE_DAYS, TimeUnit.DAYS);
         assert !idle.isDone();
+    }
+
+    /**
+     * Begins to load what a loop needs, with its native part, on a thread of its own: a good tenth of a start, while the configuration is read. To be waited for before a loop is opened.
+     */
+    public static CompletableFuture<Boolean> load() {
+        return CompletableFuture.supplyAsync(Epoll::isAvailable);
     }
 
     /** A loop on epoll where the system has it; devices need that, everything else runs without. */
