@@ -117,8 +117,8 @@ final class Outbox {
         // The descriptor of a closed channel may be another file's by now.
         if (to instanceof EpollSocketChannel socket && to.isActive() && bytes.hasMemoryAddress()) {
             try {
-                bytes.skipBytes(socket.fd()
-                        .writeAddress(bytes.memoryAddress(), bytes.readerIndex(), bytes.writerIndex()));
+                bytes.skipBytes(
+                        socket.fd().writeAddress(bytes.memoryAddress(), bytes.readerIndex(), bytes.writerIndex()));
             } catch (IOException e) {
                 return false; // Netty will find the same, and knows what to do about it
             }
