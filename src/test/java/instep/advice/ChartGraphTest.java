@@ -1,13 +1,13 @@
 package instep.advice;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.machine.Chart;
 import instep.machine.StateNode;
 import instep.machine.TransitionNode;
+import instep.reference.Installed;
 import java.io.ByteArrayInputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -117,7 +117,7 @@ class ChartGraphTest {
     }
 
     private org.w3c.dom.Document svg(Settings settings) throws Exception {
-        assumeTrue(hasGraphviz(), "Graphviz is not installed (apt-get install graphviz)");
+        Installed.program("dot", "graphviz");
         Path dot = folder.resolve("machine.dot");
         Path complaints = folder.resolve("complaints");
         Files.writeString(dot, ChartGraph.of(settings.chart(), new EventWords(settings.contacts())));
@@ -131,10 +131,6 @@ class ChartGraphTest {
         DocumentBuilderFactory factory = DocumentBuilderFactory.newInstance();
         factory.setFeature("http://apache.org/xml/features/nonvalidating/load-external-dtd", false);
         return factory.newDocumentBuilder().parse(new ByteArrayInputStream(svg));
-    }
-
-    private static boolean hasGraphviz() {
-        return Stream.of(System.getenv("PATH").split(":")).anyMatch(bin -> Files.isExecutable(Path.of(bin, "dot")));
     }
 
     private static long count(NodeList groups, String kind) {

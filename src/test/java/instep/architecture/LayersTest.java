@@ -229,4 +229,20 @@ class LayersTest {
     private static void check(ArchRule rule) {
         rule.allowEmptyShould(true).check(MAIN);
     }
+
+    /** A check that is left out must fail where the build says what is right; what is no program of somebody else's is named here. */
+    @Test
+    void noCheckIsLeftOutForWantOfAReferenceButByInstalled() {
+        noClasses()
+                .that()
+                .resideOutsideOfPackage("instep.reference..")
+                .and()
+                .doNotHaveSimpleName("CrashIT") // may not mount
+                .and()
+                .doNotHaveSimpleName("EvdevDecoderTest") // another order of bytes
+                .should()
+                .dependOnClassesThat()
+                .haveFullyQualifiedName("org.junit.jupiter.api.Assumptions")
+                .check(TESTS);
+    }
 }

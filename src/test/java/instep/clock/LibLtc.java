@@ -1,14 +1,13 @@
 package instep.clock;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
+import instep.reference.Installed;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -24,8 +23,8 @@ final class LibLtc {
 
     /** Compiles it; the test is left out where there is no compiler or no libltc. */
     static LibLtc compile(Path folder) throws IOException, InterruptedException {
-        assumeTrue(Files.exists(Path.of("/usr/include/ltc.h")), "apt-get install libltc-dev");
-        assumeTrue(Files.isExecutable(Path.of("/usr/bin/gcc")), "apt-get install gcc libc6-dev");
+        Installed.file("/usr/include/ltc.h", "libltc-dev");
+        Installed.program("gcc", "gcc libc6-dev");
         Path program = folder.resolve("ltc");
         Process gcc = new ProcessBuilder("gcc", "-O1", "-o", program.toString(), "src/test/c/ltc.c", "-lltc", "-lm")
                 .inheritIO()

@@ -1,7 +1,6 @@
 package instep.edit;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import instep.cutlist.Clip;
 import instep.cutlist.Layout;
@@ -10,6 +9,7 @@ import instep.cutlist.Refined;
 import instep.cutlist.Sound;
 import instep.cutlist.Source;
 import instep.cutlist.Timeline;
+import instep.reference.Installed;
 import instep.time.FrameRate;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -39,7 +39,7 @@ class ConcatFramesTest {
             value = FrameRate.class,
             names = {"R25", "R29_97_DROP", "R50"})
     void everyFrameIsTheOneThatTheTimelineSays(FrameRate rate) throws Exception {
-        assumeTrue(isInstalled());
+        Installed.program("ffmpeg", "ffmpeg");
         for (String angle : GREYS.keySet()) {
             record(angle, rate);
         }
@@ -100,11 +100,5 @@ class ConcatFramesTest {
                 .start();
         String said = new String(ffmpeg.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
         assertThat(ffmpeg.waitFor()).as(said).isZero();
-    }
-
-    private static boolean isInstalled() {
-        String path = System.getenv().getOrDefault("PATH", "");
-        return List.of(path.split(java.io.File.pathSeparator)).stream()
-                .anyMatch(place -> Files.isExecutable(Path.of(place, "ffmpeg")));
     }
 }

@@ -1,13 +1,10 @@
 package instep.gear;
 
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
-
+import instep.reference.Installed;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 
@@ -38,9 +35,7 @@ final class Peer implements AutoCloseable {
 
     /** Skips the test, and says why, where the program is not installed. */
     static void needs(String program, String debianPackage) {
-        assumeTrue(
-                Files.isExecutable(Path.of(program)),
-                program + " is needed to check against: apt-get install " + debianPackage);
+        Installed.file(program, debianPackage);
     }
 
     boolean printedAny(String part) {

@@ -3,6 +3,7 @@ package instep.gear;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.machine.Template;
+import instep.reference.Installed;
 import java.io.IOException;
 import java.io.InputStream;
 import java.net.InetAddress;
@@ -44,8 +45,7 @@ class WebSocketTest {
     @Test
     void speaksWithAServerOfSomebodyElse() throws IOException {
         Peer.needs(PYTHON, "python3-websockets");
-        org.junit.jupiter.api.Assumptions.assumeTrue(
-                java.nio.file.Files.exists(java.nio.file.Path.of(LIBRARY)), "apt-get install python3-websockets");
+        Installed.file(LIBRARY, "python3-websockets");
         try (Peer server = Peer.start(PYTHON, "src/test/resources/peers/websocket.py")) {
             hand.until(() -> !server.printed.isEmpty());
             start(Integer.parseInt(server.printed.get(0)), TimeUnit.SECONDS.toNanos(10));

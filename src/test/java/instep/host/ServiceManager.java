@@ -1,5 +1,6 @@
 package instep.host;
 
+import instep.reference.Installed;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -7,7 +8,6 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import org.awaitility.Awaitility;
-import org.junit.jupiter.api.Assumptions;
 
 /** What stands in for systemd: socat (Debian) receives datagrams of a Unix socket and writes their text down. */
 public final class ServiceManager implements AutoCloseable {
@@ -37,7 +37,7 @@ public final class ServiceManager implements AutoCloseable {
     }
 
     private static ServiceManager listening(Path folder, String receive, String address) throws IOException {
-        Assumptions.assumeTrue(Files.exists(Path.of(SOCAT)), "socat is not installed");
+        Installed.program("socat", "socat");
         Path heard = folder.resolve("heard");
         Path log = folder.resolve("socat.log");
         Process socat = new ProcessBuilder(SOCAT, "-u", "-d", "-d", receive, "-")

@@ -1,10 +1,10 @@
 package instep.input;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import com.sun.jna.Function;
 import com.sun.jna.NativeLibrary;
+import instep.reference.Installed;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -99,14 +99,14 @@ class CodeNamesTest {
         try {
             return NativeLibrary.getInstance("libevdev.so.2");
         } catch (UnsatisfiedLinkError e) {
-            assumeTrue(false, "libevdev2 is not installed");
+            Installed.missing("libevdev.so.2", "libevdev2");
             throw e;
         }
     }
 
     @Test
     void agreesWithTheHeaderOfThisMachine() throws IOException {
-        assumeTrue(Files.exists(HEADER), "linux-libc-dev is not installed: " + HEADER);
+        Installed.file(HEADER.toString(), "linux-libc-dev");
         Map<String, Integer> header = header();
         for (String name : CodeNames.KEYS.names()) {
             assertThat(header).containsEntry(name, CodeNames.KEYS.code(name).orElseThrow());

@@ -1,10 +1,10 @@
 package instep.input;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import instep.input.NetPort.Carrier;
 import instep.input.net.Prefix;
+import instep.reference.Installed;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.ServerSocket;
@@ -52,7 +52,7 @@ class LineDoorTest {
     @Test
     void opensWhatAPeerHeldThatHasGone() throws Exception {
         Path socat = Path.of("/usr/bin/socat");
-        assumeTrue(Files.exists(socat), "socat is not installed");
+        Installed.program("socat", "socat");
         Path lines = Files.writeString(Files.createTempFile("lines", ".txt"), "left down\nFS 2 1\nFS 2 0\n");
         try (DoorRig rig = new DoorRig(DoorRig.port(Carrier.TCP), LEFT, BELL)) {
             rig.opened("lines over TCP");

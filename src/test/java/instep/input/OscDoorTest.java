@@ -1,17 +1,15 @@
 package instep.input;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import instep.gesture.Moves;
 import instep.gesture.Scale;
 import instep.input.NetPort.Carrier;
 import instep.input.net.Prefix;
+import instep.reference.Installed;
 import java.net.DatagramPacket;
 import java.net.DatagramSocket;
 import java.net.InetAddress;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
@@ -27,7 +25,7 @@ class OscDoorTest {
 
     private static void oscsend(DoorRig rig, String... message) throws Exception {
         String oscsend = "/usr/bin/oscsend";
-        assumeTrue(Files.exists(Path.of(oscsend)), "liblo-tools is not installed");
+        Installed.program("oscsend", "liblo-tools");
         String[] command = new String[message.length + 3];
         command[0] = oscsend;
         command[1] = "127.0.0.1";

@@ -2,9 +2,9 @@ package instep.packaging;
 
 import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import instep.Main;
+import instep.reference.Installed;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -179,9 +179,7 @@ class PackageIT {
     }
 
     private static void needs(String program) {
-        assumeTrue(
-                Files.isExecutable(Path.of("/usr/bin", program)),
-                program + " is needed to check against: apt-get install systemd");
+        Installed.program(program, "systemd");
     }
 
     @Test

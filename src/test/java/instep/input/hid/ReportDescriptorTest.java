@@ -16,8 +16,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /**
- * Descriptors of the USB HID specification 1.11 and what it says of them. The specification's text was not at hand: bytes and values are
- * those that its appendices B, D and E are known for, and the lengths that appendix E prints (63 and 50 bytes) agree.
+ * Descriptors of the USB HID specification 1.11 and what it says of them. The specification's own text was not at hand: its bytes are here from memory, and held
+ * against what others print of it, each named beside its check. The lengths that appendix E prints (63 and 50 bytes) agree.
  */
 class ReportDescriptorTest {
     /** Appendix B.1 and E.6: boot keyboard. */
@@ -88,6 +88,49 @@ class ReportDescriptorTest {
         assertThat(joystick.fields().get(2).place(new Usage(1, 0x39))).hasValue(0);
         assertThat(joystick.fields().get(3).place(new Usage(9, 4))).hasValue(3);
         assertThat(joystick.fields().get(3).place(new Usage(9, 5))).isEmpty();
+    }
+
+    // usbd-human-interface-device (github.com/dlkj, MIT), src/device/keyboard/descriptor.rs and
+    // src/device/mouse/descriptor.rs, which name as their
+    // source "hid1_11.pdf, Appendix B.1, E.6" and "B.2, E.10": the items of the appendix, in the order and with the
+    // bounds in which they stand there
+    @Test
+    void readsTheBootDescriptorsAsAnOpenProjectQuotesThemFromTheSpecification() {
+        ReportDescriptor keyboard =
+                parse("05 01 09 06 A1 01 75 01 95 08 05 07 19 E0 29 E7 15 00 25 01 81 02 95 01 75 08 81 01"
+                        + "95 05 75 01 05 08 19 01 29 05 91 02 95 01 75 03 91 01"
+                        + "95 06 75 08 15 00 26 FF 00 05 07 19 00 2A FF 00 81 00 C0");
+        ReportDescriptor mouse = parse("05 01 09 02 A1 01 09 01 A1 00 95 03 75 01 05 09 19 01 29 03 15 00 25 01 81 02"
+                + "95 01 75 05 81 01 75 08 95 02 05 01 09 30 09 31 15 81 25 7F 81 06 C0 C0");
+        assertThat(keyboard.fault()).isEmpty();
+        assertThat(keyboard.fields())
+                .containsExactly(
+                        ReportDescriptor.parse(KEYBOARD).fields().get(0),
+                        new InputField(0, 16, 8, 6, true, false, List.of(new UsageRange(7, 0, 0xff)), 0, 0xff));
+        assertThat(mouse.fault()).isEmpty();
+        assertThat(mouse.fields())
+                .containsExactlyElementsOf(ReportDescriptor.parse(MOUSE).fields());
+    }
+
+    // The example of usb.org's "Device Class Definition for Physical Interface Devices (PID) 1.0" as
+    // forums.vigem.org/topic/294 prints it: up to its page of
+    // forces it is the joystick of HID 1.11, appendix D.1, with a report number, and with a hat that has no null state
+    @Test
+    void readsTheJoystickAsAnotherDocumentOfTheSameSourceGoesOnFromIt() {
+        ReportDescriptor forces = parse("05 01 15 00 09 04 A1 01 85 01 05 02 09 BB 15 81 25 7F 75 08 95 01 81 02"
+                + "05 01 09 01 A1 00 09 30 09 31 95 02 81 02 C0 09 39 15 00 25 03 35 00 46 0E 01 66 14 00 75 04 95 01 81 02"
+                + "45 00 66 00 00 05 09 19 01 29 04 25 01 95 04 75 01 35 00 81 02 C0");
+        assertThat(forces.fault()).isEmpty();
+        assertThat(forces.applications()).containsExactly(new Usage(1, 4));
+        List<InputField> joystick = ReportDescriptor.parse(JOYSTICK).fields();
+        assertThat(forces.fields()).hasSameSizeAs(joystick);
+        for (int i = 0; i < joystick.size(); i++) {
+            InputField one = forces.fields().get(i);
+            InputField other = joystick.get(i);
+            assertThat(one.bit()).isEqualTo(other.bit() + 8); // behind the report's number
+            assertThat(List.of(one.size(), one.count(), one.minimum(), one.maximum(), one.usages()))
+                    .isEqualTo(List.of(other.size(), other.count(), other.minimum(), other.maximum(), other.usages()));
+        }
     }
 
     // TinyUSB, src/class/hid/hid_device.h (MIT licence), the templates for keyboard, consumer control and system

@@ -1,12 +1,10 @@
 package instep.input.net;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import com.sun.jna.Library;
 import com.sun.jna.Native;
-import java.nio.file.Files;
-import java.nio.file.Path;
+import instep.reference.Installed;
 import java.time.Duration;
 import java.util.Random;
 import org.junit.jupiter.api.Assertions;
@@ -57,7 +55,7 @@ class OscPatternTest {
 
     @Test
     void standsForTheSameAddressesAsInLiblo() {
-        assumeTrue(Files.exists(Path.of("/usr/bin/oscsend")), "liblo-tools is not installed");
+        Installed.program("oscsend", "liblo-tools");
         Liblo liblo = Native.load("liblo.so.7", Liblo.class);
         Random random = new Random(7);
         String[] pieces = {"a", "b", "c", "?", "*", "[ab]", "[!ab]", "[a-c]", "/", "ab"};
