@@ -194,6 +194,7 @@ public final class ConfigReader {
         Timing timing = TimingReader.section(root.entry("timing"), scope.scalars());
         PedalReader pedals = new PedalReader(scope, codes, timing, messages);
         List<PedalSettings> units = pedals.read(root.get("pedals"));
+        TimecodeReader.checkPedals(root.entry("timecode"), timecode, units, scope.faults());
         List<GearSettings> gear = rack.withDevices(read, units);
         JournalPlace journal = JournalPlaceReader.read(root.entry("journal"), scope.scalars());
         DeskSettings desk = DeskReader.read(root.entry("desk"), scope.scalars());

@@ -1,6 +1,8 @@
 package instep.config;
 
 import instep.config.TimecodeSettings.Source;
+import instep.input.DeviceMatch;
+import instep.input.PedalSettings;
 import instep.time.FrameRate;
 import instep.time.Timecode;
 import java.util.LinkedHashMap;
@@ -98,13 +100,7 @@ final class TimecodeReader {
 
     /** Whether the gear that is named exists and says its timecode; to be asked when all gear has been read. */
     static void checkGear(Node.@Nullable Entry section, Scope scope, Predicate<String> tellsTimecode) {
-        Node named = section != null && section.value() instanceof Node.Mapping map
-                ? map.entries().stream()
-                        .filter(entry -> entry.name().equals("gear"))
-                        .map(Node.Entry::value)
-                        .findFirst()
-                        .orElse(null)
-                : null;
+        Node named = in(section, "gear");
         if (!(named instanceof Node.Scalar scalar) || scalar.isNull()) {
             return;
         }
@@ -113,6 +109,35 @@ final class TimecodeReader {
             String fault = " says no timecode; expected timecode: in one of its replies";
             scope.faults().add(named.place(), Words.quote(scalar.text()) + fault);
         }
+    }
+
+    /** Whether timecode and a pedal would want one MIDI device, which has one reader; to be asked when all pedals have been read. */
+    static void checkPedals(
+            Node.@Nullable Entry section, TimecodeSettings timecode, List<PedalSettings> pedals, Faults faults) {
+        Node match = in(section, "match");
+        if (match == null || timecode.midi() == null || timecode.midi().match().equals(MatchReader.ANY)) {
+            return;
+        }
+        DeviceMatch own = timecode.midi().match();
+        for (PedalSettings pedal : pedals) {
+            if (pedal instanceof PedalSettings.Midi midi
+                    && (own.covers(midi.match()) || midi.match().covers(own))) {
+                faults.add(
+                        match.place(),
+                        "the device of pedal " + Words.quote(pedal.name())
+                                + " is matched here, too, but one MIDI device has one reader; expected another device, or a match that tells the two apart");
+            }
+        }
+    }
+
+    private static @Nullable Node in(Node.@Nullable Entry section, String key) {
+        return section != null && section.value() instanceof Node.Mapping map
+                ? map.entries().stream()
+                        .filter(entry -> entry.name().equals(key))
+                        .map(Node.Entry::value)
+                        .findFirst()
+                        .orElse(null)
+                : null;
     }
 
     static Optional<Timecode> label(Node node, FrameRate rate, Scalars scalars) {

@@ -24,13 +24,17 @@ public final class DeviceLines {
             String serial = device.serial().isEmpty() ? "" : ", serial " + shown(device.serial());
             lines.add("    plugged in at " + device.phys() + serial);
         }
+        boolean isForbidden = device.missing().startsWith("no permission");
+        boolean isForbiddenToTheService = device.isReadable() && !device.isOpenToTheService();
         if (!device.isReadable()) {
             lines.add("    cannot be read: " + device.missing());
-            if (device.missing().startsWith("no permission") && device.usb().matches("[0-9a-f]{4}:[0-9a-f]{4}")) {
-                lines.add("    the line for /etc/udev/rules.d/70-instep.rules:");
-                lines.add("    " + udevRule(device));
-                lines.add("    then: sudo udevadm control --reload && sudo udevadm trigger");
-            }
+        } else if (isForbiddenToTheService) {
+            lines.add("    can be read by you, but not by the service");
+        }
+        if ((isForbidden || isForbiddenToTheService) && device.usb().matches("[0-9a-f]{4}:[0-9a-f]{4}")) {
+            lines.add("    the line for /etc/udev/rules.d/70-instep.rules:");
+            lines.add("    " + udevRule(device));
+            lines.add("    then: sudo udevadm control --reload && sudo udevadm trigger");
         }
         return lines;
     }

@@ -46,6 +46,20 @@ public record DeviceMatch(
         return new DeviceMatch(usb, name, phys, serial, path, 1);
     }
 
+    /** Whether every device that the other one matches is matched by this one, too, as far as their words tell. */
+    public boolean covers(DeviceMatch other) {
+        return which == other.which
+                && isNoneOr(usb, other.usb)
+                && isNoneOr(name, other.name)
+                && isNoneOr(phys, other.phys)
+                && isNoneOr(serial, other.serial)
+                && isNoneOr(path, other.path);
+    }
+
+    private static boolean isNoneOr(@Nullable String value, @Nullable String other) {
+        return value == null || value.equals(other);
+    }
+
     /** All but {@code which}. */
     boolean matches(DeviceNode device) {
         return (usb == null || usb.equals(device.usb()))

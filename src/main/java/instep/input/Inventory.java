@@ -2,7 +2,10 @@ package instep.input;
 
 import io.netty.channel.IoEventLoop;
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFileAttributes;
+import java.nio.file.attribute.PosixFilePermission;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
@@ -35,6 +38,18 @@ public final class Inventory {
         /** Whether we may open it. */
         public boolean isReadable() {
             return missing.isEmpty();
+        }
+
+        /** Whether the service may, whose rights are those of the group {@code input}: root, who may be asking, can read everything. */
+        public boolean isOpenToTheService() {
+            try {
+                PosixFileAttributes file = Files.readAttributes(node, PosixFileAttributes.class);
+                return file.permissions().contains(PosixFilePermission.OTHERS_READ)
+                        || (file.group().getName().equals("input")
+                                && file.permissions().contains(PosixFilePermission.GROUP_READ));
+            } catch (IOException e) {
+                return true; // it has gone
+            }
         }
     }
 

@@ -17,6 +17,7 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
@@ -352,5 +353,18 @@ class PressesTest {
                 .contains("    SUBSYSTEM==\"hidraw\", KERNELS==\"*:1209:B0B0.*\", GROUP=\"input\", MODE=\"0660\"");
         assertThat(DeviceLines.of(device("event4", "Clay Works Pedal", "1209:2303", "usb-1", Reading.KEYS)))
                 .noneMatch(line -> line.contains("udev"));
+    }
+
+    @Test
+    void givesTheUdevLineToRootForADeviceThatTheServiceMayNotRead() throws IOException {
+        Path node = Files.createFile(
+                folder.resolve("hidraw1"),
+                PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------")));
+        Device box = new Device(node, "Clay Works Box", "1209:b0b0", "usb-2/input0", "", Reading.REPORTS, "");
+        assertThat(DeviceLines.of(box))
+                .contains("    can be read by you, but not by the service")
+                .contains("    SUBSYSTEM==\"hidraw\", KERNELS==\"*:1209:B0B0.*\", GROUP=\"input\", MODE=\"0660\"");
+        Files.setPosixFilePermissions(node, PosixFilePermissions.fromString("rw-rw-r--"));
+        assertThat(DeviceLines.of(box)).noneMatch(line -> line.contains("udev"));
     }
 }

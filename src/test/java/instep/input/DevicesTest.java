@@ -423,7 +423,9 @@ class DevicesTest {
         System.out.printf(
                 "from readable to read: median %d us, 99 of 100 %d us, at most %d us; heap %+.1f bytes a plug%n",
                 nanos[5_000] / 1_000, nanos[9_900] / 1_000, nanos[9_999] / 1_000, grown);
-        assertThat(grown).as("bytes kept of each plug; no object has fewer than 16").isLessThan(16);
+        assertThat(grown)
+                .as("bytes kept of each plug; no object has fewer than 16")
+                .isLessThan(16);
         OnLoop.run(loop, () -> assertThat(devices.known()).isEqualTo(1));
         await().until(() -> openFiles() == before); // descriptors are closed in the background
     }
