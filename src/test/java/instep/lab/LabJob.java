@@ -19,10 +19,10 @@ import java.util.stream.Stream;
  */
 record LabJob(Path folder) {
     private static final Path LAB = Path.of("target", "lab");
-    /** The machine is switched off then; the longest job takes three minutes of a processor. */
-    private static final String MACHINE_SECONDS = "900";
+    /** The machine is switched off then; the longest job takes six minutes of a processor. */
+    private static final String MACHINE_SECONDS = "1500";
     /** A first run fetches a kernel. */
-    private static final int LIMIT_SECONDS = 1_200;
+    private static final int LIMIT_SECONDS = 1_800;
 
     private static final int TAIL = 60;
 
