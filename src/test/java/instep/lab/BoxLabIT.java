@@ -87,9 +87,12 @@ final class BoxLabIT {
     void aTakeInWhichItIsKilledGoesOnAndIsOneTake() {
         assertThat(unit("resumed", "NRestarts")).isEqualTo("3");
         assertThat(unit("resumed", "StatusText")).isEqualTo("on air wide, take 1, 3 of 3 gear up");
-        assertThat(job.lines("takes").stream().filter(line -> line.matches("\\S+ +[0-9]+ .*")))
+        assertThat(job.lines("cutlist").stream().filter(line -> line.startsWith("Take ")))
                 .as(job::story)
                 .hasSize(2);
+        // Each is shown in its two parts there.
+        assertThat(job.lines("takes").stream().skip(1).map(line -> line.strip().split(" ")[0]))
+                .containsExactly("1", "1", "2", "2");
     }
 
     @Test
@@ -97,7 +100,7 @@ final class BoxLabIT {
         for (String page : List.of("desk", "glance", "health", "metrics")) {
             assertThat(job.lines("page-" + page)).as(job::story).first().isEqualTo("HTTP/1.1 200 OK");
         }
-        assertThat(job.lines("page-desk")).anyMatch(line -> line.startsWith("<!doctype html>"));
+        assertThat(job.lines("page-desk")).anyMatch(line -> line.startsWith("<!DOCTYPE html>"));
         assertThat(job.lines("page-health")).last().isEqualTo("all is well");
         assertThat(job.lines("page-metrics"))
                 .contains("instep_pedal_up{pedal=\"floor\"} 1", "instep_link_up{gear=\"mixer\"} 1")
@@ -176,7 +179,8 @@ final class BoxLabIT {
                 .as(job::story)
                 .containsExactly("wide", "wheel", "wide", "wheel", "wide", "hands", "wide");
         assertThat(angles("Take 2")).as(job::story).containsExactly("wide", "wheel", "wide", "wheel", "wide");
-        assertThat(job.lines("lesson.edl")).anyMatch(line -> line.contains("WHEEL"));
+        assertThat(job.lines("lesson-take1.edl")).anyMatch(line -> line.contains("HANDS"));
+        assertThat(job.lines("lesson-take2.edl")).anyMatch(line -> line.contains("WHEEL"));
     }
 
     /** The shots of one take, as the cut list shows them. */

@@ -28,7 +28,7 @@ restarted() { [ "$(unit NRestarts)" = "$1" ] && [ "$(unit ActiveState)" = active
 is_there() { [ -e "$1" ]; }
 status_says() { unit StatusText | grep -q "$1"; }
 journal_says() { grep -qF "$1" /var/lib/instep/*.jsonl; }
-systemd_says() { journalctl -b -q -o cat UNIT=instep.service | grep -q "$1"; }
+systemd_said() { journalctl -b -q -o cat UNIT=instep.service > "$OUT/reload-log" && [ "$(grep -cF "$1" "$OUT/reload-log")" = "$2" ]; } # what, how often
 apt() { DEBIAN_FRONTEND=noninteractive apt-get "$@" < /dev/null; } # with no network: all that it needs is there
 
 ask() { # path, what to keep it as; by hand, since a small Debian has no program for it
@@ -122,13 +122,13 @@ reloaded() {
     echo "nonsense: 1" >> /etc/instep/instep.yaml
     systemctl reload instep || fail "it cannot be asked to reload"
     until_true "a faulty mapping is refused" journal_says "the changed configuration was not taken up"
-    until_true "it is said to be over" systemd_says "Changed reload -> running"
+    until_true "that is said to be over" systemd_said "(READY=1" 1
     note refused
     sed -i '/^nonsense/d' /etc/instep/instep.yaml
     systemctl reload instep || fail "it cannot be asked to reload again"
     until_true "it says what came of it" journal_says "nothing to reload"
+    until_true "that is said to be over as well" systemd_said "(READY=1" 2
     systemctl log-level info
-    journalctl -b -q -o cat UNIT=instep.service > "$OUT/reload-log"
     touch reloaded
 }
 
