@@ -22,16 +22,19 @@ import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
-/** Reads how a gear is listened to: {@code replies}, {@code poll}, {@code heartbeat}, {@code roll-within} and {@code resync}. */
+/** Reads how a gear is listened to: {@code replies}, {@code poll}, {@code heartbeat}, {@code roll-within}, {@code confirm-within} and {@code resync}. */
 final class ListeningReader {
-    static final List<String> KEYS = List.of("replies", "poll", "heartbeat", "roll-within", "resync");
+    static final List<String> KEYS = List.of("replies", "poll", "heartbeat", "roll-within", "confirm-within", "resync");
 
     static final List<String> PATTERN =
             List.of("line", "pointer", "equals", "osc", "event", "set", "on-air", "rolling", "timecode");
     private static final List<String> MEANINGS = List.of("event", "set", "on-air", "rolling", "timecode");
     static final List<String> HEARTBEAT = List.of("every", "send", "expect", "within");
     static final long BEAT = 5_000_000_000L;
-    static final long ASK = 2_000_000_000L;
+    /** How long an answer to a heartbeat may take. */
+    static final long ANSWER = 2_000_000_000L;
+    /** Twice within the second in which a recorder has to say that it rolls. */
+    static final long ASK = 500_000_000L;
     private static final long SHORTEST = 100_000_000L;
     private static final String ANGLE = "angle";
 
@@ -56,14 +59,20 @@ final class ListeningReader {
             fields.refuse("heartbeat", "lamps say nothing");
         }
         List<ReplyPattern> replies = replies(fields.get("replies"));
+        Poll poll = poll(gear, transport, fields.entry("poll"));
+        long asked = poll == null ? 0 : poll.everyNanos();
         Listening listening = new Listening(
                 replies,
-                poll(gear, transport, fields.entry("poll")),
+                poll,
                 heartbeat(gear, transport, fields.entry("heartbeat")),
-                fields.nanos("roll-within", Listening.ROLL_WITHIN),
+                fields.nanos("roll-within", Math.max(Listening.ROLL_WITHIN, 2 * asked)),
+                fields.nanos("confirm-within", Listening.CONFIRM_WITHIN + asked),
                 resync(fields.get("resync")));
         if (!listening.tellsRolling() && !fields.isBroken()) {
             fields.refuse("roll-within", "none of its replies says that it rolls; expected one with rolling: true");
+        }
+        if (!listening.tellsOnAir() && !fields.isBroken()) {
+            fields.refuse("confirm-within", "none of its replies says what is on air; expected one with on-air");
         }
         return listening;
     }
@@ -225,7 +234,7 @@ final class ListeningReader {
                 fixed(payload, entry),
                 expect == null ? null : matches.read("expect", expect),
                 every,
-                fields.nanos("within", Math.min(every, ASK)));
+                fields.nanos("within", Math.min(every, ANSWER)));
     }
 
     private long every(Fields fields, long otherwise) {

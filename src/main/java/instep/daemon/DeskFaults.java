@@ -68,17 +68,35 @@ final class DeskFaults {
         if (!roll.isEmpty()) {
             String words = roll.equals("silent") ? " does not say that it rolls" : " has stopped in the take";
             stands(roll(gear), gear + words, text, label);
+        } else if (!what.text(Key.ANGLE).isEmpty()) {
+            String angle = what.text(Key.ANGLE);
+            stands(unconfirmed(gear), gear + " does not say that " + angle + " is on air", text, label);
         } else if (!what.text(Key.SILENT).isEmpty()) {
             stands(silent(gear), gear + " does not answer", text, label);
         } else if (!gear.isEmpty()) {
             happened(gear + " " + text, gear + " refused", text, label);
         } else if (what.text(Key.JOURNAL).equals("failing")) {
             stands(JOURNAL, "the journal cannot be written", text, label);
-        } else if (text.startsWith(Reloading.NOT_TAKEN)) {
-            stands(CONFIG, Reloading.NOT_TAKEN, text.substring(Reloading.NOT_TAKEN.length() + 2), label);
+        } else if (!what.text(Key.CONFIG).isEmpty()) {
+            stands(CONFIG, Reloading.NOT_TAKEN, text.substring(text.indexOf(';') + 2), label);
         } else {
             happened(text, text, "", label);
         }
+    }
+
+    /** That gear is not in the configuration any more. */
+    void gone(String gear) {
+        List.of(link(gear), silent(gear), unconfirmed(gear), roll(gear)).forEach(this::over);
+    }
+
+    /** Gear cannot be reached. */
+    static String link(String gear) {
+        return "link " + gear;
+    }
+
+    /** Gear has not confirmed a cut. */
+    static String unconfirmed(String gear) {
+        return "unconfirmed " + gear;
     }
 
     /** A recorder does not roll. */

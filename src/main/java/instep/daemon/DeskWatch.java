@@ -3,6 +3,7 @@ package instep.daemon;
 import instep.config.Settings;
 import instep.desk.Snapshot;
 import instep.gear.GearSettings;
+import instep.gear.ReplyPattern;
 import instep.input.PedalSettings;
 import instep.journal.Happening;
 import instep.journal.Key;
@@ -40,7 +41,7 @@ final class DeskWatch implements Watch, Consumer<String> {
 
     private volatile Runnable news = () -> {};
     private volatile Snapshot latest;
-    private Snapshot.OnAir onAir = new Snapshot.OnAir("", "");
+    private final DeskOnAir onAir;
     private Snapshot.Take take = Snapshot.Take.NONE;
     private long lines;
     /** The next line is of the same record as the last one. */
@@ -53,6 +54,7 @@ final class DeskWatch implements Watch, Consumer<String> {
         this.settings = settings;
         this.now = now;
         ears = new Ears(settings);
+        onAir = new DeskOnAir(settings);
         gear = DeskGear.of(settings);
         pedals = new DeskPedals(settings);
         tally = new DeskTally(now.getAsLong());
@@ -81,7 +83,10 @@ final class DeskWatch implements Watch, Consumer<String> {
                     .map(GearSettings::name)
                     .filter(name ->
                             next.gear().stream().noneMatch(one -> one.name().equals(name)))
-                    .forEach(name -> faults.over("link " + name));
+                    .forEach(faults::gone);
+            next.gear().stream()
+                    .filter(one -> !next.listening().get(next.gear().indexOf(one)).tellsOnAir())
+                    .forEach(one -> faults.over(DeskFaults.unconfirmed(one.name())));
             settings.pedals().stream()
                     .map(PedalSettings::name)
                     .filter(name ->
@@ -89,6 +94,7 @@ final class DeskWatch implements Watch, Consumer<String> {
                     .forEach(name -> faults.over("pedal " + name));
             pedals = new DeskPedals(next, pedals);
             ears = new Ears(next);
+            onAir.config(next);
             settings = next;
         }
     }
@@ -147,7 +153,7 @@ final class DeskWatch implements Watch, Consumer<String> {
 
     private Snapshot snapshot() {
         return new Snapshot(
-                onAir,
+                onAir.shown(),
                 take,
                 timecode.line(),
                 timecode.words(),
@@ -189,7 +195,7 @@ final class DeskWatch implements Watch, Consumer<String> {
     }
 
     private void note(Happening what) {
-        if (what.text(Key.TEXT).endsWith(Reloading.NOTHING_NEW)) {
+        if (!what.text(Key.CONFIG).isEmpty()) {
             faults.over(DeskFaults.CONFIG);
         }
     }
@@ -217,49 +223,23 @@ final class DeskWatch implements Watch, Consumer<String> {
         boolean up = what.text(Key.STATE).equals("up");
         of(what).forEach(one -> one.link(up, what.text(Key.WHY)));
         if (up) {
-            faults.over("link " + name);
+            faults.over(DeskFaults.link(name));
         } else {
-            faults.stands("link " + name, name + " cannot be reached", what.text(Key.WHY), label);
-            if (onAir.words().equals(says(name))) {
-                onAir = new Snapshot.OnAir(onAir.angle(), "said " + name + " before it was lost");
-            }
+            faults.stands(DeskFaults.link(name), name + " cannot be reached", what.text(Key.WHY), label);
+            onAir.lost(name);
         }
     }
 
     private void cut(Happening what) {
-        String angle = what.text(Key.ANGLE);
-        String by = what.text(Key.BY);
-        if (!by.isEmpty()) {
-            onAir = new Snapshot.OnAir(angle, "cut by somebody at " + by);
-            return;
-        }
-        String tellers = tellers(angle);
-        onAir = new Snapshot.OnAir(angle, tellers.isEmpty() ? "" : tellers + " has not said so yet");
-    }
-
-    private static String says(String gear) {
-        return "says " + gear;
-    }
-
-    /** The gear that is told of the cut and says what is on air. */
-    private String tellers(String angle) {
-        List<GearSettings> all = settings.gear();
-        return String.join(
-                " and ",
-                settings.angles().stream()
-                        .filter(one -> one.name().equals(angle))
-                        .flatMap(one -> one.cut().steps().stream())
-                        .filter(step -> settings.listening().get(step.gear()).tellsOnAir())
-                        .map(step -> all.get(step.gear()).name())
-                        .distinct()
-                        .toList());
+        onAir.cut(what.text(Key.ANGLE), what.text(Key.BY));
+        faults.over(DeskFaults.unconfirmed(what.text(Key.BY)));
     }
 
     private void confirmed(Happening what) {
+        String name = what.text(Key.GEAR);
         of(what).forEach(one -> one.confirmed(what.number(Key.LATENCY_US)));
-        if (what.text(Key.ANGLE).equals(onAir.angle())) {
-            onAir = new Snapshot.OnAir(onAir.angle(), says(what.text(Key.GEAR)));
-        }
+        onAir.said(name, what.text(Key.ANGLE));
+        faults.over(DeskFaults.unconfirmed(name));
     }
 
     private void take(Snapshot.Take next) {
@@ -311,6 +291,10 @@ final class DeskWatch implements Watch, Consumer<String> {
                 if (rolling) {
                     faults.over(DeskFaults.roll(gear.get(one).name()));
                 }
+            }
+            ReplyPattern.AngleName said = heard.pattern().onAir();
+            if (said != null && onAir.said(gear.get(one).name(), said.angle(heard.values()))) {
+                faults.over(DeskFaults.unconfirmed(gear.get(one).name()));
             }
         }
     }

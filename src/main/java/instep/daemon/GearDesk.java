@@ -31,7 +31,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     private final Turns turns;
     private final Clockwork clock;
     private final Crew crew;
-    private final Chatter chatter;
+    private final Hearing hearing;
     private final Talkback talkback;
     private final Outcome outcome;
     private final Interpreter interpreter;
@@ -54,8 +54,8 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         clock = turns.clock();
         this.crew = crew.apply(this);
         timecode = new GearTimecode(settings);
-        chatter = new Chatter(settings.gear().size());
         talkback = new Talkback(settings, clock, this);
+        hearing = new Hearing(settings, chronicle, turns, talkback, timecode, this::hasMoreToHear);
         outcome = new Outcome(settings, chronicle, turns.subject(), this.crew, talkback, this::ofMachine);
         interpreter = new Interpreter(chart, this, outcome, outcome);
         turns.add(interpreter::nextDeadline, interpreter::advanceTo);
@@ -106,6 +106,11 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         outcome.afterTake(task);
     }
 
+    /** Whether what that gear has said still counts here; lets somebody else hear it who has come in this one's place. */
+    private boolean hasMoreToHear(int gear, BiConsumer<GearDesk, Integer> elsewhere) {
+        return !isOver && !isLeftTo(gear, elsewhere);
+    }
+
     /** Lets somebody else do it who has come in this one's place; false if nobody has. */
     private boolean isLeftTo(int gear, BiConsumer<GearDesk, Integer> task) {
         GearDesk other = heir;
@@ -137,8 +142,8 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         talkback.rollCheckOnly(gear);
     }
 
-    /** Whether that gear can be reached. */
-    boolean isUp(int gear) {
+    @Override
+    public boolean isUp(int gear) {
         return up.get(gear);
     }
 
@@ -195,7 +200,11 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         long at = clock.timeOf(nanos);
         long micros = decided == Tickets.FORGOTTEN ? -1 : clock.lasted(at - decided) / NANOS_PER_MICRO;
         chronicle.note(at, Happening.sent(settings.gear().get(gear).name(), text, ticket, micros));
-        turns.flushUnlessBusy();
+        talkback.sent(gear, ticket, at);
+        if (!turns.isBusy()) {
+            turns.flushUnlessBusy();
+            clock.arm();
+        }
     }
 
     @Override
@@ -206,43 +215,12 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
 
     @Override
     public void reply(int gear, long answered, String text, long nanos) {
-        List<Ears.Heard> heard = talkback.look(gear, text);
-        Optional<String> label = label(gear, heard, nanos);
-        long at = clock.timeOf(nanos);
-        if (decides(heard)) {
-            heed(gear, answered, text, nanos, heard);
-            return;
-        }
-        String name = settings.gear().get(gear).name();
-        if (label.isPresent()) {
-            if (timecode.isWritten(gear, nanos)) {
-                chronicle.note(at, Happening.reply(name, text, answered, label.get()));
-            }
-        } else {
-            chatter.heard(gear, nanos).ifPresent(omitted -> chronicle.note(at, Happening.fault(name + omitted)));
-            if (chatter.isWritten(gear)) {
-                chronicle.note(at, Happening.reply(name, text, answered));
-            }
-        }
-        talkback.tellTrouble(at);
-        turns.flushUnlessBusy();
+        hearing.reply(gear, answered, text, nanos);
     }
 
     @Override
     public void answer(int gear, long answered, String body, long nanos) {
-        List<Ears.Heard> heard = talkback.look(gear, body);
-        Optional<String> label = label(gear, heard, nanos);
-        if (decides(heard)) {
-            // Timecode moves on, which by itself is no news.
-            String said = label.map(moving -> body.replace(moving, "")).orElse(body);
-            if (answered >= 0 || !talkback.isOld(gear, said)) {
-                heed(gear, answered, body, nanos, heard);
-            }
-        } else if (label.isPresent() && timecode.isWritten(gear, nanos)) {
-            String name = settings.gear().get(gear).name();
-            chronicle.note(clock.timeOf(nanos), Happening.reply(name, body, answered, label.get()));
-            turns.flushUnlessBusy();
-        }
+        hearing.answer(gear, answered, body, nanos);
     }
 
     @Override
@@ -250,60 +228,46 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         timecode.asked(gear, nanos);
     }
 
-    private static boolean decides(List<Ears.Heard> heard) {
-        return heard.stream().anyMatch(one -> !one.pattern().isOnlyTimecode());
-    }
-
-    /** The timecode in what it says goes to who follows it, at once: nothing is decided by it alone. */
-    private Optional<String> label(int gear, List<Ears.Heard> heard, long nanos) {
-        Optional<String> label = timecode.label(heard);
-        label.flatMap(said -> timecode.heard(gear, said, nanos))
-                .ifPresent(fault -> chronicle.note(clock.timeOf(nanos), fault));
-        return label;
-    }
-
-    /**
-     * A reply that counts waits for its turn behind the devices that are ready, and the timers that are due, at the same time: when the loop has been held
-     * up, a mixer's answer to a press must not come before the bounces of that press.
-     */
-    private void heed(int gear, long answered, String text, long nanos, List<Ears.Heard> heard) {
-        clock.later(() -> clock.later(() -> heedNow(gear, answered, text, nanos, heard)));
-    }
-
-    /** Like an edge, it is written down first, and then all follows from the record. */
-    private void heedNow(int gear, long answered, String text, long nanos, List<Ears.Heard> heard) {
-        if (isOver || isLeftTo(gear, (other, number) -> other.reply(number, answered, text, nanos))) {
-            return;
-        }
-        String name = settings.gear().get(gear).name();
-        long at = clock.timeOf(nanos);
-        long counts = turns.timedBeyond(at - clock.settle());
-        turns.about(Stalls.Turn.REPLY, name, at);
-        turns.beginSettled(at);
-        String label = timecode.label(heard).orElse(null);
-        long record = chronicle.note(at, Happening.heeded(name, text, answered, counts, label));
-        turns.subject().about(name + ".says", record, turns.now());
-        talkback.heed(gear, heard, record, at);
-        turns.end();
-    }
-
     @Override
     public void refused(int gear, long ticket, boolean silent, @Nullable String why) {
-        if (isLeftTo(gear, (other, number) -> other.refused(number, ticket, silent, why))) {
+        String name = settings.gear().get(gear).name();
+        String text = why == null ? (silent ? "no answer" : "it refused") : why;
+        Happening what = silent ? Happening.silent(name, text, ticket) : Happening.refused(name, text, ticket);
+        fault(gear, what, silent);
+    }
+
+    /** That gear has not confirmed the cut to that angle, of which it was told under that ticket. */
+    public void unconfirmed(int gear, long ticket, String angle, String why) {
+        fault(gear, Happening.unconfirmed(settings.gear().get(gear).name(), why, ticket, angle), true);
+    }
+
+    /** Gear has done something wrong just now. */
+    private void fault(int gear, Happening what, boolean silent) {
+        if (isLeftTo(gear, (other, number) -> other.fault(number, what, silent))) {
             return;
         }
         if (turns.isBusy()) {
-            clock.later(() -> refused(gear, ticket, silent, why));
+            clock.later(() -> fault(gear, what, silent));
             return;
         }
         String name = settings.gear().get(gear).name();
-        String text = why == null ? (silent ? "no answer" : "it refused") : why;
         long heard = clock.now();
         turns.about(Stalls.Turn.REFUSAL, name, Long.MIN_VALUE);
         turns.beginSettled(heard);
-        Happening what = silent ? Happening.silent(name, text, ticket) : Happening.refused(name, text, ticket);
         raise(name + (silent ? ".silent" : ".refused"), chronicle.note(heard, what));
         turns.end();
+    }
+
+    /** After what has been heard meanwhile, as {@link Hearing} has it. */
+    @Override
+    public void overdue(int gear, long ticket) {
+        clock.later(() -> clock.later(() -> giveUp(gear, ticket)));
+    }
+
+    private void giveUp(int gear, long ticket) {
+        if (!isOver && !isLeftTo(gear, (other, number) -> other.giveUp(number, ticket))) {
+            talkback.giveUp(gear, ticket).ifPresent(what -> fault(gear, what, true));
+        }
     }
 
     @Override

@@ -178,10 +178,10 @@ final class Outcome implements Effects, Recognizer.Sink {
         String to = settings.angles().get(angle).name();
         onAir = angle;
         hasMoved = true;
-        talkback.cutWithoutAsking();
         crew.withdraw(isCut, SUPERSEDED);
         String by = settings.gear().get(gear).name();
         long cut = chronicle.note(at, Happening.cutBy(to, from, record, by));
+        talkback.cutByOther(gear, angle, cut);
         machineFollows.run();
         subject.tickets().markCut(cut);
         for (int other = 0; other < settings.gear().size(); other++) {
@@ -196,7 +196,7 @@ final class Outcome implements Effects, Recognizer.Sink {
         crew.withdraw(isCut, TOLD_ANEW);
         if (onAir >= 0) {
             subject.tickets().markCut(record);
-            talkback.askedAgain(gear, onAir, now);
+            talkback.askedAgain(gear, onAir, record, now);
             crew.sendTo(gear, settings.angles().get(onAir).cut(), machine, record);
         }
     }

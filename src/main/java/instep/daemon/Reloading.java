@@ -227,7 +227,8 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
 
     private void refuse(String fault, boolean asked) {
         if (asked || !fault.equals(lastFault)) {
-            desk.note(Happening.fault(NOT_TAKEN + "; the one before it stays in force.\n" + fault.stripTrailing()));
+            String text = NOT_TAKEN + "; the one before it stays in force.\n" + fault.stripTrailing();
+            desk.note(Happening.configFault(desk.settings().file(), text));
         }
         lastFault = fault;
         next = null;
@@ -235,7 +236,8 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
 
     private void unchanged(boolean asked) {
         if (asked || next != null || !lastFault.isEmpty()) {
-            desk.note(Happening.note(desk.settings().file() + " is as it is in force: " + NOTHING_NEW));
+            String file = desk.settings().file();
+            desk.note(Happening.configNote(file, file + " is as it is in force: " + NOTHING_NEW));
         }
         lastFault = "";
         next = null;

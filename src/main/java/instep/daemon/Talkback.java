@@ -10,6 +10,8 @@ import instep.machine.Values;
 import instep.time.Durations;
 import java.util.BitSet;
 import java.util.List;
+import java.util.Optional;
+import java.util.function.IntUnaryOperator;
 
 /**
  * What follows from what gear says: values and events for the machine, which cuts are on air and whose they are, and whether the recorders roll. All of it
@@ -17,9 +19,6 @@ import java.util.List;
  */
 final class Talkback {
     private static final long NANOS_PER_MICRO = 1_000;
-
-    /** After it is stale, a cut is given so long to be confirmed. */
-    private static final long ANSWER_NANOS = 1_000_000_000L;
 
     /** Where it happens. */
     interface Desk {
@@ -35,6 +34,12 @@ final class Talkback {
         /** Somebody at that gear has put the angle on air. */
         void follow(int gear, int angle, long record, long at);
 
+        /** That gear should have said by now that what it was told under that ticket is on air. */
+        void overdue(int gear, long ticket);
+
+        /** Whether that gear can be reached. */
+        boolean isUp(int gear);
+
         /** The angle that should be on air; -1: none yet. */
         int onAir();
 
@@ -47,6 +52,7 @@ final class Talkback {
     private final Desk desk;
     private final Ears ears;
     private final Confirmations confirmations;
+    private final Unconfirmed unconfirmed;
     private final RollCheck rollCheck;
     private long lastCut = Confirmations.NONE;
 
@@ -67,20 +73,20 @@ final class Talkback {
             recorders.set(gear, listening.tellsRolling());
         }
         confirmations = new Confirmations(windows);
+        unconfirmed = new Unconfirmed(settings, clock::passes);
         rollCheck = new RollCheck(recorders, within);
     }
 
     private static long window(GearSettings gear, Listening listening) {
-        Listening.Poll poll = listening.poll();
-        return gear.staleAfterNanos() + ANSWER_NANOS + (poll == null ? 0 : poll.everyNanos());
+        return gear.staleAfterNanos() + listening.confirmWithinNanos();
     }
 
     /** Goes on where another was, with gear that is in part the same. */
     void goOnFrom(Talkback other, int[] theirs) {
-        confirmations.goOnFrom(
-                other.confirmations,
-                theirs,
-                angle -> settings.angle(other.settings.angles().get(angle).name()));
+        IntUnaryOperator here =
+                angle -> settings.angle(other.settings.angles().get(angle).name());
+        confirmations.goOnFrom(other.confirmations, theirs, here);
+        unconfirmed.goOnFrom(other.unconfirmed, theirs, here);
         rollCheck.goOnFrom(other.rollCheck, theirs);
         lastCut = other.lastCut;
     }
@@ -141,6 +147,7 @@ final class Talkback {
                             name(gear) + " has \"" + name.word(values) + "\" on air, which is none of the angles"));
             return;
         }
+        unconfirmed.said(gear, angle);
         switch (confirmations.said(gear, angle, desk.onAir(), record, desk.now())) {
             case CONFIRMS -> confirmed(gear, angle, at);
             case OTHER -> desk.follow(gear, angle, record, at);
@@ -161,21 +168,50 @@ final class Talkback {
     void asked(int angle, long cut, long at) {
         lastCut = cut;
         confirmations.asked(angle, cut, at);
+        unconfirmed.asked(angle, cut);
     }
 
-    /** Nobody has been told of a cut, or somebody else has made it: there is nothing to confirm. */
+    /** Nobody has been told of a cut: there is nothing to confirm. */
     void cutWithoutAsking() {
         lastCut = Confirmations.NONE;
+        for (int gear = 0; gear < settings.gear().size(); gear++) {
+            unconfirmed.forget(gear);
+        }
     }
 
-    /** That gear is told again what should be on air. */
-    void askedAgain(int gear, int angle, long at) {
+    /** Somebody at that gear has made the cut; other gear is told of it. */
+    void cutByOther(int gear, int angle, long cut) {
+        lastCut = Confirmations.NONE;
+        unconfirmed.asked(angle, cut);
+        unconfirmed.forget(gear);
+    }
+
+    /** That gear is told again what should be on air, under that ticket. */
+    void askedAgain(int gear, int angle, long ticket, long at) {
         confirmations.asked(gear, angle, lastCut, at);
+        unconfirmed.asked(gear, angle, ticket);
+    }
+
+    /** That gear was sent something. */
+    void sent(int gear, long ticket, long at) {
+        unconfirmed.sent(gear, ticket, at, desk::isUp);
+    }
+
+    /** What is to be said, once, of gear that has not confirmed what it was told under that ticket; empty if it has, or has been told something else since. */
+    Optional<Happening> giveUp(int gear, long ticket) {
+        if (!unconfirmed.awaits(gear, ticket)) {
+            return Optional.empty();
+        }
+        Happening fault =
+                Happening.unconfirmed(name(gear), unconfirmed.words(gear), ticket, unconfirmed.angle(gear));
+        unconfirmed.forget(gear);
+        return Optional.of(fault);
     }
 
     /** That gear cannot be reached any more. */
     void lost(int gear, long at) {
         confirmations.lost(gear);
+        unconfirmed.lost(gear);
         if (rollCheck.lost(gear)) {
             stopped(gear, "its link is lost, and the take is open", at);
         }
@@ -195,7 +231,8 @@ final class Talkback {
 
     /** When something is due next. */
     long nextDeadline() {
-        return Math.min(rollCheck.nextDeadline(), confirmations.nextDeadline());
+        long said = Math.min(rollCheck.nextDeadline(), confirmations.nextDeadline());
+        return Math.min(said, unconfirmed.nextDeadline());
     }
 
     /** Does what is due at that instant. */
@@ -210,6 +247,11 @@ final class Talkback {
             int angle = confirmations.take(other);
             if (angle != desk.onAir()) {
                 desk.follow(other, angle, confirmations.record(), due);
+            }
+        } else {
+            int late = unconfirmed.due(due);
+            if (late >= 0) {
+                desk.overdue(late, unconfirmed.ticket(late));
             }
         }
     }

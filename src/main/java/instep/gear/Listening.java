@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
  * @param poll what it is asked over and over; null: nothing
  * @param heartbeat how it is seen that it is still alive; null: as the network tells
  * @param rollWithinNanos how long after the beginning of a take it may take until it says that it rolls
+ * @param confirmWithinNanos how long after it was told of a cut it may take until it says that the angle is on air
  * @param resync what it is told when it can be reached again
  */
 public record Listening(
@@ -17,12 +18,16 @@ public record Listening(
         @Nullable Poll poll,
         @Nullable Heartbeat heartbeat,
         long rollWithinNanos,
+        long confirmWithinNanos,
         Resync resync) {
-    /** So long may a recorder take, where nothing else is said. */
-    public static final long ROLL_WITHIN = 2_000_000_000L;
+    /** So long may a recorder take, where nothing else is said, and at least two of the times between two questions to one that is asked over and over. */
+    public static final long ROLL_WITHIN = 1_000_000_000L;
+
+    /** So long may a mixer take to say what is on air, where nothing else is said; one that is asked over and over as long again as between two questions. */
+    public static final long CONFIRM_WITHIN = 1_000_000_000L;
 
     /** What it says is written down, and that is all. */
-    public static final Listening PLAIN = new Listening(List.of(), null, null, ROLL_WITHIN, Resync.ANGLE);
+    public static final Listening PLAIN = new Listening(List.of(), null, null, ROLL_WITHIN, CONFIRM_WITHIN, Resync.ANGLE);
 
     public Listening {
         replies = List.copyOf(replies);
@@ -31,6 +36,13 @@ public record Listening(
     /** Whether it tells which angle is on air. */
     public boolean tellsOnAir() {
         return replies.stream().anyMatch(pattern -> pattern.onAir() != null);
+    }
+
+    /** Whether it can say that this angle is on air. */
+    public boolean tellsOnAir(String angle) {
+        return replies.stream()
+                .map(ReplyPattern::onAir)
+                .anyMatch(name -> name != null && name.canBe(angle));
     }
 
     /** Whether it tells that it rolls. */

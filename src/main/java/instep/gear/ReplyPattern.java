@@ -48,6 +48,14 @@ public record ReplyPattern(
             return said.render(values, Template.Escape.NONE);
         }
 
+        /** Whether it may turn out to be that angle. */
+        boolean canBe(String angle) {
+            if (!angles.isEmpty()) {
+                return angles.containsValue(angle);
+            }
+            return !said.names().isEmpty() || said.toString().equals(angle);
+        }
+
         /** Our name for it; the gear's own, if there is no other. */
         public String angle(Values values) {
             String word = word(values);

@@ -155,7 +155,16 @@ public final class Happening {
 
     /** Something that is worth knowing, and no fault. */
     public static Happening note(String text) {
-        return new Happening(Kind.NOTE, Key.TEXT, text);
+        return note(text, null, null);
+    }
+
+    private static Happening note(String text, @Nullable String file, @Nullable String config) {
+        return new Happening(Kind.NOTE, Key.TEXT, text, Key.FILE, file, Key.CONFIG, config);
+    }
+
+    /** The configuration that is in that file is the one in force; nothing had to be done. */
+    public static Happening configNote(String file, String text) {
+        return note(text, null, file);
     }
 
     /** A take ended; its frame is the first that is no longer in it. */
@@ -277,6 +286,11 @@ public final class Happening {
         return new Happening(Kind.FAULT, Key.TEXT, text);
     }
 
+    /** The configuration that is in that file now is not taken up. */
+    public static Happening configFault(String file, String text) {
+        return new Happening(Kind.FAULT, Key.TEXT, text, Key.CONFIG, file);
+    }
+
     /** The gear answered no. */
     public static Happening refused(String gear, String text, long ticket) {
         return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket));
@@ -287,6 +301,22 @@ public final class Happening {
         return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket), Key.SILENT, true);
     }
 
+    /** The gear was told of the cut to that angle, and has not said in time that it is on air. */
+    public static Happening unconfirmed(String gear, String text, long ticket, String angle) {
+        return new Happening(
+                Kind.FAULT,
+                Key.GEAR,
+                gear,
+                Key.TEXT,
+                text,
+                Key.TICKET,
+                some(ticket),
+                Key.SILENT,
+                true,
+                Key.ANGLE,
+                angle);
+    }
+
     /** A recorder does not roll in a take: it never said so ({@code silent}), or it has stopped. */
     public static Happening rollFault(String gear, String text, boolean silent) {
         return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.ROLL, silent ? "silent" : "stopped");
@@ -295,7 +325,7 @@ public final class Happening {
     /** A file of the journal was removed, so that the others keep within their budget. */
     static Happening removed(String file) {
         String text = file + " was removed, with the takes in it, to keep the journal within its budget";
-        return new Happening(Kind.NOTE, Key.TEXT, text, Key.FILE, file);
+        return note(text, file, null);
     }
 
     /** The disk does not take records of the journal any more ({@code failing}), or takes them again ({@code back}). */

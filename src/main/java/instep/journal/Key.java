@@ -20,6 +20,7 @@ public final class Key {
     public static final String CHAPTER = "chapter";
     public static final String CLOCK = "clock";
     public static final String CLOSED = "closed";
+    public static final String CONFIG = "config";
     public static final String CONTACT = "contact";
     public static final String COUNTS = "counts";
     public static final String DETAIL = "detail";

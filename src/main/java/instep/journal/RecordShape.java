@@ -99,10 +99,12 @@ final class RecordShape {
                         text(Key.TEXT),
                         maybe(number(Key.TICKET)),
                         maybe(flag(Key.SILENT)),
+                        maybe(text(Key.ANGLE)),
                         maybe(text(Key.ROLL)),
+                        maybe(text(Key.CONFIG)),
                         maybe(text(Key.JOURNAL)),
                         maybe(number(Key.GAP)));
-            case NOTE -> List.of(text(Key.TEXT), maybe(text(Key.FILE)));
+            case NOTE -> List.of(text(Key.TEXT), maybe(text(Key.FILE)), maybe(text(Key.CONFIG)));
             case STANDING ->
                 List.of(
                         number(Key.TAKE),

@@ -279,7 +279,12 @@ public final class Replay {
         int gear = gear(entry);
         boolean silent = text(entry, Key.SILENT).equals("true");
         long ticket = entry.number(Key.TICKET).orElse(-1);
-        if (gear >= 0) {
+        Optional<String> angle = entry.text(Key.ANGLE);
+        if (gear >= 0 && angle.isPresent()) {
+            time.at(
+                    entry.mono(),
+                    () -> switchboard.gear().unconfirmed(gear, ticket, angle.get(), text(entry, Key.TEXT)));
+        } else if (gear >= 0) {
             time.at(entry.mono(), () -> switchboard.gear().refused(gear, ticket, silent, text(entry, Key.TEXT)));
         }
     }

@@ -201,8 +201,8 @@ class GoodFilesTest {
     void givesUnnamedMessagesTheLineThatTheyStandOn() {
         assertThat(everything.messages())
                 .extracting(Message::name)
-                .containsExactly("roll", "stop", "ask", "slow", "line 97", "line 146", "line 137");
-        assertThat(step("line 137", 0)).isEqualTo(text("IDLE"));
+                .containsExactly("roll", "stop", "ask", "slow", "line 98", "line 147", "line 138");
+        assertThat(step("line 138", 0)).isEqualTo(text("IDLE"));
     }
 
     @Test

@@ -215,8 +215,11 @@ class LanguageTablesTest {
         assertThat(codes(cell(row("### gear", "`baud`"), 4)))
                 .containsExactly(Integer.toString(SerialLine.USUAL.baud()));
         assertThat(nanosIn(cell(row("### gear", "`roll-within`"), 4))).isEqualTo(Listening.ROLL_WITHIN);
+        assertThat(nanosIn(cell(row("### gear", "`confirm-within`"), 4))).isEqualTo(Listening.CONFIRM_WITHIN);
+        assertThat(cell(row("### gear", "`poll`"), 4)).contains("for `every` `500ms`");
+        assertThat(ListeningReader.ASK).isEqualTo(500_000_000L);
         assertThat(nanos("#### heartbeat", "`every`")).isEqualTo(ListeningReader.BEAT);
-        assertThat(nanos("#### heartbeat", "`within`")).isEqualTo(ListeningReader.ASK);
+        assertThat(nanos("#### heartbeat", "`within`")).isEqualTo(ListeningReader.ANSWER);
         assertThat(nanosIn(cell(row("#### Answers and waiting", "`within`"), 2)))
                 .isEqualTo(Message.Expect.WITHIN);
     }

@@ -295,6 +295,8 @@ class SchemaTest {
                 START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", roll-within: 2s } }",
                 START + MACHINE
                         + "gear: { mixer: { tcp: \"192.0.2.10:9701\", roll-within: 2s, replies: [{ line: a, event: b }] } }",
+                START + MACHINE
+                        + "gear: { mixer: { tcp: \"192.0.2.10:9701\", confirm-within: 2s, replies: [{ line: a, event: b }] } }",
                 START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", replies: { line: a, event: b } } }",
                 START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", replies: [{ line: a }] } }",
                 START + MACHINE + "gear: { mixer: { tcp: \"192.0.2.10:9701\", replies: [{ event: a }] } }",

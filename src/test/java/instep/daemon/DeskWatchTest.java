@@ -179,6 +179,25 @@ class DeskWatchTest {
     }
 
     @Test
+    void showsACutThatTheMixerDoesNotConfirmUntilItDoes() {
+        Happening fault = Happening.unconfirmed("mixer", "it has not said so within 1 s", 3, "wheel");
+        see(Happening.cut("wheel", "wide", 3, 3), fault);
+        assertThat(faults()).containsExactly("mixer does not say that wheel is on air");
+        see(Happening.reply("mixer", "OK CUT 2", 3), Happening.heeded("mixer", "ONAIR 1", -1, -1, null));
+        assertThat(faults()).as("that is not what it should say").hasSize(1);
+        see(Happening.confirmed("mixer", "wheel", 3, 1_200_000));
+        assertThat(faults()).isEmpty();
+        see(Happening.cut("glaze", "wheel", 5, 5), Happening.unconfirmed("mixer", "it has not said so", 5, "glaze"));
+        // Too late to count for the cut list, but it is so.
+        assertThat(see(Happening.heeded("mixer", "ONAIR 4", -1, -1, null)).onAir())
+                .isEqualTo(new Snapshot.OnAir("glaze", "says mixer"));
+        assertThat(faults()).isEmpty();
+        see(Happening.cut("wide", "glaze", 7, 7), Happening.unconfirmed("mixer", "it has not said so", 7, "wide"));
+        see(Happening.cutBy("wheel", "wide", 8, "mixer"));
+        assertThat(faults()).isEmpty();
+    }
+
+    @Test
     void holdsOnlySoManyFaultsAndKeepsThoseThatStand() {
         see(Happening.link("mixer", "lost", null));
         for (int i = 0; i < 3 * DeskFaults.MOST; i++) {

@@ -73,6 +73,9 @@ final class LineSink implements AutoCloseable {
             try (Socket socket = at.accept()) {
                 synchronized (this) {
                     peer = socket;
+                    if (at.isClosed()) { // switched off before anybody knew of this one
+                        drop();
+                    }
                 }
                 read(socket);
             } catch (IOException e) {
@@ -87,6 +90,14 @@ final class LineSink implements AutoCloseable {
             synchronized (heard) {
                 heard.add(line.intern());
             }
+        }
+    }
+
+    /** Says a line to whoever is connected. */
+    synchronized void say(String line) throws IOException {
+        if (peer != null) {
+            peer.getOutputStream().write((line + "\r\n").getBytes(StandardCharsets.UTF_8));
+            peer.getOutputStream().flush();
         }
     }
 

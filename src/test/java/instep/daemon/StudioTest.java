@@ -48,7 +48,7 @@ class StudioTest {
                 .replace(
                         ":9702",
                         ":9702\n    within: 60s\n    stale-after: 60s\n    poll: { get: /transport, every: 100ms }")
-                .replace("roll-within: 2s", "roll-within: " + rollWithin)
+                .replace("roll-within: 1s", "roll-within: " + rollWithin)
                 .replace("cut: { mixer: \"CUT 4\" }", "cut: { mixer: \"CUT 4\", lamp: { osc: /lamp/glaze } }");
         return ConfigReader.parse("pottery.yaml", yaml);
     }

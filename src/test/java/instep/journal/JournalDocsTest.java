@@ -55,9 +55,13 @@ class JournalDocsTest {
                 Happening.sync("s", "w", new SyncQuality("synchronized", 1, 1, 1L)),
                 Happening.chased("s", "locked", 1, SyncQuality.UNKNOWN),
                 Happening.removed("f"),
+                Happening.note("t"),
+                Happening.configNote("f", "t"),
                 Happening.standing("a b", "w", "a", 1, 0, "n=1"),
                 Happening.fault("t"),
                 Happening.refused("g", "t", 1),
+                Happening.unconfirmed("g", "t", 1, "a"),
+                Happening.configFault("f", "t"),
                 Happening.rollFault("g", "t", true),
                 Gaps.lost(1),
                 Happening.stop("y"));
