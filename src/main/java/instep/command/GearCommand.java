@@ -15,7 +15,8 @@ import picocli.CommandLine.Spec;
 @Command(
         name = "gear",
         description = {
-            "Connects to all gear of a configuration and shows how long each link takes, and why one is lost. Tells the gear nothing.",
+            "Connects to all gear of a configuration and shows how long each link takes, and why one is lost.",
+            "Then it shows how long an answer is under way: to its heartbeat or poll, if it has one, which is asked once, to a HEAD request, to the ping of a WebSocket. Nothing else is told.",
             "Gear that takes one connection at a time is lost here while a daemon runs. OSC over UDP is up as long as nobody refuses it."
         },
         mixinStandardHelpOptions = true,
@@ -47,7 +48,7 @@ public final class GearCommand implements Callable<Integer> {
             throw new ParameterException(spec.commandLine(), "--seconds goes from 1 to " + MOST_SECONDS);
         }
         try {
-            boolean up = Trial.links(config.read().gear(), TimeUnit.SECONDS.toNanos(seconds), System.out);
+            boolean up = LinkCheck.of(config.read(), TimeUnit.SECONDS.toNanos(seconds), System.out);
             return up ? Exit.FINE : Exit.FAILED;
         } catch (ConfigException e) {
             return Faults.tell(e);

@@ -9,14 +9,12 @@ import instep.gear.Message;
 import instep.gear.Rack;
 import instep.machine.Values;
 import java.io.PrintStream;
-import java.util.ArrayList;
-import java.util.Arrays;
-import java.util.Collections;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
@@ -29,9 +27,7 @@ public final class Trial implements GearListener {
     private final List<GearSettings> gear;
     private final PrintStream out;
     private final int width;
-    private final String[] why;
-    private final boolean[] up;
-    private final CompletableFuture<Boolean> allUp = new CompletableFuture<>();
+    private final CompletableFuture<Boolean> isUp = new CompletableFuture<>();
     private long began = System.nanoTime();
     private long heard = began;
     private boolean failed;
@@ -40,25 +36,6 @@ public final class Trial implements GearListener {
         this.gear = gear;
         this.out = out;
         width = gear.stream().mapToInt(one -> one.name().length()).max().orElse(0);
-        why = new String[gear.size()];
-        Arrays.fill(why, "no answer yet");
-        up = new boolean[gear.size()];
-    }
-
-    /** Connects to all gear for so long and tells of each change; false if a link is not up at the end. */
-    public static boolean links(List<GearSettings> gear, long nanos, PrintStream out) {
-        Trial trial = new Trial(gear, out);
-        trial.run((rack, loop) -> pause(loop, nanos));
-        List<String> lost = new ArrayList<>();
-        for (int i = 0; i < gear.size(); i++) {
-            String state = trial.up[i] ? "up" : "lost";
-            out.println(trial.row(i, String.format("%-5s %s", state, gear.get(i).address()))
-                    + (trial.up[i] ? "" : "  " + trial.why[i]));
-            if (!trial.up[i]) {
-                lost.add(gear.get(i).name());
-            }
-        }
-        return lost.isEmpty();
     }
 
     /**
@@ -72,8 +49,10 @@ public final class Trial implements GearListener {
                 .map(step -> new Message.Step(0, step.payload(), step.waitNanos(), step.expect(), step.retries()))
                 .toList();
         Trial trial = new Trial(List.of(settings.gear().get(number)), out);
-        trial.run((rack, loop) -> {
-            boolean reached = trial.allUp
+        List<Listening> manners =
+                List.of(Listening.PLAIN.with(settings.listening().get(number).secrets()));
+        run(loop -> Rack.tapped(loop.eventLoop(), trial.gear, manners, trial, trial::bytes), (rack, loop) -> {
+            boolean reached = trial.isUp
                     .completeOnTimeout(false, quietNanos * 3, TimeUnit.NANOSECONDS)
                     .join();
             if (!reached) {
@@ -113,19 +92,16 @@ public final class Trial implements GearListener {
     }
 
     /** What is done while the gear is connected; on the caller's thread. */
-    private interface Work {
+    interface Work {
         void with(Rack rack, Loop loop);
     }
 
-    private void run(Work work) {
+    /** Connects that gear, does something with it and lets it go. */
+    static void run(Function<Loop, Rack> gear, Work work) {
         Loop loop = Loop.open(1);
-        List<Listening> plain = Collections.nCopies(gear.size(), Listening.PLAIN);
-        Rack rack = Rack.tapped(loop.eventLoop(), gear, plain, this, this::bytes);
+        Rack rack = gear.apply(loop);
         try {
-            onLoop(loop, () -> {
-                began = System.nanoTime();
-                rack.start();
-            });
+            onLoop(loop, rack::start);
             work.with(rack, loop);
         } finally {
             onLoop(loop, rack::close);
@@ -133,11 +109,11 @@ public final class Trial implements GearListener {
         }
     }
 
-    private static void onLoop(Loop loop, Runnable task) {
+    static void onLoop(Loop loop, Runnable task) {
         CompletableFuture.runAsync(task, loop.eventLoop()).join();
     }
 
-    private static void pause(Loop loop, long nanos) {
+    static void pause(Loop loop, long nanos) {
         CompletableFuture<Void> over = new CompletableFuture<>();
         loop.at(loop.now() + nanos, () -> over.complete(null));
         over.join();
@@ -177,15 +153,9 @@ public final class Trial implements GearListener {
 
     @Override
     public void link(int number, LinkState state, String reason) {
-        up[number] = state == LinkState.UP;
-        why[number] = reason;
         tell(number, System.nanoTime(), state.name().toLowerCase(Locale.ROOT) + ": " + reason);
-        boolean all = true;
-        for (boolean one : up) {
-            all &= one;
-        }
-        if (all) {
-            allUp.complete(true);
+        if (state == LinkState.UP) {
+            isUp.complete(true);
         }
     }
 

@@ -17,13 +17,13 @@ record Address(String scheme, String host, int port, String path) {
 
     private static final String HOST = "(\\[[0-9a-fA-F:.]+]|[\\p{L}\\p{N}_.-]+)";
     private static final Pattern HOST_PORT = Pattern.compile(HOST + ":([0-9]{1,9})");
-    private static final Pattern CARRIED = Pattern.compile("(udp|tcp) +(\\S.*)");
+    private static final Pattern CARRIED = Pattern.compile("(udp|tcp|tls) +(\\S.*)");
     private static final Pattern WEB = Pattern.compile("(https?)://" + HOST + "(?::([0-9]{1,9}))?(/[^\\s?#]*)?");
     private static final Pattern SOCKET = Pattern.compile("(wss?)://" + HOST + "(?::([0-9]{1,9}))?(/[^\\s#]*)?");
 
     /** Whether the scheme is one of those that are encrypted. */
     boolean isEncrypted() {
-        return scheme.equals("https") || scheme.equals("wss");
+        return scheme.equals("https") || scheme.equals("wss") || scheme.equals("tls");
     }
 
     /** Reads {@code host:port}. */
@@ -32,9 +32,9 @@ record Address(String scheme, String host, int port, String path) {
         return hostAndPort(node, "", scalars.text(node, "host:port", ""), form, scalars);
     }
 
-    /** Reads {@code udp host:port} or {@code tcp host:port}. */
+    /** Reads {@code udp host:port}, or with tcp or tls. */
     static Address carried(Node node, Scalars scalars) {
-        String form = "udp host:port or tcp host:port, such as udp 192.0.2.12:9703";
+        String form = "udp host:port, tcp host:port or tls host:port, such as udp 192.0.2.12:9703";
         String text = scalars.text(node, form, "");
         Matcher carried = CARRIED.matcher(text);
         if (!carried.matches()) {

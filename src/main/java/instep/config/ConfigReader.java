@@ -228,7 +228,7 @@ public final class ConfigReader {
                 sources.text(),
                 timecode,
                 gear,
-                rack.listening(),
+                GearSecrets.told(gear, rack.listening(), angles, all, scope.scalars().secrets()),
                 angles,
                 all,
                 units,

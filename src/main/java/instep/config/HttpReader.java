@@ -82,7 +82,7 @@ final class HttpReader {
         }
         try {
             UriTemplate target = UriTemplate.parse(text);
-            target.names().forEach(name -> scalars.values().refer(name, node.place()));
+            target.names().forEach(name -> scalars.refer(name, node));
             return query(target, fields, scalars);
         } catch (IllegalArgumentException e) {
             scalars.faults().add(node.place(), "expected a target after RFC 6570, but " + e.getMessage());

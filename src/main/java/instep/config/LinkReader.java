@@ -69,7 +69,7 @@ final class LinkReader {
             Extra.of("line-end", "gear that is told text has lines", TCP, TLS, UDP, SERIAL),
             Extra.of("length-prefix", "tcp, tls and serial gear has it", TCP, TLS, SERIAL),
             Extra.of("framing", "osc gear over tcp has it", OSC),
-            Extra.of("trust", "gear behind tls, https or wss has a certificate", TLS, HTTP, WS),
+            Extra.of("trust", "gear behind tls, https or wss has a certificate", TLS, OSC, HTTP, WS),
             Extra.of("headers", "http and ws gear has headers", HTTP, WS),
             Extra.of("basic", "http and ws gear asks who we are", HTTP, WS),
             Extra.of("bearer", "http and ws gear asks who we are", HTTP, WS),
@@ -138,12 +138,13 @@ final class LinkReader {
 
     private GearSettings osc(Node where, long staleAfter) {
         Address at = Address.carried(where, scalars);
-        boolean stream = at.scheme().equals("tcp");
+        boolean stream = at.scheme().equals("tcp") || at.isEncrypted();
         if (!stream) {
             fields.refuse("framing", "a datagram is a frame; only osc gear over tcp has it");
         }
+        Optional<Tls> tls = tls(at);
         OscCarrier over = fields.word("framing", FRAMINGS, OscCarrier.TCP_LENGTH);
-        return new GearSettings.Osc(name, at.host(), at.port(), stream ? over : OscCarrier.UDP, staleAfter);
+        return new GearSettings.Osc(name, at.host(), at.port(), stream ? over : OscCarrier.UDP, tls, staleAfter);
     }
 
     private GearSettings http(Address at, long staleAfter) {
@@ -162,7 +163,7 @@ final class LinkReader {
 
     private Map<String, String> headers() {
         Map<String, String> headers = new LinkedHashMap<>();
-        HttpReader.headers(fields.get("headers"), scalars)
+        scalars.telling(() -> HttpReader.headers(fields.get("headers"), scalars))
                 .forEach((header, value) -> headers.put(header, value.toString()));
         Set<String> lower = new TreeSet<>(String.CASE_INSENSITIVE_ORDER);
         lower.addAll(headers.keySet());
@@ -185,11 +186,14 @@ final class LinkReader {
     }
 
     private Access access(Address at) {
+        return new Access(tls(at), login(), fields.flag("follow", false));
+    }
+
+    private Optional<Tls> tls(Address at) {
         if (!at.isEncrypted()) {
             fields.refuse("trust", "only gear behind tls, https or wss has a certificate");
         }
-        Optional<Tls> tls = at.isEncrypted() ? Optional.of(new Tls(trust())) : Optional.empty();
-        return new Access(tls, login(), fields.flag("follow", false));
+        return at.isEncrypted() ? Optional.of(new Tls(trust())) : Optional.empty();
     }
 
     private Optional<Path> trust() {
@@ -228,7 +232,12 @@ final class LinkReader {
             // Whoever has written the secret itself here must not find it in a log.
             scalars.faults().add(node.place(), "expected the name of a secret: letters, digits, - . and _");
         }
-        return Optional.of(new Secret(secret, Paths.folder(node).resolve(SECRETS)));
+        return Optional.of(secret(secret, node));
+    }
+
+    /** The secret of that name, as a file that stands where the node does keeps it. */
+    static Secret secret(String name, Node node) {
+        return new Secret(name, Paths.folder(node).resolve(SECRETS));
     }
 
     private SerialLine line() {

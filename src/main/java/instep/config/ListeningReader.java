@@ -67,7 +67,8 @@ final class ListeningReader {
                 heartbeat(gear, transport, fields.entry("heartbeat")),
                 fields.nanos("roll-within", Math.max(Listening.ROLL_WITHIN, 2 * asked)),
                 fields.nanos("confirm-within", Listening.CONFIRM_WITHIN + asked),
-                resync(fields.get("resync")));
+                resync(fields.get("resync")),
+                List.of());
         if (!listening.tellsRolling() && !fields.isBroken()) {
             fields.refuse("roll-within", "none of its replies says that it rolls; expected one with rolling: true");
         }

@@ -33,6 +33,10 @@ final class PayloadReader {
                                             .orElse(node.found()));
             return FALLBACK;
         }
+        return scalars.telling(() -> told(transport, node));
+    }
+
+    private Payload told(Transport transport, Node node) {
         return switch (transport.speech()) {
             case TEXT -> text(node);
             case BYTES -> bytes(node);

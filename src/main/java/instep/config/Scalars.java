@@ -1,11 +1,14 @@
 package instep.config;
 
 import instep.config.Node.Scalar;
+import instep.gear.Secret;
+import instep.gear.Secrets;
 import instep.machine.Template;
 import instep.time.FrameRate;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
@@ -32,6 +35,8 @@ final class Scalars {
     private final Faults faults;
     private final FrameRate rate;
     private final Names values = new Names("value");
+    private final Map<String, Secret> secrets = new HashMap<>();
+    private boolean telling;
     /** A value that there is only in what is being read now; empty if there is none. */
     private String local = "";
 
@@ -71,8 +76,41 @@ final class Scalars {
     /** Text with values in it. */
     Template template(Node node, String what, String fallback) {
         Template template = Template.parse(text(node, what, fallback));
-        template.names().stream().filter(name -> !name.equals(local)).forEach(name -> values.refer(name, node.place()));
+        template.names().forEach(name -> refer(name, node));
         return template;
+    }
+
+    /** Notes that a value of that name is used. */
+    void refer(String name, Node node) {
+        if (name.startsWith(Secrets.PREFIX)) {
+            secret(name.substring(Secrets.PREFIX.length()), node);
+        } else if (!name.equals(local)) {
+            values.refer(name, node.place());
+        }
+    }
+
+    private void secret(String name, Node node) {
+        if (telling) {
+            secrets.putIfAbsent(name, LinkReader.secret(name, node));
+        } else {
+            faults.add(node.place(), "a secret can stand only in what gear is told, since nothing else keeps it");
+        }
+    }
+
+    /** Reads what gear is told, in which secrets may stand. */
+    <T> T telling(Supplier<T> read) {
+        boolean before = telling;
+        telling = true;
+        try {
+            return read.get();
+        } finally {
+            telling = before;
+        }
+    }
+
+    /** The secrets that stand in what gear is told, by name. */
+    Map<String, Secret> secrets() {
+        return secrets;
     }
 
     /** Reads something in whose templates there is one more value. */

@@ -59,14 +59,14 @@ public record Settings(
         return -1;
     }
 
-    /** The same with gear at other addresses, in the same order. */
+    /** The same with gear at other addresses, in the same order; it is told no secrets. */
     public Settings withGear(List<GearSettings> others) {
         return new Settings(
                 file,
                 text,
                 timecode,
                 others,
-                listening,
+                listening.stream().map(one -> one.with(List.of())).toList(),
                 angles,
                 messages,
                 pedals,

@@ -17,7 +17,9 @@ final class Kept {
     private final List<String> gonePedals;
 
     private Kept(Settings before, Settings next) {
-        gear = next.gear().stream().mapToInt(one -> before.gear().indexOf(one)).toArray();
+        gear = IntStream.range(0, next.gear().size())
+                .map(one -> same(before, next, one))
+                .toArray();
         pedals = next.pedals().stream()
                 .mapToInt(one -> same(before.pedals(), one))
                 .toArray();
@@ -58,6 +60,17 @@ final class Kept {
     /** Names of pedal units that do not stay as they were. */
     List<String> gonePedals() {
         return gonePedals;
+    }
+
+    /** A link that was made with other secrets cannot tell those. */
+    private static int same(Settings before, Settings next, int one) {
+        int old = before.gear().indexOf(next.gear().get(one));
+        boolean same = old >= 0
+                && before.listening()
+                        .get(old)
+                        .secrets()
+                        .equals(next.listening().get(one).secrets());
+        return same ? old : -1;
     }
 
     private static int same(List<PedalSettings> before, PedalSettings one) {

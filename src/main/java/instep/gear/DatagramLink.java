@@ -41,7 +41,7 @@ final class DatagramLink implements Link, Dialer.Caller {
             GearSettings.Networked settings, Wire.Encoder encoder, Pieces.Reading reading, Net net, Report report) {
         this.settings = settings;
         this.reading = reading;
-        this.wires = new Wire.Cache(encoder);
+        this.wires = new Wire.Cache(encoder, net.secrets());
         this.net = net;
         this.report = report;
         this.reasons = new Reasons(settings.name(), settings.host(), settings.port());

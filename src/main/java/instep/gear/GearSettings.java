@@ -63,8 +63,18 @@ public sealed interface GearSettings {
         }
     }
 
-    /** Open Sound Control. */
-    record Osc(String name, String host, int port, OscCarrier carrier, long staleAfterNanos) implements Networked {
+    /**
+     * Open Sound Control.
+     *
+     * @param tls empty: in the clear; over TCP only
+     */
+    record Osc(String name, String host, int port, OscCarrier carrier, Optional<Tls> tls, long staleAfterNanos)
+            implements Networked {
+        /** In the clear. */
+        public Osc(String name, String host, int port, OscCarrier carrier, long staleAfterNanos) {
+            this(name, host, port, carrier, Optional.empty(), staleAfterNanos);
+        }
+
         /** Over UDP. */
         public Osc(String name, String host, int port, long staleAfterNanos) {
             this(name, host, port, OscCarrier.UDP, staleAfterNanos);
@@ -77,7 +87,8 @@ public sealed interface GearSettings {
 
         @Override
         public String address() {
-            return "osc " + (carrier == OscCarrier.UDP ? "udp " : "tcp ") + Reasons.where(host, port);
+            String over = carrier == OscCarrier.UDP ? "udp " : tls.isPresent() ? "tls " : "tcp ";
+            return "osc " + over + Reasons.where(host, port);
         }
     }
 

@@ -25,11 +25,18 @@ final class HttpEncoder implements Wire.Encoder {
 
     private final GearSettings.Http gear;
     private final String authorization;
+    private final Secrets secrets;
 
     /** Encodes for one server; {@code authorization} is the value of that header, empty for none. */
     HttpEncoder(GearSettings.Http gear, String authorization) {
+        this(gear, authorization, Secrets.NONE);
+    }
+
+    /** The same, with secrets that may stand in the gear's own headers. */
+    HttpEncoder(GearSettings.Http gear, String authorization, Secrets secrets) {
         this.gear = gear;
         this.authorization = authorization;
+        this.secrets = secrets;
     }
 
     /** Host and, unless it is the usual one, port (RFC 9110, section 7.2). */
@@ -82,7 +89,7 @@ final class HttpEncoder implements Wire.Encoder {
         if (!authorization.isEmpty()) {
             all.put("Authorization", authorization);
         }
-        gear.headers().forEach((name, value) -> put(all, name, value));
+        gear.headers().forEach((name, value) -> put(all, name, secrets.fill(value)));
         request.headers().forEach((name, value) -> put(all, name, value.render(values, Template.Escape.NONE)));
         return all;
     }

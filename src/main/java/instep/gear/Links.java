@@ -1,13 +1,17 @@
 package instep.gear;
 
+import java.util.List;
+
 /** Makes the link that a gear needs. What a transport brings with it is loaded only where some gear uses it. */
 final class Links {
     private Links() {}
 
     /** A link that has not begun to connect; blocks on files that the settings name. */
-    static Link to(GearSettings settings, Net net, Report report) {
+    static Link to(GearSettings settings, List<Secret> secrets, Net net, Report report) {
         try {
-            return fit(settings, net.hiding(report), report);
+            Secrets told = Secrets.of(secrets);
+            report.hide(told.hidden());
+            return fit(settings, net.hiding(report).knowing(told), report);
         } catch (UnfitException e) {
             return new BrokenLink(settings.name(), e.why(), report);
         }
@@ -19,7 +23,7 @@ final class Links {
         } else if (settings instanceof GearSettings.Osc osc) {
             return osc.carrier() == GearSettings.OscCarrier.UDP
                     ? new DatagramLink(osc, new OscEncoder(), OscText::of, net, report)
-                    : new StreamLink(osc, new OscPlug(osc.carrier()), net, report);
+                    : new StreamLink(osc, new OscPlug(osc), net, report);
         } else if (settings instanceof GearSettings.Http http) {
             return new HttpLink(http, net, report);
         } else if (settings instanceof GearSettings.Udp udp) {

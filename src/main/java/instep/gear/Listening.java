@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
  * @param rollWithinNanos how long after the beginning of a take it may take until it says that it rolls
  * @param confirmWithinNanos how long after it was told of a cut it may take until it says that the angle is on air
  * @param resync what it is told when it can be reached again
+ * @param secrets those that stand in what it is told
  */
 public record Listening(
         List<ReplyPattern> replies,
@@ -19,7 +20,8 @@ public record Listening(
         @Nullable Heartbeat heartbeat,
         long rollWithinNanos,
         long confirmWithinNanos,
-        Resync resync) {
+        Resync resync,
+        List<Secret> secrets) {
     /** So long may a recorder take, where nothing else is said, and at least two of the times between two questions to one that is asked over and over. */
     public static final long ROLL_WITHIN = 1_000_000_000L;
 
@@ -27,10 +29,16 @@ public record Listening(
     public static final long CONFIRM_WITHIN = 1_000_000_000L;
 
     /** What it says is written down, and that is all. */
-    public static final Listening PLAIN = new Listening(List.of(), null, null, ROLL_WITHIN, CONFIRM_WITHIN, Resync.ANGLE);
+    public static final Listening PLAIN = new Listening(List.of(), null, null, ROLL_WITHIN, CONFIRM_WITHIN, Resync.ANGLE, List.of());
 
     public Listening {
         replies = List.copyOf(replies);
+        secrets = List.copyOf(secrets);
+    }
+
+    /** The same, and those secrets stand in what it is told. */
+    public Listening with(List<Secret> others) {
+        return new Listening(replies, poll, heartbeat, rollWithinNanos, confirmWithinNanos, resync, others);
     }
 
     /** Whether it tells which angle is on air. */

@@ -24,16 +24,17 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 
-/** What every link stands on: the loop, its clock, the kind of socket that fits it, and the way names are looked up. */
+/** What every link stands on: the loop, its clock, the kind of socket that fits it, the way names are looked up, and the secrets of its gear. */
 record Net(
         EventLoop loop,
         Ticker ticker,
         boolean epoll,
         Names names,
+        Secrets secrets,
         @Nullable Tap tap) {
-    /** Without a tap. */
+    /** Without a tap, and without secrets. */
     Net(EventLoop loop, Ticker ticker, boolean epoll, Names names) {
-        this(loop, ticker, epoll, names, null);
+        this(loop, ticker, epoll, names, Secrets.NONE, null);
     }
 
     /** Finds the addresses of a host; may take long, so never called on the loop. */
@@ -61,7 +62,12 @@ record Net(
 
     /** The same, and the tap sees what passes. */
     Net with(Tap seeing) {
-        return new Net(loop, ticker, epoll, names, seeing);
+        return new Net(loop, ticker, epoll, names, secrets, seeing);
+    }
+
+    /** The same for a link on which those may be told. */
+    Net knowing(Secrets told) {
+        return new Net(loop, ticker, epoll, names, told, tap);
     }
 
     /** The same, and the tap sees nothing of what that report hides. */

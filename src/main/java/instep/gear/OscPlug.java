@@ -5,9 +5,20 @@ import instep.machine.Values;
 import io.netty.buffer.ByteBuf;
 import io.netty.buffer.ByteBufAllocator;
 import io.netty.channel.Channel;
+import io.netty.util.concurrent.Future;
+import org.jspecify.annotations.Nullable;
 
-/** OSC packets over TCP, framed after OSC 1.0 or after 1.1. */
-record OscPlug(OscCarrier carrier) implements Plug {
+/** OSC packets over TCP or TLS, framed after OSC 1.0 or after 1.1. */
+final class OscPlug implements Plug {
+    private final OscCarrier carrier;
+    private final @Nullable Secure secure;
+
+    /** Blocks on the files of TLS, if there are any. */
+    OscPlug(GearSettings.Osc settings) throws UnfitException {
+        this.carrier = settings.carrier();
+        this.secure = Secure.to(settings, settings.tls());
+    }
+
     @Override
     public Wire.Encoder encoder() {
         OscEncoder plain = new OscEncoder();
@@ -29,11 +40,19 @@ record OscPlug(OscCarrier carrier) implements Plug {
 
     @Override
     public void wire(Channel channel, Hearer hearer) {
+        if (secure != null) {
+            secure.wire(channel);
+        }
         channel.pipeline()
                 .addLast(new StreamEars(
                         hearer,
                         each -> carrier == OscCarrier.TCP_SLIP
                                 ? new Slip(OscText::of, each)
                                 : new LengthFrames(Integer.BYTES, OscText::of, each)));
+    }
+
+    @Override
+    public @Nullable Future<?> agreed(Channel connected) {
+        return secure == null ? null : Secure.agreed(connected);
     }
 }

@@ -62,6 +62,9 @@ public sealed interface Payload {
         }
     }
 
+    /** A ping of a WebSocket (RFC 6455, section 5.5.2), to see how long it is under way. */
+    record Ping() implements Payload {}
+
     /**
      * A tone through an audio output.
      *

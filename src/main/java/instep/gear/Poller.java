@@ -1,6 +1,7 @@
 package instep.gear;
 
 import instep.machine.Values;
+import java.util.List;
 import java.util.concurrent.ScheduledFuture;
 import org.jspecify.annotations.Nullable;
 
@@ -22,11 +23,11 @@ final class Poller implements GearListener {
     private boolean closed;
 
     /** Asks that gear. */
-    Poller(GearSettings settings, Listening.Poll poll, Net net, Post listener) {
+    Poller(GearSettings settings, List<Secret> secrets, Listening.Poll poll, Net net, Post listener) {
         this.poll = poll;
         this.net = net;
         this.listener = listener;
-        link = Links.to(settings, net, new Report(this, listener.gear()));
+        link = Links.to(settings, secrets, net, new Report(this, listener.gear()));
     }
 
     /** Whether this is what is asked. */

@@ -1,5 +1,6 @@
 package instep.gear;
 
+import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -14,7 +15,8 @@ final class Report {
     private boolean up;
     private String lostWhy = "not connected yet";
     private final Set<String> told = new HashSet<>();
-    private Veil veil = new Veil(List.of());
+    private final List<String> hidden = new ArrayList<>();
+    private Veil veil = new Veil(hidden);
     private Veil.Stream toGear = veil.stream();
     private Veil.Stream fromGear = veil.stream();
     private boolean ended;
@@ -24,9 +26,10 @@ final class Report {
         this.gear = gear;
     }
 
-    /** From here on these texts are shown to nobody, should the gear repeat them. */
+    /** From here on these texts are shown to nobody either, should the gear repeat them. */
     void hide(List<String> texts) {
-        veil = new Veil(texts);
+        hidden.addAll(texts);
+        veil = new Veil(hidden);
         toGear = veil.stream();
         fromGear = veil.stream();
     }

@@ -42,7 +42,7 @@ final class SerialLink implements Link, SerialPort.Owner {
         this.settings = settings;
         this.net = net;
         this.report = report;
-        this.wires = new Wire.Cache(new TextEncoder(settings.framing()));
+        this.wires = new Wire.Cache(new TextEncoder(settings.framing()), net.secrets());
         this.waiting = new Waiting<>(
                 net, report, () -> port == null ? report.lostWhy() : "the bytes before it have not gone out");
         this.frames = frames();

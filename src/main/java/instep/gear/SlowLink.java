@@ -38,7 +38,7 @@ final class SlowLink implements Link {
         this.output = output;
         this.net = net;
         this.report = report;
-        wires = new Wire.Cache(encoder);
+        wires = new Wire.Cache(encoder, net.secrets());
         waiting = new Waiting<>(
                 net, report, () -> opened == null ? report.lostWhy() : "the message before it has not been taken");
         writer = Executors.newSingleThreadExecutor(task -> {

@@ -2,6 +2,7 @@ package instep.gear;
 
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 
 /** Hides texts in what is shown, whole or cut off. Not thread-safe. */
@@ -14,7 +15,12 @@ final class Veil {
     private final List<String> hidden;
 
     Veil(List<String> hidden) {
-        this.hidden = hidden.stream().filter(text -> !text.isEmpty()).toList();
+        // The longest first, since another may be a part of it.
+        this.hidden = hidden.stream()
+                .filter(text -> !text.isEmpty())
+                .distinct()
+                .sorted(Comparator.comparing(String::length).reversed())
+                .toList();
     }
 
     /** The text without them; one that was cut off in the middle of them ends before. */

@@ -6,6 +6,7 @@ import io.netty.channel.SimpleChannelInboundHandler;
 import io.netty.handler.codec.DecoderException;
 import io.netty.handler.codec.TooLongFrameException;
 import io.netty.handler.codec.http.websocketx.PingWebSocketFrame;
+import io.netty.handler.codec.http.websocketx.PongWebSocketFrame;
 import io.netty.handler.codec.http.websocketx.TextWebSocketFrame;
 import io.netty.handler.codec.http.websocketx.WebSocketClientHandshakeException;
 import io.netty.handler.codec.http.websocketx.WebSocketClientProtocolHandler.ClientHandshakeStateEvent;
@@ -58,6 +59,10 @@ final class WebSocketEars extends SimpleChannelInboundHandler<WebSocketFrame> {
         heard = true;
         if (frame instanceof TextWebSocketFrame text) {
             hearer.said(ctx.channel(), Lines.printable(text.text().replaceAll("\\s*\\R\\s*", " ")));
+        } else if (frame instanceof PongWebSocketFrame) {
+            if (frame.content().isReadable()) { // those with which a sign of life is asked for are empty
+                hearer.said(ctx.channel(), "pong");
+            }
         } else {
             Pieces.text(frame.content(), said -> hearer.said(ctx.channel(), said));
         }

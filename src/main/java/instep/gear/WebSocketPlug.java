@@ -2,6 +2,7 @@ package instep.gear;
 
 import io.netty.buffer.ByteBuf;
 import io.netty.buffer.ByteBufAllocator;
+import io.netty.buffer.Unpooled;
 import io.netty.channel.Channel;
 import io.netty.handler.codec.http.DefaultHttpHeaders;
 import io.netty.handler.codec.http.HttpClientCodec;
@@ -21,6 +22,7 @@ final class WebSocketPlug implements Plug {
     static final int TEXT = 0x1;
 
     static final int BINARY = 0x2;
+    static final int PING = 0x9;
     private static final int MOST_ANSWER_BYTES = 8 * 1_024;
 
     private final GearSettings.WebSocket settings;
@@ -33,7 +35,7 @@ final class WebSocketPlug implements Plug {
         this.settings = settings;
         this.net = net;
         this.secure = Secure.to(settings, settings.access().tls());
-        settings.headers().forEach(headers::set);
+        settings.headers().forEach((name, value) -> headers.set(name, net.secrets().fill(value)));
         String authorization = settings.access().authorization(report);
         if (!authorization.isEmpty()) {
             headers.set("Authorization", authorization);
@@ -44,6 +46,9 @@ final class WebSocketPlug implements Plug {
     public Wire.Encoder encoder() {
         TextEncoder plain = new TextEncoder(GearSettings.LineEnd.NONE);
         return (payload, values) -> {
+            if (payload instanceof Payload.Ping) {
+                return new Wire(Unpooled.wrappedBuffer(new byte[] {PING, 'i', 'n', 's', 't', 'e', 'p'}), "ping");
+            }
             Wire wire = plain.encode(payload, values);
             ByteBuf out = ByteBufAllocator.DEFAULT.directBuffer(1 + wire.bytes().readableBytes());
             out.writeByte(payload instanceof Payload.Bytes ? BINARY : TEXT).writeBytes(wire.bytes());

@@ -34,8 +34,9 @@ record Wire(ByteBuf bytes, String text) {
         private final Encoder encoder;
         private final IdentityHashMap<Payload, Wire> fixed = new IdentityHashMap<>();
 
-        Cache(Encoder encoder) {
-            this.encoder = encoder;
+        /** Secrets stand among the values of what it encodes. */
+        Cache(Encoder encoder, Secrets secrets) {
+            this.encoder = (payload, values) -> encoder.encode(payload, secrets.among(values));
         }
 
         Wire wire(Payload payload, Values values) {

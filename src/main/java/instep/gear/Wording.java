@@ -9,7 +9,7 @@ public final class Wording {
     /** One line; for what that gear cannot be told, why. */
     public static String of(GearSettings gear, Payload payload, Values values) {
         try {
-            Wire wire = encoder(gear).encode(payload, values);
+            Wire wire = encoder(gear).encode(payload, Secrets.NONE.among(values));
             wire.release();
             return wire.text();
         } catch (IllegalArgumentException e) {
@@ -17,9 +17,9 @@ public final class Wording {
         }
     }
 
-    /** Whether it reads the same whatever the values are. */
+    /** Whether it reads the same whatever the values are; secrets are the same always. */
     public static boolean isFixed(Payload payload) {
-        return Render.names(payload).isEmpty();
+        return Render.names(payload).stream().allMatch(name -> name.startsWith(Secrets.PREFIX));
     }
 
     private static Wire.Encoder encoder(GearSettings gear) {

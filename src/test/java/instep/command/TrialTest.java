@@ -82,12 +82,12 @@ class TrialTest {
         Settings settings = ConfigReader.parse("lesson.yaml", MAPPING);
         try (Stage stage = Stage.open(settings.gear())) {
             GearSettings gone = settings.gear().get(1).at("127.0.0.1", closedPort());
-            assertThat(Trial.links(List.of(stage.gear().get(0), gone), QUIET, out))
+            assertThat(LinkCheck.of(settings.withGear(List.of(stage.gear().get(0), gone)), QUIET, out))
                     .isFalse();
             assertThat(text())
                     .containsPattern("(?m)^  mixer     up    tcp 127\\.0\\.0\\.1:")
                     .containsPattern("(?m)^  recorder  lost  http 127.*connection refused by .*is the recorder on\\?$");
-            assertThat(Trial.links(stage.gear(), QUIET, out)).isTrue();
+            assertThat(LinkCheck.of(settings.withGear(stage.gear()), QUIET, out)).isTrue();
         }
     }
 

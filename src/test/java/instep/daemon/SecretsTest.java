@@ -6,6 +6,7 @@ import static org.awaitility.Awaitility.await;
 import com.sun.net.httpserver.HttpExchange;
 import com.sun.net.httpserver.HttpServer;
 import instep.advice.CheckReport;
+import instep.command.LinkCheck;
 import instep.command.Trial;
 import instep.config.ConfigReader;
 import instep.config.Settings;
@@ -157,7 +158,7 @@ class SecretsTest {
         Settings settings = ConfigReader.read(config);
         holdsNoSecret("check", CheckReport.of(settings));
 
-        assertThat(Trial.links(settings.gear(), TimeUnit.MILLISECONDS.toNanos(500), out))
+        assertThat(LinkCheck.of(settings, TimeUnit.MILLISECONDS.toNanos(500), out))
                 .isTrue();
         for (int gear = 0; gear < 2; gear++) {
             Trial.message(settings, gear, settings.messages().get(0), TimeUnit.MILLISECONDS.toNanos(300), out);
