@@ -73,7 +73,7 @@ final class Talkback {
             recorders.set(gear, listening.tellsRolling());
         }
         confirmations = new Confirmations(windows);
-        unconfirmed = new Unconfirmed(settings, clock::passes);
+        unconfirmed = new Unconfirmed(settings, clock::passes, desk::isUp);
         rollCheck = new RollCheck(recorders, within);
     }
 
@@ -194,7 +194,7 @@ final class Talkback {
 
     /** That gear was sent something. */
     void sent(int gear, long ticket, long at) {
-        unconfirmed.sent(gear, ticket, at, desk::isUp);
+        unconfirmed.sent(gear, ticket, at);
     }
 
     /** What is to be said, once, of gear that has not confirmed what it was told under that ticket; empty if it has, or has been told something else since. */

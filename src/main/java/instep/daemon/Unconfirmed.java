@@ -19,6 +19,7 @@ final class Unconfirmed {
     private static final int NONE = -1;
 
     private final Settings settings;
+    private final IntPredicate up;
     private final long[] within;
     /** By gear: the angles that it can say, and those of which it is told nothing itself. */
     private final BitSet[] sayable;
@@ -28,9 +29,10 @@ final class Unconfirmed {
     private final long[] tickets;
     private final long[] deadlines;
 
-    /** Nothing was asked for yet; {@code passes} says how long times of the settings are here. */
-    Unconfirmed(Settings settings, LongUnaryOperator passes) {
+    /** Nothing was asked for yet; {@code passes} says how long times of the settings are here, {@code up} which gear can be reached. */
+    Unconfirmed(Settings settings, LongUnaryOperator passes, IntPredicate up) {
         this.settings = settings;
+        this.up = up;
         int count = settings.gear().size();
         within = new long[count];
         Arrays.setAll(
@@ -84,16 +86,16 @@ final class Unconfirmed {
         deadlines[gear] = NEVER;
     }
 
-    /** Something was sent to that gear; {@code up}: which gear can be reached. Gear that is not told of the cut itself has its time from then on, too. */
-    void sent(int gear, long ticket, long at, IntPredicate up) {
+    /** Something was sent to that gear. Gear that is not told of the cut itself has its time from then on, too. */
+    void sent(int gear, long ticket, long at) {
         for (int one = 0; one < angles.length; one++) {
-            if (angles[one] != NONE && tickets[one] == ticket && isItsTime(one, gear, up)) {
+            if (angles[one] != NONE && tickets[one] == ticket && isItsTime(one, gear)) {
                 deadlines[one] = at + within[one];
             }
         }
     }
 
-    private boolean isItsTime(int gear, int told, IntPredicate up) {
+    private boolean isItsTime(int gear, int told) {
         return gear == told || (unsaid[gear].get(angles[gear]) && up.test(gear));
     }
 

@@ -32,14 +32,15 @@ class UnconfirmedTest {
             """;
 
     private final Unconfirmed cuts;
+    private int unreachable = -1;
 
     UnconfirmedTest() throws Exception {
         Settings settings = ConfigReader.parse("lesson.yaml", MAPPING);
-        cuts = new Unconfirmed(settings, nanos -> nanos);
+        cuts = new Unconfirmed(settings, nanos -> nanos, gear -> gear != unreachable);
     }
 
     private void sent(int gear, long ticket, long at) {
-        cuts.sent(gear, ticket, at, one -> true);
+        cuts.sent(gear, ticket, at);
     }
 
     @Test
@@ -92,7 +93,8 @@ class UnconfirmedTest {
     @Test
     void asksNothingOfGearThatCannotBeReached() {
         cuts.asked(WHEEL, 11);
-        cuts.sent(MIXER, 11, 0, one -> one != MONITOR);
+        unreachable = MONITOR;
+        sent(MIXER, 11, 0);
         assertThat(cuts.nextDeadline()).isEqualTo(2 * SECOND);
         cuts.lost(MIXER);
         assertThat(cuts.nextDeadline()).isEqualTo(NEVER);
@@ -105,11 +107,11 @@ class UnconfirmedTest {
     void goesOnWithGearThatIsTheSame() throws Exception {
         cuts.asked(WHEEL, 11);
         sent(MIXER, 11, 0);
-        Unconfirmed other = new Unconfirmed(ConfigReader.parse("lesson.yaml", MAPPING), nanos -> nanos);
+        Unconfirmed other = new Unconfirmed(ConfigReader.parse("lesson.yaml", MAPPING), nanos -> nanos, gear -> true);
         other.goOnFrom(cuts, new int[] {0, -1, 2}, angle -> angle);
         assertThat(other.nextDeadline()).isEqualTo(2 * SECOND);
         assertThat(other.due(2 * SECOND)).isEqualTo(MIXER);
-        Unconfirmed less = new Unconfirmed(ConfigReader.parse("lesson.yaml", MAPPING), nanos -> nanos);
+        Unconfirmed less = new Unconfirmed(ConfigReader.parse("lesson.yaml", MAPPING), nanos -> nanos, gear -> true);
         less.goOnFrom(cuts, new int[] {0, 1, 2}, angle -> -1);
         assertThat(less.nextDeadline()).as("the angle is gone").isEqualTo(NEVER);
     }
