@@ -4,6 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.gear.GearSettings.LineEnd;
 import java.io.IOException;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.ParameterizedTest;
+import java.util.HexFormat;
+import java.io.UncheckedIOException;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
@@ -65,6 +69,33 @@ class TlsTest {
 
         assertThat(heard.get()).isEqualTo("CUT 2");
         assertThat(told.lines).startsWith("0 UP connected to " + where(), "0 sent 7 CUT 2", "0 reply -1 OK CUT 2");
+    }
+
+    /** The first example of OSC 1.0, "OSC Message Examples", after its length as an int32 or between two END bytes (RFC 1055). */
+    @ParameterizedTest
+    @CsvSource({"TCP_LENGTH, 00000020, ''", "TCP_SLIP, c0, c0"})
+    void speaksOscOverTlsInBothFramings(GearSettings.OscCarrier carrier, String before, String after) throws Exception {
+        byte[] packet = HexFormat.of()
+                .parseHex(before + "2f6f7363696c6c61746f722f342f6672657175656e6379002c66000043dc0000" + after);
+        server = certificates.serve("good");
+        CompletableFuture<byte[]> heard = CompletableFuture.supplyAsync(() -> {
+            try (Socket peer = server.accept()) {
+                byte[] read = peer.getInputStream().readNBytes(packet.length);
+                peer.getOutputStream().write(packet);
+                peer.getOutputStream().flush();
+                return read;
+            } catch (IOException e) {
+                throw new UncheckedIOException(e);
+            }
+        });
+        start(new GearSettings.Osc(
+                "lamp", "127.0.0.1", server.getLocalPort(), carrier, Optional.of(new Tls(Optional.of(good))), Say.stale()));
+        hand.until(() -> rack.isUp(0));
+
+        rack.send(Say.osc(0, "/oscillator/4/frequency", new Payload.Argument.Float32(440)), Say.NOTHING, 7);
+        hand.until(() -> told.has("0 reply -1 /oscillator/4/frequency 440.0"));
+
+        assertThat(heard.get()).isEqualTo(packet);
     }
 
     @Test
