@@ -62,8 +62,7 @@ public final class LinkCheck implements GearListener {
         } else if (listening.poll() != null) {
             return new Question(listening.poll().payload(), null);
         } else if (gear instanceof GearSettings.Http) {
-            return new Question(
-                    new Payload.Http("HEAD", UriTemplate.parse("/"), Map.of(), null, null, 0, 0), null);
+            return new Question(new Payload.Http("HEAD", UriTemplate.parse("/"), Map.of(), null, null, 0, 0), null);
         }
         return gear instanceof GearSettings.WebSocket ? new Question(new Payload.Ping(), null) : null;
     }

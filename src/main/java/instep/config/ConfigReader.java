@@ -228,7 +228,8 @@ public final class ConfigReader {
                 sources.text(),
                 timecode,
                 gear,
-                GearSecrets.told(gear, rack.listening(), angles, all, scope.scalars().secrets()),
+                GearSecrets.told(
+                        gear, rack.listening(), angles, all, scope.scalars().secrets()),
                 angles,
                 all,
                 units,

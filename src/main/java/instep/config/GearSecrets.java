@@ -29,14 +29,16 @@ final class GearSecrets {
         if (secrets.isEmpty()) {
             return listening;
         }
-        List<Message> all =
-                Stream.concat(messages.stream(), angles.stream().map(AngleSettings::cut)).toList();
+        List<Message> all = Stream.concat(messages.stream(), angles.stream().map(AngleSettings::cut))
+                .toList();
         List<Listening> told = new ArrayList<>();
         for (int i = 0; i < listening.size(); i++) {
             Set<String> names = new TreeSet<>();
             all.forEach(message -> names.addAll(names(message, told.size())));
             payloads(listening.get(i)).forEach(payload -> names.addAll(Secrets.names(payload)));
-            headers(gear.get(i)).values().forEach(value -> names.addAll(Template.parse(value).names()));
+            headers(gear.get(i))
+                    .values()
+                    .forEach(value -> names.addAll(Template.parse(value).names()));
             told.add(listening.get(i).with(found(names, secrets)));
         }
         return told;

@@ -35,6 +35,7 @@ final class ListeningReader {
     static final long ANSWER = 2_000_000_000L;
     /** Twice within the second in which a recorder has to say that it rolls. */
     static final long ASK = 500_000_000L;
+
     private static final long SHORTEST = 100_000_000L;
     private static final String ANGLE = "angle";
 

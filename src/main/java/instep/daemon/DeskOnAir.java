@@ -28,9 +28,7 @@ final class DeskOnAir {
         String tellers = tellers(angle);
         shown = new Snapshot.OnAir(
                 angle,
-                !by.isEmpty()
-                        ? "cut by somebody at " + by
-                        : tellers.isEmpty() ? "" : tellers + " has not said so yet");
+                !by.isEmpty() ? "cut by somebody at " + by : tellers.isEmpty() ? "" : tellers + " has not said so yet");
     }
 
     /** The gear that is told of the cut and says what is on air. */

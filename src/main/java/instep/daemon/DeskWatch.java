@@ -85,7 +85,8 @@ final class DeskWatch implements Watch, Consumer<String> {
                             next.gear().stream().noneMatch(one -> one.name().equals(name)))
                     .forEach(faults::gone);
             next.gear().stream()
-                    .filter(one -> !next.listening().get(next.gear().indexOf(one)).tellsOnAir())
+                    .filter(one ->
+                            !next.listening().get(next.gear().indexOf(one)).tellsOnAir())
                     .forEach(one -> faults.over(DeskFaults.unconfirmed(one.name())));
             settings.pedals().stream()
                     .map(PedalSettings::name)

@@ -11,7 +11,6 @@ import instep.machine.Succession;
 import instep.machine.Values;
 import instep.machine.Whereabouts;
 import java.util.BitSet;
-import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.function.BiConsumer;

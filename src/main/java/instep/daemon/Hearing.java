@@ -23,13 +23,7 @@ final class Hearing {
     private final GearTimecode timecode;
     private final Here here;
 
-    Hearing(
-            Settings settings,
-            Chronicle chronicle,
-            Turns turns,
-            Talkback talkback,
-            GearTimecode timecode,
-            Here here) {
+    Hearing(Settings settings, Chronicle chronicle, Turns turns, Talkback talkback, GearTimecode timecode, Here here) {
         this.settings = settings;
         this.chronicle = chronicle;
         this.turns = turns;

@@ -202,8 +202,7 @@ final class Talkback {
         if (!unconfirmed.awaits(gear, ticket)) {
             return Optional.empty();
         }
-        Happening fault =
-                Happening.unconfirmed(name(gear), unconfirmed.words(gear), ticket, unconfirmed.angle(gear));
+        Happening fault = Happening.unconfirmed(name(gear), unconfirmed.words(gear), ticket, unconfirmed.angle(gear));
         unconfirmed.forget(gear);
         return Optional.of(fault);
     }

@@ -36,7 +36,8 @@ final class Unconfirmed {
         int count = settings.gear().size();
         within = new long[count];
         Arrays.setAll(
-                within, gear -> passes.applyAsLong(settings.listening().get(gear).confirmWithinNanos()));
+                within,
+                gear -> passes.applyAsLong(settings.listening().get(gear).confirmWithinNanos()));
         sayable = new BitSet[count];
         unsaid = new BitSet[count];
         for (int gear = 0; gear < count; gear++) {

@@ -40,7 +40,8 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         this.report = report;
         this.reasons = new Reasons(settings.name(), settings.host(), settings.port());
         this.secure = Secure.to(settings, settings.access().tls());
-        this.wires = new Wire.Cache(new HttpEncoder(settings, settings.access().authorization(report), net.secrets()), net.secrets());
+        this.wires = new Wire.Cache(
+                new HttpEncoder(settings, settings.access().authorization(report), net.secrets()), net.secrets());
         this.waiting = new Waiting<>(net, report, this::whyWaiting);
         this.dialer = new Dialer(
                 net,

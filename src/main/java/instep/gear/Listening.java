@@ -29,7 +29,8 @@ public record Listening(
     public static final long CONFIRM_WITHIN = 1_000_000_000L;
 
     /** What it says is written down, and that is all. */
-    public static final Listening PLAIN = new Listening(List.of(), null, null, ROLL_WITHIN, CONFIRM_WITHIN, Resync.ANGLE, List.of());
+    public static final Listening PLAIN =
+            new Listening(List.of(), null, null, ROLL_WITHIN, CONFIRM_WITHIN, Resync.ANGLE, List.of());
 
     public Listening {
         replies = List.copyOf(replies);
@@ -48,9 +49,7 @@ public record Listening(
 
     /** Whether it can say that this angle is on air. */
     public boolean tellsOnAir(String angle) {
-        return replies.stream()
-                .map(ReplyPattern::onAir)
-                .anyMatch(name -> name != null && name.canBe(angle));
+        return replies.stream().map(ReplyPattern::onAir).anyMatch(name -> name != null && name.canBe(angle));
     }
 
     /** Whether it tells that it rolls. */

@@ -35,7 +35,8 @@ final class WebSocketPlug implements Plug {
         this.settings = settings;
         this.net = net;
         this.secure = Secure.to(settings, settings.access().tls());
-        settings.headers().forEach((name, value) -> headers.set(name, net.secrets().fill(value)));
+        settings.headers()
+                .forEach((name, value) -> headers.set(name, net.secrets().fill(value)));
         String authorization = settings.access().authorization(report);
         if (!authorization.isEmpty()) {
             headers.set("Authorization", authorization);

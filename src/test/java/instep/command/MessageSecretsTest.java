@@ -156,8 +156,8 @@ class MessageSecretsTest {
     void reachTheGearAndStandInNothingThatADaemonWritesOrShows() throws Exception {
         Performance press = Performance.parse("press.performance", "0.3 right close\n0.4 right open\n");
         Path journal = folder.resolve("journal");
-        Daemon daemon = Daemon.start(
-                ConfigReader.read(config), new Daemon.Options(journal, 1, Optional.of(press), false));
+        Daemon daemon =
+                Daemon.start(ConfigReader.read(config), new Daemon.Options(journal, 1, Optional.of(press), false));
         try {
             URI page = daemon.page().orElseThrow();
             await().atMost(Duration.ofSeconds(60))
@@ -202,7 +202,9 @@ class MessageSecretsTest {
                 .send(HttpRequest.newBuilder(at).build(), HttpResponse.BodyHandlers.ofInputStream());
         StringBuilder text = new StringBuilder();
         try (BufferedReader in = new BufferedReader(new InputStreamReader(events.body(), StandardCharsets.UTF_8))) {
-            for (String line = in.readLine(); line != null && !text.toString().contains("data:"); line = in.readLine()) {
+            for (String line = in.readLine();
+                    line != null && !text.toString().contains("data:");
+                    line = in.readLine()) {
                 text.append(line).append('\n');
             }
         }

@@ -87,7 +87,8 @@ class TrialTest {
             assertThat(text())
                     .containsPattern("(?m)^  mixer     up    tcp 127\\.0\\.0\\.1:")
                     .containsPattern("(?m)^  recorder  lost  http 127.*connection refused by .*is the recorder on\\?$");
-            assertThat(LinkCheck.of(settings.withGear(stage.gear()), QUIET, out)).isTrue();
+            assertThat(LinkCheck.of(settings.withGear(stage.gear()), QUIET, out))
+                    .isTrue();
         }
     }
 

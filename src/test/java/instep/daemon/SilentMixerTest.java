@@ -85,8 +85,8 @@ class SilentMixerTest {
 
     private static List<Entry> unconfirmed(List<Entry> entries) {
         return entries.stream()
-                .filter(entry -> entry.kind() == Kind.FAULT
-                        && entry.text(Key.ANGLE).isPresent())
+                .filter(entry ->
+                        entry.kind() == Kind.FAULT && entry.text(Key.ANGLE).isPresent())
                 .toList();
     }
 
@@ -108,7 +108,7 @@ class SilentMixerTest {
             assertThat(fault.number(Key.TICKET)).hasValue(cut.seq());
             assertThat(fault.mono() - cut.mono()).isGreaterThanOrEqualTo(200_000_000L);
         });
-        assertThat(entries).filteredOn(entry -> entry.kind() == Kind.MARK).singleElement();
+        assertThat(entries).filteredOn(entry -> entry.kind() == Kind.MARK).hasSize(1);
         assertThat(log())
                 .contains("!! FAULT   mixer  it has not said within 200 ms that wide is on air: look at")
                 .contains("MARK    silent");

@@ -48,7 +48,9 @@ class UnconfirmedTest {
         cuts.asked(WHEEL, 11);
         assertThat(cuts.nextDeadline()).as("nothing was sent yet").isEqualTo(NEVER);
         sent(MIXER, 11, 5 * SECOND);
-        assertThat(cuts.nextDeadline()).as("that of the monitor, who only looks on").isEqualTo(6 * SECOND);
+        assertThat(cuts.nextDeadline())
+                .as("that of the monitor, who only looks on")
+                .isEqualTo(6 * SECOND);
         assertThat(cuts.due(6 * SECOND - 1)).isEqualTo(-1);
         assertThat(cuts.due(6 * SECOND)).isEqualTo(MONITOR);
         assertThat(cuts.due(6 * SECOND)).as("told once").isEqualTo(-1);

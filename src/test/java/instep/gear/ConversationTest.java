@@ -182,8 +182,8 @@ class ConversationTest {
     void asksOverAndOverOnAConnectionOfItsOwn() throws IOException {
         try (StandInRecorder recorder = StandInRecorder.open()) {
             Payload get = new Payload.Http("GET", UriTemplate.parse("/transport"), Map.of(), null, null, 0, 0);
-            Listening polled =
-                    new Listening(List.of(), new Listening.Poll(get, 2_000 * MILLIS), null, 0, 0, Listening.Resync.ANGLE, List.of());
+            Listening polled = new Listening(
+                    List.of(), new Listening.Poll(get, 2_000 * MILLIS), null, 0, 0, Listening.Resync.ANGLE, List.of());
             List<String> answers = new ArrayList<>();
             Rack to = new Rack(hand.loop, List.of(Say.recorder(recorder.port())), List.of(polled), new Told() {
                 @Override
@@ -212,8 +212,8 @@ class ConversationTest {
     void tellsOnceThatNobodyAnswersTheQuestion() throws IOException {
         try (StandInRecorder recorder = StandInRecorder.open()) {
             Payload get = new Payload.Http("GET", UriTemplate.parse("/nowhere"), Map.of(), null, null, 0, 0);
-            Listening polled =
-                    new Listening(List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, 0, Listening.Resync.ANGLE, List.of());
+            Listening polled = new Listening(
+                    List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, 0, Listening.Resync.ANGLE, List.of());
             GearSettings.Http patient = new GearSettings.Http(
                     "recorder", "127.0.0.1", recorder.port(), "", Map.of(), 60_000 * MILLIS, Say.stale());
             open(polled, patient);
@@ -231,8 +231,8 @@ class ConversationTest {
     void leavesAQuestionThatIsOpenAtTheEnd() throws IOException {
         try (LinePeer mute = new LinePeer(line -> null)) {
             Payload get = new Payload.Http("GET", UriTemplate.parse("/transport"), Map.of(), null, null, 0, 0);
-            Listening polled =
-                    new Listening(List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, 0, Listening.Resync.ANGLE, List.of());
+            Listening polled = new Listening(
+                    List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, 0, Listening.Resync.ANGLE, List.of());
             Rack to = open(polled, Say.recorder(mute.port()));
             hand.until(() -> mute.heard.stream().anyMatch(line -> line.startsWith("GET /transport")));
             to.close();

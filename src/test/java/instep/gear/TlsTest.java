@@ -4,15 +4,13 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.gear.GearSettings.LineEnd;
 import java.io.IOException;
-import org.junit.jupiter.params.provider.CsvSource;
-import org.junit.jupiter.params.ParameterizedTest;
-import java.util.HexFormat;
 import java.io.UncheckedIOException;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -21,6 +19,8 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** TLS against the JDK's own server sockets. What a client must check: RFC 9110, section 4.3.4; RFC 5280, section 4.1.2.5. */
 class TlsTest {
@@ -89,7 +89,12 @@ class TlsTest {
             }
         });
         start(new GearSettings.Osc(
-                "lamp", "127.0.0.1", server.getLocalPort(), carrier, Optional.of(new Tls(Optional.of(good))), Say.stale()));
+                "lamp",
+                "127.0.0.1",
+                server.getLocalPort(),
+                carrier,
+                Optional.of(new Tls(Optional.of(good))),
+                Say.stale()));
         hand.until(() -> rack.isUp(0));
 
         rack.send(Say.osc(0, "/oscillator/4/frequency", new Payload.Argument.Float32(440)), Say.NOTHING, 7);
