@@ -16,6 +16,9 @@ import org.jspecify.annotations.Nullable;
  * wrong is told with its file and line. Memory does not grow with the journal.
  */
 public final class Audit implements JournalScan.Visitor {
+    /** Whether one is open, where records are missing. */
+    private static final long UNKNOWN = -2;
+
     private final Consumer<String> out;
     private final boolean isPart;
     private FrameRate rate = FrameRate.R25;
@@ -166,14 +169,17 @@ public final class Audit implements JournalScan.Visitor {
 
     private void take(String place, Entry entry) {
         long take = entry.number(Key.TAKE).orElse(-1);
+        if (entry.kind() == Kind.FAULT && entry.number(Key.GAP).isPresent()) {
+            openTake = UNKNOWN;
+        }
         if (entry.kind() == Kind.TAKE_OPEN) {
             takes++;
-            if (openTake >= 0) {
+            if (openTake >= 0 && !afterDamage) {
                 tell(place + "take " + take + " is opened while take " + openTake + " is");
             }
             openTake = take;
         } else if (entry.kind() == Kind.TAKE_CLOSE) {
-            if (runs > 0 && openTake != take && !afterDamage) {
+            if (runs > 0 && openTake != take && openTake != UNKNOWN && !afterDamage) {
                 tell(place + "take " + take + " is closed, but was not opened");
             }
             openTake = -1;

@@ -29,6 +29,7 @@ public final class EventLog implements Consumer<String>, Closeable {
 
     private static final String LOGGER = "instep.events";
     private static final String OLDER = "events-%d{yyyy-MM-dd}.%i.log";
+    private static final String MOST = "10MB";
     private static final int DAYS = 30;
 
     private final LoggerContext context;
@@ -52,10 +53,16 @@ public final class EventLog implements Consumer<String>, Closeable {
 
     /** The same; {@code priorities}: what reads standard output takes a priority before each line (sd-daemon(3)). */
     static EventLog open(Path folder, boolean toStandardOutput, boolean priorities) throws JournalException {
+        return open(folder, toStandardOutput, priorities, MOST);
+    }
+
+    /** The same; a new file begins where one has reached that size, as Logback writes it. */
+    static EventLog open(Path folder, boolean toStandardOutput, boolean priorities, String most)
+            throws JournalException {
         EventLog log = new EventLog((LoggerContext) LoggerFactory.getILoggerFactory());
         log.logger.setAdditive(false);
         log.logger.setLevel(Level.INFO);
-        log.add(log.file(folder));
+        log.add(log.file(folder, most));
         if (toStandardOutput) {
             log.add(log.console(priorities));
         }
@@ -85,7 +92,7 @@ public final class EventLog implements Consumer<String>, Closeable {
         logger.addAppender(appender);
     }
 
-    private Appender<ILoggingEvent> file(Path folder) throws JournalException {
+    private Appender<ILoggingEvent> file(Path folder, String most) throws JournalException {
         JournalFolder.make(folder);
         Path file = folder.resolve(FILE);
         try {
@@ -100,7 +107,7 @@ public final class EventLog implements Consumer<String>, Closeable {
         appender.setName("events");
         appender.setFile(file.toString());
         appender.setEncoder(new LineEncoder(context, ILoggingEvent::getMessage));
-        SizeAndTimeBasedRollingPolicy<ILoggingEvent> rolling = rolling(folder);
+        SizeAndTimeBasedRollingPolicy<ILoggingEvent> rolling = rolling(folder, most);
         rolling.setParent(appender);
         rolling.start();
         appender.setRollingPolicy(rolling);
@@ -108,11 +115,11 @@ public final class EventLog implements Consumer<String>, Closeable {
         return appender;
     }
 
-    private SizeAndTimeBasedRollingPolicy<ILoggingEvent> rolling(Path folder) {
+    private SizeAndTimeBasedRollingPolicy<ILoggingEvent> rolling(Path folder, String most) {
         SizeAndTimeBasedRollingPolicy<ILoggingEvent> rolling = new SizeAndTimeBasedRollingPolicy<>();
         rolling.setContext(context);
         rolling.setFileNamePattern(folder.resolve(OLDER).toString());
-        rolling.setMaxFileSize(FileSize.valueOf("10MB"));
+        rolling.setMaxFileSize(FileSize.valueOf(most));
         rolling.setMaxHistory(DAYS);
         rolling.setTotalSizeCap(FileSize.valueOf("200MB"));
         return rolling;

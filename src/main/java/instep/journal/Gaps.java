@@ -14,7 +14,7 @@ final class Gaps {
     static Happening damaged(long records, long before) {
         String text = records + (records == 1 ? " record is" : " records are")
                 + " missing here: damaged lines were left out by a repair";
-        return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, before > 0 ? before : null);
+        return new Happening(Kind.FAULT, Key.TEXT, text, Key.GAP, before);
     }
 
     /** So many records of closed takes were removed here; it stands in place of the last of them. */
