@@ -32,6 +32,15 @@ final class AnalogLabIT {
                 .anyMatch(detail -> detail.contains("ABS_Z is beyond its threshold already"));
     }
 
+    /** Without it raw devices are found by sysfs alone, which is said. */
+    @Test
+    void hid4JavaListsTheDevicesOfThisKernel() {
+        assertThat(lines("device").map(line -> line.text("detail")))
+                .as(job::story)
+                .anyMatch(detail -> detail.contains("reads /dev/hidraw"))
+                .noneMatch(detail -> detail.contains("hid4java"));
+    }
+
     // 60% of 255 is 153, 40% is 102; hid-input maps the hat's eight directions to axes of -1 to 1
     @Test
     void axesAndHatsCloseAndOpenAtTheirThresholds() {
