@@ -46,6 +46,13 @@ final class HidrawLibc {
         return fd;
     }
 
+    /** Whether the device behind the descriptor of a raw HID node has gone. */
+    static boolean isGone(int fd) {
+        try (Memory info = new Memory(DEVINFO_BYTES)) {
+            return ioctl(fd, HIDIOCGRAWINFO, info) < 0;
+        }
+    }
+
     /** The descriptor of whatever is there. */
     static int openForWriting(Path node) throws UnfitException {
         int fd = open(node.toString(), O_WRONLY | O_CLOEXEC);

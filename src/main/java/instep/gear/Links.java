@@ -37,7 +37,11 @@ final class Links {
                 throw new UnfitException("lamps of pedals need Linux's epoll, which is not to be had here");
             }
             return new SlowLink(
-                    led, new LedEncoder(led.report()), () -> HidrawNode.open(led, HidrawLibc::open), net, report);
+                    led,
+                    new LedEncoder(led.report()),
+                    () -> HidrawNode.open(led, HidrawLibc::open, Hid4JavaDevices::open),
+                    net,
+                    report);
         }
         return new SerialLink((GearSettings.Serial) settings, net, report);
     }

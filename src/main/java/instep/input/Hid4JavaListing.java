@@ -20,7 +20,15 @@ final class Hid4JavaListing implements HidListing {
     private @Nullable HidServices services;
 
     @Override
-    public synchronized List<Listed> list() throws Unavailable {
+    @SuppressWarnings("LockOnNonEnclosingClassLiteral") // gear opens lamps with it, and neither knows the other
+    public List<Listed> list() throws Unavailable {
+        // Its native part keeps what went wrong last in one place for all threads, also for those that open lamps.
+        synchronized (HidServices.class) {
+            return listed();
+        }
+    }
+
+    private List<Listed> listed() throws Unavailable {
         List<Listed> listed = new ArrayList<>();
         Set<String> paths = new HashSet<>(); // a device is listed once for each collection of its reports
         for (HidDevice device : devices()) {

@@ -73,7 +73,7 @@ class LampsTest {
         return new SlowLink(
                 led,
                 new LedEncoder(report),
-                () -> HidrawNode.open(led, HidrawLibc::openForWriting),
+                () -> HidrawNode.open(led, HidrawLibc::openForWriting, node -> Optional.empty()),
                 Net.of(loop),
                 new Report(listener, 0));
     }
