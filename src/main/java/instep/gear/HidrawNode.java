@@ -65,7 +65,8 @@ final class HidrawNode implements EpollIoHandle, SlowOutput.Opened {
 
     @Override
     public String greeting() {
-        return "reports go to " + path + ", the device of pedal " + settings.device();
+        return "reports go to " + path + ", the device of pedal " + settings.device()
+                + (device.isPresent() ? ", by hid4java" : "");
     }
 
     @Override

@@ -104,6 +104,12 @@ final class AnalogLabIT {
         assertThat(lines("link").map(line -> line.text("gear") + " " + line.text("state")))
                 .as(job::story)
                 .contains("signs up", "pilot up", "signs lost", "pilot lost");
+        assertThat(lines("link")
+                        .filter(line -> line.text("state").equals("up")
+                                && !line.text("gear").equals("mixer"))
+                        .map(line -> line.text("why")))
+                .as(job::story)
+                .allMatch(why -> why.endsWith(", by hid4java"));
         assertThat(lines("missed").map(line -> line.text("gear") + " " + line.text("what")))
                 .as(job::story)
                 .containsExactly("signs report 3: 7f");
