@@ -409,7 +409,7 @@ class DevicesTest {
         long[] nanos = new long[10_000];
         long heap = 0;
         for (int i = 0; i < nanos.length; i++) {
-            heap = i == 2_000 ? heapInUse() : heap; // by then all classes are loaded
+            heap = i == 5_000 ? heapInUse() : heap; // by then all classes are loaded, and what is kept for a while is full
             FileChannel device = host.writing("input/event3");
             host.replug("input/event3");
             long readable = System.nanoTime();
@@ -418,7 +418,7 @@ class DevicesTest {
             assertThat(told.next()).startsWith("device 0 UP: ");
             nanos[i] = System.nanoTime() - readable;
         }
-        double grown = (heapInUse() - heap) / 8_000.0;
+        double grown = (heapInUse() - heap) / 5_000.0;
         Arrays.sort(nanos);
         System.out.printf(
                 "from readable to read: median %d us, 99 of 100 %d us, at most %d us; heap %+.1f bytes a plug%n",
@@ -547,7 +547,9 @@ class DevicesTest {
 
     /** After everything that nobody holds has been taken away. */
     private static long heapInUse() {
-        System.gc();
+        for (int i = 0; i < 3; i++) { // what was only waiting to be cleared goes with the next
+            System.gc();
+        }
         return ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed();
     }
 
