@@ -409,7 +409,9 @@ class DevicesTest {
         long[] nanos = new long[10_000];
         long heap = 0;
         for (int i = 0; i < nanos.length; i++) {
-            heap = i == 5_000 ? heapInUse() : heap; // by then all classes are loaded, and what is kept for a while is full
+            heap = i == 5_000
+                    ? heapInUse()
+                    : heap; // by then all classes are loaded, and what is kept for a while is full
             FileChannel device = host.writing("input/event3");
             host.replug("input/event3");
             long readable = System.nanoTime();
