@@ -40,7 +40,7 @@ class DeskDaemonTest {
 
     private static Settings settings(int port) throws Exception {
         String yaml = Files.readString(Path.of("config-examples/pottery.yaml"))
-                .replace("stale-after: 300ms", "stale-after: 60s");
+                .replace("stale-after: 300ms", "stale-after: 60s\n    confirm-within: 60s");
         return ConfigReader.parse("pottery.yaml", yaml)
                 .withDesk(new DeskSettings(
                         new InetSocketAddress(InetAddress.getLoopbackAddress(), port), List.of(), null));

@@ -44,7 +44,7 @@ class StudioTest {
     /** A busy machine may take its time, but for what the roll check is to find. */
     private static Settings settings(String rollWithin) throws Exception {
         String yaml = Files.readString(Path.of("config-examples/pottery.yaml"))
-                .replace("stale-after: 300ms", "stale-after: 60s")
+                .replace("stale-after: 300ms", "stale-after: 60s\n    confirm-within: 60s")
                 .replace(
                         ":9702",
                         ":9702\n    within: 60s\n    stale-after: 60s\n    poll: { get: /transport, every: 100ms }")
