@@ -24,6 +24,7 @@ import instep.journal.JournalException;
 import instep.journal.JournalSettings;
 import instep.journal.RunStart;
 import instep.journal.Watch;
+import instep.machine.Whereabouts;
 import java.io.IOException;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
@@ -232,10 +233,12 @@ public final class Daemon implements AutoCloseable {
 
     /** With the take that the last run has left open, or anew. */
     private void goOn(long record, long now) {
-        Optional<String> hindrance = hindrance();
-        if (lastRun.openTake().isPresent() && hindrance.isEmpty()) {
-            note(now, Happening.note(lastRun.ending() + "; the take goes on where it stood"));
-            switchboard.resume(record, now, lastRun.standing().orElseThrow());
+        Instant wall = Instant.now();
+        Optional<Whereabouts> standing = lastRun.standing(wall, now);
+        Optional<String> hindrance = hindrance(standing, wall);
+        if (standing.isPresent() && hindrance.isEmpty()) {
+            note(now, Happening.note(lastRun.ending() + "; the take goes on where it stood" + onAir(standing.get())));
+            switchboard.resume(record, now, standing.get());
             return;
         }
         if (lastRun.openTake().isPresent()) {
@@ -247,12 +250,17 @@ public final class Daemon implements AutoCloseable {
         switchboard.start(record, now, lastRun.lastTake());
     }
 
-    private Optional<String> hindrance() {
+    private static String onAir(Whereabouts standing) {
+        int acts = standing.acts().size();
+        return acts == 0 ? "" : ", with " + standing.acts().get(acts - 1).angle() + " on air";
+    }
+
+    private Optional<String> hindrance(Optional<Whereabouts> standing, Instant wall) {
         if (settings.running().afterCrash() == Running.AfterCrash.HOME) {
             return Optional.of("the configuration has after-crash: home");
         }
-        return lastRun.hindrance(Instant.now())
-                .or(() -> switchboard.canResume(lastRun.standing().orElseThrow())
+        return lastRun.hindrance(wall)
+                .or(() -> standing.filter(switchboard::canResume).isPresent()
                         ? Optional.empty()
                         : Optional.of("the configuration has none of the states that it stood in"));
     }

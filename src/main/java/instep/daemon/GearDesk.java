@@ -5,6 +5,7 @@ import instep.gear.Crew;
 import instep.gear.GearListener;
 import instep.gear.Listening;
 import instep.journal.Happening;
+import instep.journal.StandingRecord;
 import instep.machine.Chart;
 import instep.machine.Interpreter;
 import instep.machine.Succession;
@@ -64,11 +65,13 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
 
     /** Within a take, so that it can be gone on with in another process. */
     private void noteStanding() {
-        if (outcome.hasMoved() && interpreter.machine().isRolling()) {
-            Optional<Whereabouts> now = Optional.of(interpreter.machine().standing());
+        boolean machineMoved = outcome.hasMoved();
+        boolean feetMoved = interpreter.hasMoved();
+        if ((machineMoved || feetMoved) && interpreter.machine().isRolling()) {
+            Optional<Whereabouts> now = Optional.of(interpreter.standing());
             if (!now.equals(lastStanding)) {
                 lastStanding = now;
-                chronicle.note(turns.now(), LastRun.record(now.get()));
+                chronicle.note(turns.now(), StandingRecord.of(now.get()));
             }
         }
     }
@@ -289,6 +292,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     public boolean assign(String variable, String text) {
         int number = chart.variableNumber(variable);
         try {
+            outcome.moved();
             return number >= 0 && interpreter.assign(number, text, turns.now());
         } catch (RuntimeException bug) {
             clock.bug(bug);

@@ -2,11 +2,11 @@ package instep.daemon;
 
 import instep.journal.DamagedLineException;
 import instep.journal.Entry;
-import instep.journal.Happening;
 import instep.journal.JournalFolder;
 import instep.journal.JournalScan;
 import instep.journal.Key;
 import instep.journal.Kind;
+import instep.journal.StandingRecord;
 import instep.machine.Whereabouts;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -15,14 +15,10 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
-import java.util.Arrays;
 import java.util.EnumSet;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
 /** What the end of the journal tells of the run before this one: the number of the day's last take, and whether a take was left open. */
@@ -41,7 +37,7 @@ public final class LastRun implements JournalScan.Visitor {
     private long openTake = -1;
     private int resumed;
     private boolean stopped;
-    private @Nullable Whereabouts standing;
+    private @Nullable Entry standing;
     private @Nullable Entry latest;
 
     private LastRun(String today) {
@@ -86,7 +82,7 @@ public final class LastRun implements JournalScan.Visitor {
                 openTake = -1;
                 resumed = 0;
             }
-            case STANDING -> standing = read(entry);
+            case STANDING -> standing = entry;
             case STOP -> stopped = true;
             default -> {}
         }
@@ -115,9 +111,21 @@ public final class LastRun implements JournalScan.Visitor {
         return openTake < 0 ? Optional.empty() : Optional.of(openTake);
     }
 
-    /** Where the machine stood in it. */
-    Optional<Whereabouts> standing() {
-        return openTake < 0 ? Optional.empty() : Optional.ofNullable(standing);
+    /**
+     * Where the machine stood in it.
+     *
+     * @param now the wall's time
+     * @param mono the same instant, in the time of the machine that is to go on
+     */
+    Optional<Whereabouts> standing(Instant now, long mono) {
+        return Optional.ofNullable(standing)
+                .filter(entry -> openTake >= 0)
+                .map(entry -> StandingRecord.read(entry).shifted(mono - entry.mono() - passed(entry, now)));
+    }
+
+    /** A clock that was set back is no reason for a time to last longer. */
+    private static long passed(Entry entry, Instant now) {
+        return Math.max(0, Duration.between(entry.time().toInstant(), now).toNanos());
     }
 
     /** How that run ended, in words. */
@@ -133,58 +141,6 @@ public final class LastRun implements JournalScan.Visitor {
         } else if (resumed >= MOST_RESUMED) {
             return Optional.of("it has been gone on with " + resumed + " times already");
         }
-        return standing().isEmpty()
-                ? Optional.of("the journal does not tell where the machine stood")
-                : Optional.empty();
-    }
-
-    /** A record of where the machine stands. */
-    static Happening record(Whereabouts standing) {
-        String values = standing.values().entrySet().stream()
-                .sorted(Map.Entry.comparingByKey())
-                .map(value -> value.getKey() + "=" + escaped(value.getValue()))
-                .collect(Collectors.joining("\n"));
-        return Happening.standing(
-                String.join(" ", standing.active()),
-                standing.angle(),
-                standing.angleOf(),
-                standing.take(),
-                standing.chapter(),
-                values);
-    }
-
-    /** What such a record says. */
-    public static Whereabouts read(Entry entry) {
-        Map<String, String> values = new LinkedHashMap<>();
-        for (String line : entry.text(Key.VALUES).orElse("").split("\n", -1)) {
-            int sign = line.indexOf('=');
-            if (sign > 0) {
-                values.put(line.substring(0, sign), plain(line.substring(sign + 1)));
-            }
-        }
-        return new Whereabouts(
-                Arrays.asList(entry.text(Key.ACTIVE).orElse("").split(" ", -1)),
-                entry.text(Key.ANGLE).orElse(null),
-                entry.text(Key.OF).orElse(null),
-                entry.number(Key.TAKE).orElse(0),
-                entry.number(Key.CHAPTER).orElse(0),
-                values);
-    }
-
-    private static String escaped(String text) {
-        return text.replace("\\", "\\\\").replace("\n", "\\n");
-    }
-
-    private static String plain(String text) {
-        StringBuilder out = new StringBuilder();
-        for (int i = 0; i < text.length(); i++) {
-            char c = text.charAt(i);
-            if (c == '\\' && i + 1 < text.length()) {
-                out.append(text.charAt(++i) == 'n' ? '\n' : text.charAt(i));
-            } else {
-                out.append(c);
-            }
-        }
-        return out.toString();
+        return standing == null ? Optional.of("the journal does not tell where the machine stood") : Optional.empty();
     }
 }

@@ -73,6 +73,11 @@ final class Outcome implements Effects, Recognizer.Sink {
         return moved;
     }
 
+    /** Where the machine stands has changed without a decision. */
+    void moved() {
+        hasMoved = true;
+    }
+
     /** Whether that gear is told of the angle on air in other words than those of the other settings, under whose number it was. */
     boolean isToldOtherwise(int gear, Settings before, int theirs) {
         String name = angleOnAir();

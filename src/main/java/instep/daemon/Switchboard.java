@@ -8,6 +8,7 @@ import instep.gear.Rack;
 import instep.gesture.Contact;
 import instep.input.InputListener;
 import instep.journal.Happening;
+import instep.journal.StandingRecord;
 import instep.machine.Interpreter;
 import instep.machine.Succession;
 import instep.machine.Values;
@@ -92,7 +93,7 @@ public final class Switchboard implements InputListener {
      */
     public void resume(long startRecord, long nanos, Whereabouts standing) {
         turns.first("take.resumed", startRecord, nanos);
-        chronicle.note(nanos, LastRun.record(standing));
+        chronicle.note(nanos, StandingRecord.of(standing));
         gear.crew().start();
         try {
             interpreter.resume(standing, nanos);

@@ -138,7 +138,8 @@ public final class Gestures {
         return names;
     }
 
-    private String sourceName(int source) {
+    /** The full name of a contact, or those of a chord's contacts joined by {@code +}. */
+    public String sourceName(int source) {
         if (source < contacts.size()) {
             return contacts.get(source).fullName();
         }

@@ -115,6 +115,21 @@ public final class Recognizer {
         return Math.max(now, earliest());
     }
 
+    /** Whether that contact or chord is closed. */
+    public boolean isClosed(int source) {
+        return trackers[source].isClosed();
+    }
+
+    /** Whether the next press of that contact or chord is a {@code latch-off}. */
+    public boolean isLatched(int source) {
+        return trackers[source].isLatched();
+    }
+
+    /** The next press of that contact or chord is a {@code latch-off}. */
+    public void latch(int source) {
+        trackers[source].latch();
+    }
+
     /** A threshold may have passed before it was known to count, as when a chord did not come together. */
     private long earliest() {
         if (earliestIsStale) {

@@ -88,6 +88,14 @@ final class Tracker {
         return closed;
     }
 
+    boolean isLatched() {
+        return latched;
+    }
+
+    void latch() {
+        latched = true;
+    }
+
     boolean wantsNamedHold() {
         for (int gesture : holdGestures) {
             if (wants.wants(gesture)) {

@@ -111,6 +111,7 @@ public final class EventLines {
     private void standing(Happening what) {
         if (everything) {
             plain("STANDS", "in " + what.text(Key.ACTIVE));
+            what.text(Key.ASKED).lines().forEach(line -> plain("STANDS", line));
         }
     }
 

@@ -127,32 +127,6 @@ public final class Happening {
         return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, true);
     }
 
-    /**
-     * Where the machine stands in an open take.
-     *
-     * @param active names of its active states, with spaces between
-     * @param angle what is on air when no detour is open; null: nothing
-     * @param of the state in which that was set; null: in none
-     * @param values what the mapping keeps, a line {@code name=text} for each
-     */
-    public static Happening standing(
-            String active, @Nullable String angle, @Nullable String of, long take, long chapter, String values) {
-        return new Happening(
-                Kind.STANDING,
-                Key.TAKE,
-                take,
-                Key.ACTIVE,
-                active,
-                Key.ANGLE,
-                angle,
-                Key.OF,
-                of,
-                Key.CHAPTER,
-                chapter,
-                Key.VALUES,
-                values);
-    }
-
     /** Something that is worth knowing, and no fault. */
     public static Happening note(String text) {
         return note(text, null, null);

@@ -13,6 +13,7 @@ public final class Key {
     public static final String ACTIVE = "active";
     public static final String AGE_US = "age_us";
     public static final String ANGLE = "angle";
+    public static final String ASKED = "asked";
     public static final String BEGAN = "began";
     public static final String BY = "by";
     public static final String CAUSE = "cause";
@@ -32,6 +33,7 @@ public final class Key {
     public static final String GEAR = "gear";
     public static final String HEEDED = "heeded";
     public static final String JOURNAL = "journal";
+    public static final String LATCHED = "latched";
     public static final String LATENCY_US = "latency_us";
     public static final String LINE = "line";
     public static final String LOST = "lost";

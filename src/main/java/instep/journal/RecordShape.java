@@ -111,6 +111,8 @@ final class RecordShape {
                         text(Key.ACTIVE),
                         maybe(text(Key.ANGLE)),
                         maybe(text(Key.OF)),
+                        maybe(text(Key.ASKED)),
+                        maybe(text(Key.LATCHED)),
                         number(Key.CHAPTER),
                         text(Key.VALUES));
             case STOP -> List.of(text(Key.WHY));

@@ -287,14 +287,6 @@ public final class Chart {
         return stateNumbers.getOrDefault(name, NONE);
     }
 
-    /** The numbers of the states in which a machine stood that are here, too; histories are none. */
-    List<Integer> resumed(Whereabouts standing) {
-        return standing.active().stream()
-                .map(this::stateNumber)
-                .filter(s -> s > 0 && !isHistory(s))
-                .toList();
-    }
-
     /** How many states there are, the root among them. */
     public int stateCount() {
         return states.length;

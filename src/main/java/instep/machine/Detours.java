@@ -3,6 +3,7 @@ package instep.machine;
 import static instep.machine.Chart.NONE;
 
 import java.util.BitSet;
+import java.util.function.IntPredicate;
 
 /**
  * The detours that are open. They stack in the order in which they began, and ending one removes it wherever it stands. A detour that went to
@@ -49,25 +50,20 @@ final class Detours {
 
     /** The newest detour that a gesture of that pedal unit began, or that nothing else can end; -1 if there is none. */
     int newestOf(String pedal) {
+        return newest(t -> hangsOn(t, pedal));
+    }
+
+    /** The newest detour of which that holds; -1 if there is none. */
+    int newest(IntPredicate which) {
         for (int i = memory.detourCount - 1; i >= 0; i--) {
-            if (hangsOn(memory.detours[i], pedal)) {
+            if (which.test(memory.detours[i])) {
                 return memory.detours[i];
             }
         }
         return NONE;
     }
 
-    /** The newest detour that cannot go on in another chart; -1 if there is none. */
-    int newestWithout(Succession succession) {
-        for (int i = memory.detourCount - 1; i >= 0; i--) {
-            if (!succession.goesOn(memory.detours[i], memory)) {
-                return memory.detours[i];
-            }
-        }
-        return NONE;
-    }
-
-    /** Such a detour that is to begin later; -1 if there is none. */
+    /** A detour of that pedal unit that is to begin later; -1 if there is none. */
     int delayedOf(String pedal) {
         for (int t : chart.delayedDetours) {
             if (memory.due[t] != Memory.NEVER && hangsOn(t, pedal)) {

@@ -1,7 +1,10 @@
 package instep.machine;
 
 import instep.gesture.Contact;
+import instep.gesture.GestureKind;
+import instep.gesture.Gestures;
 import instep.gesture.Recognizer;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 
@@ -15,6 +18,8 @@ public final class Interpreter {
     private final Recognizer recognizer;
     private final List<Contact> contacts;
     private long now = Long.MIN_VALUE;
+    /** A foot has moved since that was asked. */
+    private boolean hasMoved;
 
     /**
      * An interpreter that has not begun.
@@ -27,6 +32,7 @@ public final class Interpreter {
         contacts = chart.gestures().contacts();
         machine = new Machine(chart, outside, effects);
         recognizer = new Recognizer(chart.gestures(), machine::isBound, (gesture, began, at) -> {
+            hasMoved = true;
             if (chart.isHeard(gesture)) {
                 gestures.gesture(gesture, began, at);
                 machine.event(gesture, began, at);
@@ -43,7 +49,36 @@ public final class Interpreter {
     /** Begins in an open take, where another machine stood: see {@link Machine#resume}. */
     public void resume(Whereabouts standing, long nanos) {
         now = Math.max(now, nanos);
+        for (int source = 0; source < chart.gestures().sources(); source++) {
+            if (standing.latched().contains(chart.gestures().sourceName(source))) {
+                recognizer.latch(source);
+            }
+        }
         machine.resume(standing, now);
+    }
+
+    /** Where the machine stands once no foot is on any pedal: see {@link Machine#resume}. */
+    public Whereabouts standing() {
+        Gestures gestures = chart.gestures();
+        List<String> latched = new ArrayList<>();
+        for (int source = 0; source < gestures.sources(); source++) {
+            if (recognizer.isLatched(source) && hearsLatch(source)) {
+                latched.add(gestures.sourceName(source));
+            }
+        }
+        return machine.standing(recognizer::isClosed, latched);
+    }
+
+    private boolean hearsLatch(int source) {
+        return chart.isHeard(chart.gestures().number(source, GestureKind.LATCH_ON))
+                || chart.isHeard(chart.gestures().number(source, GestureKind.LATCH_OFF));
+    }
+
+    /** Whether feet did something since that was asked last, so that {@link #standing} may have changed though the machine did nothing. */
+    public boolean hasMoved() {
+        boolean moved = hasMoved;
+        hasMoved = false;
+        return moved;
     }
 
     /** Whether no gesture is half made: a good moment for {@link #makeWayFor}. */
@@ -112,6 +147,7 @@ public final class Interpreter {
 
     /** A pedal unit vanished: its contacts open, and the detours that they began, or that only they could end, end. */
     public void pedalLost(String pedal, long nanos) {
+        hasMoved = true;
         for (int contact = 0; contact < contacts.size(); contact++) {
             if (contacts.get(contact).pedal().equals(pedal)) {
                 edge(contact, false, true, nanos);

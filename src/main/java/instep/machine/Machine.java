@@ -2,11 +2,9 @@ package instep.machine;
 
 import static instep.machine.Chart.NONE;
 
-import java.util.ArrayList;
 import java.util.BitSet;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
+import java.util.function.IntPredicate;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -28,6 +26,7 @@ public final class Machine implements Values {
     private final Step step;
     private final Detours detours;
     private final OnAir onAir;
+    private final Bearings bearings;
     private final BitSet bound = new BitSet();
 
     /** The detours and delays whose end has come in this step: they stay ended if it is set back. */
@@ -47,6 +46,7 @@ public final class Machine implements Values {
         selection = new Selection(chart, memory, new StateSets(chart, memory), execution);
         detours = new Detours(chart, memory);
         onAir = new OnAir(chart, memory);
+        bearings = new Bearings(chart, memory);
         step = new Step(chart, memory, moment, effects, execution);
     }
 
@@ -73,7 +73,8 @@ public final class Machine implements Values {
             for (String pedal : gone) {
                 endAllOf(pedal);
             }
-            for (int t = detours.newestWithout(succession); t >= 0; t = detours.newestWithout(succession)) {
+            IntPredicate isGone = t -> !succession.goesOn(t, memory);
+            for (int t = detours.newest(isGone); t >= 0; t = detours.newest(isGone)) {
                 endDetour(t);
             }
             step.leaveFor(succession.settle(memory));
@@ -106,33 +107,14 @@ public final class Machine implements Values {
      * Whether the take that was open there can go on with this chart: one of the states in which a take is open is still there.
      */
     public boolean canResume(Whereabouts standing) {
-        return chart.resumed(standing).stream().anyMatch(s -> chart.states[s].rolling());
+        return bearings.known(standing).stream().anyMatch(s -> chart.states[s].rolling());
     }
 
     /** Begins where the standing says, in its open take: its states are active without being entered, the rest is as the chart has it. */
     public void resume(Whereabouts standing, long now) {
-        List<Integer> wanted = chart.resumed(standing);
-        BitSet configuration = Succession.configuration(chart, wanted);
         moment.set(NONE, now, now);
         memory.running = true;
-        memory.take = standing.take();
-        memory.chapter = standing.chapter();
-        memory.active.set(0);
-        for (int v = 0; v < memory.data.length; v++) {
-            String text = standing.values().get(chart.variable(v).name());
-            Object value = text == null ? null : chart.variable(v).read(text);
-            memory.data[v] = value == null ? memory.data[v] : value;
-        }
-        for (int s : wanted) {
-            if (configuration.get(s)) {
-                step.goOnIn(s);
-            }
-        }
-        String angle = standing.angle();
-        if (angle != null && chart.angleNumber(angle) >= 0) {
-            String of = standing.angleOf();
-            onAir.setAgain(chart.angleNumber(angle), of == null ? NONE : chart.stateNumber(of));
-        }
+        BitSet configuration = bearings.find(standing, step, now);
         effects.takeResumed(memory.take, now, now);
         finish(configuration);
     }
@@ -145,26 +127,9 @@ public final class Machine implements Values {
         complete();
     }
 
-    /** Where it stands now. */
-    public Whereabouts standing() {
-        // Asked for after each press: without streams, which cost more than all else about it.
-        List<String> active = new ArrayList<>(memory.active.cardinality());
-        for (int s = memory.active.nextSetBit(1); s >= 0; s = memory.active.nextSetBit(s + 1)) {
-            active.add(chart.states[s].name());
-        }
-        Map<String, String> values = new LinkedHashMap<>();
-        for (int v = 0; v < memory.data.length; v++) {
-            values.put(chart.variable(v).name(), String.valueOf(memory.data[v]));
-        }
-        int owner = onAir.owner();
-        int angle = owner < 0 ? memory.other : memory.base[owner];
-        return new Whereabouts(
-                active,
-                chart.angleName(angle),
-                owner < 0 ? null : chart.states[owner].name(),
-                memory.take,
-                memory.chapter,
-                values);
+    /** Where it stands once the feet are lifted; {@code isClosed} says by contact or chord whether one is on it. */
+    Whereabouts standing(IntPredicate isClosed, List<String> latched) {
+        return bearings.take(isClosed, latched);
     }
 
     /** Takes an event from outside; {@code began} is when it began, {@code now} when it is known. */

@@ -54,19 +54,6 @@ final class OnAir {
         }
     }
 
-    /** The active state in which the angle was set that is on air when no detour is open; -1: somebody else has cut to it, or there is none. */
-    int owner() {
-        int owner = NONE;
-        long newest = Long.MIN_VALUE;
-        for (int s = memory.active.nextSetBit(0); s >= 0; s = memory.active.nextSetBit(s + 1)) {
-            if (memory.base[s] >= 0 && memory.baseOrder[s] > newest) {
-                newest = memory.baseOrder[s];
-                owner = s;
-            }
-        }
-        return memory.other >= 0 && memory.otherOrder > newest ? NONE : owner;
-    }
-
     /** It was on air before: set in that state, if that is active, else by somebody else. */
     void setAgain(int angle, int state) {
         if (state >= 0 && memory.active.get(state)) {

@@ -1,6 +1,5 @@
 package instep.rehearsal;
 
-import instep.daemon.LastRun;
 import instep.daemon.Loop;
 import instep.journal.DamagedLineException;
 import instep.journal.Entry;
@@ -8,6 +7,7 @@ import instep.journal.JournalFolder;
 import instep.journal.JournalReader;
 import instep.journal.Key;
 import instep.journal.Kind;
+import instep.journal.StandingRecord;
 import instep.machine.Whereabouts;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -80,7 +80,7 @@ public record RecordedRun(int number, int runs, List<Entry> entries, List<String
                 .filter(entry -> entry.kind() == Kind.STANDING || entry.kind() == Kind.TAKE_OPEN)
                 .findFirst()
                 .filter(entry -> entry.kind() == Kind.STANDING)
-                .map(LastRun::read);
+                .map(StandingRecord::read);
     }
 
     /** The number of the last take before it, of that day. */

@@ -6,6 +6,7 @@ import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.demo.Stage;
 import instep.demo.StandIn;
+import instep.gear.GearSettings;
 import instep.input.KeyPipe;
 import instep.journal.Disk;
 import instep.journal.Entry;
@@ -18,8 +19,10 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.regex.Pattern;
 
 /** A whole daemon on a configuration file, with stand-ins for the gear and a pipe for the pedals: feet, a pencil and ears for tests. */
 final class DeskRig implements AutoCloseable {
@@ -58,17 +61,20 @@ final class DeskRig implements AutoCloseable {
                     right.press: standby
             """;
 
+    private static final Pattern ADDRESS = Pattern.compile("[0-9]+[.][0-9.]+:(970\\d)");
     private static final Duration PATIENCE = Duration.ofSeconds(Integer.getInteger("patience", 30));
 
     final Path file;
     final Path folder;
+    private final List<String> gears;
     private final Stage stage;
     private final Daemon daemon;
     private final KeyPipe keys;
     private boolean hasEnded;
 
-    private DeskRig(Path file, Path folder, Stage stage, Daemon daemon, KeyPipe keys) {
+    private DeskRig(Path file, List<String> gears, Path folder, Stage stage, Daemon daemon, KeyPipe keys) {
         this.file = file;
+        this.gears = gears;
         this.folder = folder;
         this.stage = stage;
         this.daemon = daemon;
@@ -92,12 +98,20 @@ final class DeskRig implements AutoCloseable {
         KeyPipe keys = KeyPipe.open();
         daemon.attach(0, keys.readEnd());
         daemon.follow(List.of(config));
-        return new DeskRig(config, folder, stage, daemon, keys);
+        List<String> gears = settings.gear().stream().map(GearSettings::name).toList();
+        return new DeskRig(config, gears, folder, stage, daemon, keys);
     }
 
+    /** Wherever the gear is in the file: it is on this machine, in the same order. */
     private static String placed(String yaml, Stage stage) {
-        return yaml.replace(":9701", ":" + stage.standIns().get(0).port())
-                .replace(":9703", ":" + stage.standIns().get(1).port());
+        List<String> ports = new ArrayList<>();
+        return ADDRESS.matcher(yaml).replaceAll(address -> {
+            if (!ports.contains(address.group(1))) {
+                ports.add(address.group(1));
+            }
+            return "127.0.0.1:"
+                    + stage.standIns().get(ports.indexOf(address.group(1))).port();
+        });
     }
 
     String placed(String yaml) {
@@ -137,8 +151,28 @@ final class DeskRig implements AutoCloseable {
         await().atMost(PATIENCE).until(() -> count(Kind.EDGE) > before + 1);
     }
 
+    /** Down until that has led to something, and up again. */
+    void hold(int code) throws IOException {
+        long before = count(Kind.TRANSITION);
+        long edges = count(Kind.EDGE);
+        key(code, true);
+        await().atMost(PATIENCE).until(() -> count(Kind.TRANSITION) > before);
+        key(code, false);
+        await().atMost(PATIENCE).until(() -> count(Kind.EDGE) > edges + 1);
+    }
+
+    /** Until the journal tells that this has put an angle on air last. */
+    void standsOn(String act) {
+        await().atMost(PATIENCE).until(() -> {
+            List<Entry> all = entries(Kind.STANDING);
+            String asked =
+                    all.isEmpty() ? "" : all.get(all.size() - 1).text(Key.ASKED).orElse("");
+            return asked.substring(asked.lastIndexOf('\n') + 1).startsWith(act);
+        });
+    }
+
     List<String> received(String gear) {
-        return stage.standIns().get(gear.equals("mixer") ? 0 : 1).received().stream()
+        return stage.standIns().get(gears.indexOf(gear)).received().stream()
                 .map(StandIn.Heard::text)
                 .toList();
     }

@@ -2,6 +2,7 @@ package instep.journal;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import instep.machine.Whereabouts;
 import instep.time.FrameRate;
 import instep.time.Timecode;
 import java.io.IOException;
@@ -13,6 +14,7 @@ import java.util.Arrays;
 import java.util.EnumSet;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -57,7 +59,13 @@ class JournalDocsTest {
                 Happening.removed("f"),
                 Happening.note("t"),
                 Happening.configNote("f", "t"),
-                Happening.standing("a b", "w", "a", 1, 0, "n=1"),
+                StandingRecord.of(new Whereabouts(
+                        List.of("a", "b"),
+                        List.of(new Whereabouts.Act("w", "a", null)),
+                        List.of("p.l"),
+                        1,
+                        0,
+                        Map.of("n", "1"))),
                 Happening.fault("t"),
                 Happening.refused("g", "t", 1),
                 Happening.unconfirmed("g", "t", 1, "a"),

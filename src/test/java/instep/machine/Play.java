@@ -70,6 +70,31 @@ final class Play implements Effects {
         return play;
     }
 
+    /** Another that goes on where this one stood, as somebody has found it, with a log that shows transitions. */
+    Play resumed(Whereabouts standing) {
+        Play other = new Play(chart, true);
+        other.now = now;
+        other.interpreter.resume(standing, now);
+        return other;
+    }
+
+    /** Whatever that is, at its time. */
+    Play step(MachineProperties.Step step) {
+        now += step.afterNanos();
+        int contacts = ChartText.CONTACTS.size();
+        int events = RandomChart.EVENTS.size();
+        if (step.what() < contacts) {
+            interpreter.edge(step.what(), step.closed(), false, now);
+        } else if (step.what() < contacts + events) {
+            interpreter.event(chart.event(RandomChart.EVENTS.get(step.what() - contacts)), now);
+        } else if (step.what() < contacts + events + 2) {
+            interpreter.pedalLost(step.what() == contacts + events ? "floor" : "box", now);
+        } else {
+            interpreter.cutByOther((step.what() - contacts - events) % ChartText.ANGLES.size(), now);
+        }
+        return this;
+    }
+
     /** What happened since this was asked last. */
     String log() {
         String all = String.join(" ", log);

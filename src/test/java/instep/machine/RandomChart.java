@@ -23,6 +23,9 @@ final class RandomChart {
             "k, 1s",
             "right.tap");
 
+    private static final List<String> LATCHES =
+            List.of("left.latch-on", "middle.latch-on", "left.latch-off", "red.tap", "left+middle.latch-on");
+
     /** How a contact begins what it holds, and how it ends it. */
     private static final List<List<String>> HELD = List.of(
             List.of("left.press", "left.release"),
@@ -38,7 +41,9 @@ final class RandomChart {
         /** All that the language has. */
         ALL,
         /** The same, but each detour lasts as long as a contact is closed. */
-        HELD
+        HELD,
+        /** The same, but each detour is to an angle, and nothing waits or is remembered. */
+        STAYING
     }
 
     /** A state that is being made. */
@@ -90,6 +95,11 @@ final class RandomChart {
         return new RandomChart(seed, Sort.HELD).text();
     }
 
+    /** A chart without histories and delays, whose detours are to an angle. */
+    static String withStayingDetours(long seed) {
+        return new RandomChart(seed, Sort.STAYING).text();
+    }
+
     private String text() {
         S root = new S("state", "machine", null);
         int top = between(2, 4);
@@ -120,7 +130,7 @@ final class RandomChart {
             if (!parallel && chance(0.4)) {
                 state.children.add(make("final", state));
             }
-            if (chance(0.4)) {
+            if (sort != Sort.STAYING && chance(0.4)) {
                 state.children.add(make(chance(0.5) ? "history" : "deep history", state));
             }
         }
@@ -170,6 +180,9 @@ final class RandomChart {
             events = "on done.state." + some(S::isReal);
         }
         boolean detour = detours && !eventless && chance(0.5);
+        if (detour && sort == Sort.STAYING) {
+            return staying();
+        }
         boolean away = eventless || chance(detour ? 0.4 : 0.8);
         String targets = away ? " -> " + targets() : "";
         if (detour && sort == Sort.HELD) {
@@ -181,7 +194,16 @@ final class RandomChart {
                 + (away && chance(0.3) ? " internal" : "")
                 + (detours && ((detour && !away) || chance(0.2)) ? " angle " + any(ChartText.ANGLES) : "")
                 + (detour ? " until " + any(UNTILS).replace("k, 1s", chance(0.5) ? "k" : "1s") : "")
-                + (detours && !eventless && chance(0.1) ? " after 150ms" : "")
+                + (detours && sort != Sort.STAYING && !eventless && chance(0.1) ? " after 150ms" : "")
+                + (chance(0.1) ? " do raise " + any(RAISED) : "");
+    }
+
+    private String staying() {
+        String until = chance(0.3) ? any(LATCHES) : any(UNTILS).replace("k, 1s", chance(0.5) ? "k" : "1s");
+        return "on " + any(chance(0.3) ? LATCHES : GESTURES)
+                + (chance(0.2) ? " if not in(" + some(S::isReal) + ")" : "")
+                + " angle " + any(ChartText.ANGLES)
+                + " until " + until
                 + (chance(0.1) ? " do raise " + any(RAISED) : "");
     }
 

@@ -103,7 +103,8 @@ class SuccessionTest {
 
     @Test
     void returnsFromADetourToWhereItLeft() {
-        String away = "state a initial a2\n  on left.press -> b until left.release\n  state a1\n  state a2\nstate b\n";
+        String away =
+                "state a initial a2\n  on left.press -> b internal until left.release\n  state a1\n  state a2\nstate b\n";
         Play play = Play.of(away).down("left");
         assertThat(play.innermost()).isEqualTo("b");
         play = play.goesOnAs("state c\n" + away);
@@ -179,8 +180,15 @@ class SuccessionTest {
     @Test
     void resumesATakeWithoutEnteringItsStates() {
         Play before = inATake().event("f").down("middle").down("left");
-        Whereabouts standing = before.machine.standing();
-        assertThat(standing).isEqualTo(new Whereabouts(List.of("rolling"), "hands", "rolling", 1, 0, Map.of("n", "1")));
+        Whereabouts standing = before.interpreter.standing();
+        assertThat(standing)
+                .isEqualTo(new Whereabouts(
+                        List.of("rolling"),
+                        List.of(new Whereabouts.Act("hands", "rolling", null)),
+                        List.of(),
+                        1,
+                        0,
+                        Map.of("n", "1")));
         Play play = Play.resumed("state other\n" + LESSON, standing);
         assertThat(play.log()).isEqualTo("take:1 cut:hands");
         assertThat(play.machine.value("n")).isEqualTo(1L);
@@ -189,9 +197,69 @@ class SuccessionTest {
                 .isEqualTo("send:stop -rolling /take:1 +standby -standby take:2 +rolling send:roll cut:wide");
     }
 
+    /** As if the foot had been lifted, but for what is said on the way. */
+    @Test
+    void resumesWhereADetourHadLeftThatAFootHeld() {
+        String away = """
+                state a initial a2 rolling
+                  on left.press -> b internal until left.release
+                  state a1
+                  state a2 angle hands
+                    enter send roll
+                  state b angle glaze
+                    exit send stop
+                """;
+        Play killed = Play.of(away).down("left");
+        assertThat(killed.onAir()).isEqualTo("glaze");
+        killed.log();
+        Whereabouts standing = killed.interpreter.standing();
+        assertThat(killed.log()).isEmpty();
+        assertThat(killed.innermost()).isEqualTo("b");
+        Play play = Play.resumed(away, standing);
+        assertThat(play.log()).isEqualTo("take:1 cut:hands");
+        assertThat(play.innermost()).isEqualTo("a2");
+    }
+
+    @Test
+    void staysInAStateToWhichALatchedDetourWent() {
+        String away = """
+                state a angle wide rolling
+                  on left.press -> b internal angle hands until left.press
+                  state a1
+                  state b
+                """;
+        Whereabouts standing = Play.of(away).tap("left").interpreter.standing();
+        Play play = Play.resumed(away, standing);
+        assertThat(play.innermost()).isEqualTo("b");
+        assertThat(play.onAir()).isEqualTo("hands");
+    }
+
+    @Test
+    void doesNotResumeATakeThatAFootHeld() {
+        String held = "state standby\n  on left.press -> rolling until left.release\nstate rolling rolling\n";
+        Play killed = Play.of(held).down("left");
+        assertThat(killed.machine.isRolling()).isTrue();
+        assertThat(Play.of(held).machine.canResume(killed.interpreter.standing()))
+                .isFalse();
+    }
+
+    @Test
+    void resumesNoDetourThatIsWrittenOtherwise() {
+        String latched = LESSON.replace("angle hands", "angle hands until middle.press");
+        Whereabouts standing =
+                Play.of(latched).event("e").tap("middle").interpreter.standing();
+        assertThat(Play.resumed(latched, standing).onAir()).isEqualTo("hands");
+        assertThat(Play.resumed(latched.replace("until middle.press", "until k"), standing)
+                        .onAir())
+                .isEqualTo("wide");
+        assertThat(Play.resumed(latched.replace("angle hands", "angle glaze"), standing)
+                        .onAir())
+                .isEqualTo("wide");
+    }
+
     @Test
     void resumesOnlyWhereAStateOfTheTakeIsLeft() {
-        Whereabouts standing = inATake().machine.standing();
+        Whereabouts standing = inATake().interpreter.standing();
         assertThat(Play.of(LESSON).machine.canResume(standing)).isTrue();
         assertThat(Play.of(LESSON.replace("rolling", "teaching").replace("wide teaching", "wide rolling"))
                         .machine
