@@ -52,7 +52,8 @@ class EditListsInMeltTest {
                 0,
                 "cutlist",
                 MadeLesson.with(
-                        MadeLesson.with(MadeLesson.REFINED, options), lesson.path("a.edl") + "," + lesson.path("a.otio")));
+                        MadeLesson.with(MadeLesson.REFINED, options),
+                        lesson.path("a.edl") + "," + lesson.path("a.otio")));
 
         List<String> expected = MadeLesson.expected(shots);
         assertThat(rendered(decisions(folder.resolve("a.edl")))).isEqualTo(expected);
@@ -75,8 +76,8 @@ class EditListsInMeltTest {
                 assertThat(clip).startsWith("* FROM CLIP NAME:  ");
                 Path file = named(clip.substring(19));
                 long first = begins(file);
-                entries.add(new Entry(
-                        file, frame(line.substring(29, 40)) - first, frame(line.substring(41, 52)) - first));
+                entries.add(
+                        new Entry(file, frame(line.substring(29, 40)) - first, frame(line.substring(41, 52)) - first));
                 record = frame(line.substring(65, 76));
             }
         }
@@ -92,7 +93,8 @@ class EditListsInMeltTest {
             JsonNode media = clip.at("/media_references/"
                     + clip.get("active_media_reference_key").asText());
             // A path that is relative starts from the list's folder.
-            Path shown = Path.of(folder.toUri().resolve(URI.create(media.get("target_url").asText())));
+            Path shown = Path.of(
+                    folder.toUri().resolve(URI.create(media.get("target_url").asText())));
             JsonNode range = clip.get("source_range");
             long in = range.at("/start_time/value").asLong() - begins(shown);
             entries.add(new Entry(shown, in, in + range.at("/duration/value").asLong()));
@@ -123,21 +125,33 @@ class EditListsInMeltTest {
     }
 
     private List<String> rendered(List<Entry> entries) throws Exception {
-        StringBuilder xml = new StringBuilder("<mlt LC_NUMERIC=\"C\"><profile width=\"128\" height=\"64\" progressive=\"1\""
-                + " sample_aspect_num=\"1\" sample_aspect_den=\"1\" display_aspect_num=\"2\" display_aspect_den=\"1\" colorspace=\"601\""
-                + " frame_rate_num=\"" + rate.numerator() + "\" frame_rate_den=\"" + rate.denominator() + "\"/>");
+        StringBuilder xml =
+                new StringBuilder("<mlt LC_NUMERIC=\"C\"><profile width=\"128\" height=\"64\" progressive=\"1\""
+                        + " sample_aspect_num=\"1\" sample_aspect_den=\"1\" display_aspect_num=\"2\" display_aspect_den=\"1\" colorspace=\"601\""
+                        + " frame_rate_num=\"" + rate.numerator() + "\" frame_rate_den=\"" + rate.denominator()
+                        + "\"/>");
         for (int i = 0; i < entries.size(); i++) {
-            xml.append("<producer id=\"p" + i + "\"><property name=\"mlt_service\">avformat</property><property name=\"resource\">"
+            xml.append("<producer id=\"p" + i
+                    + "\"><property name=\"mlt_service\">avformat</property><property name=\"resource\">"
                     + entries.get(i).file() + "</property></producer>");
         }
         xml.append("<playlist id=\"all\">");
         for (int i = 0; i < entries.size(); i++) {
             // In MLT the frame at an out point is in.
-            xml.append("<entry producer=\"p" + i + "\" in=\"" + entries.get(i).in() + "\" out=\"" + (entries.get(i).out() - 1) + "\"/>");
+            xml.append("<entry producer=\"p" + i + "\" in=\"" + entries.get(i).in() + "\" out=\""
+                    + (entries.get(i).out() - 1) + "\"/>");
         }
         Path list = Files.writeString(folder.resolve("list.mlt"), xml.append("</playlist></mlt>"));
         Path film = folder.resolve("melt.mov");
-        run("melt", list.toString(), "-consumer", "avformat:" + film, "vcodec=mjpeg", "qscale=3", "an=1", "real_time=-1");
+        run(
+                "melt",
+                list.toString(),
+                "-consumer",
+                "avformat:" + film,
+                "vcodec=mjpeg",
+                "qscale=3",
+                "an=1",
+                "real_time=-1");
         return CodedFilm.read(film);
     }
 

@@ -184,5 +184,4 @@ final class MadeLesson {
                         .mapToObj(frame -> shot.camera() + " " + frame % CodedFilm.NUMBERS))
                 .toList();
     }
-
 }

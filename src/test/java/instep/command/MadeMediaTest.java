@@ -79,7 +79,11 @@ class MadeMediaTest {
 
     /** An edit decision list over the files: each event's source timecode is the file's own; and FFmpeg's script gives the same frames where all are key frames. */
     private void listsNameTheFilesAndTheirTimecode(List<Shot> first, String[] media) throws Exception {
-        lesson.instep(0, "cutlist", MadeLesson.with(media, "--take", "1", "--write", lesson.path("a.edl") + "," + lesson.path("a.ffconcat")));
+        lesson.instep(
+                0,
+                "cutlist",
+                MadeLesson.with(
+                        media, "--take", "1", "--write", lesson.path("a.edl") + "," + lesson.path("a.ffconcat")));
         List<String> events = Files.readAllLines(folder.resolve("a.edl")).stream()
                 .filter(line -> line.matches("[0-9]{3}  .*"))
                 .toList();

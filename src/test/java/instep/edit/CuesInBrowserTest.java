@@ -57,9 +57,11 @@ class CuesInBrowserTest {
         try (Browser browser = Browser.start(profile)) {
             browser.show("http://127.0.0.1:" + server.getAddress().getPort() + "/", 800, 600, false);
             List<String> cues = new ArrayList<>();
-            for (JsonNode cue : new ObjectMapper().readTree(browser.value(CUES.formatted(kind)).toString())) {
+            for (JsonNode cue : new ObjectMapper()
+                    .readTree(browser.value(CUES.formatted(kind)).toString())) {
                 cues.add(Math.round(1_000 * cue.get("from").asDouble()) + " "
-                        + Math.round(1_000 * cue.get("to").asDouble()) + " " + cue.get("shown").asText());
+                        + Math.round(1_000 * cue.get("to").asDouble()) + " "
+                        + cue.get("shown").asText());
             }
             return cues;
         } finally {
@@ -95,10 +97,10 @@ class CuesInBrowserTest {
     void readsBackWhatAWriterOfCuesMustEscapeOverAnHourOfDropFrame() throws Exception {
         FrameRate rate = FrameRate.R29_97_DROP;
         String told = "&nbsp; 20 --> 30 µm <i>slip</i> & \"Ω\"";
-        Take take = Timelines.take(List.of("wide"), List.of(new Mark("chapter", told + "\n\nNOTE", 107_892)), 0, 215_784);
+        Take take =
+                Timelines.take(List.of("wide"), List.of(new Mark("chapter", told + "\n\nNOTE", 107_892)), 0, 215_784);
         Timeline timeline = Timelines.of(take, Refinements.NONE, Timelines.layout(rate, Sound.NONE, 0));
         assertThat(cues(Format.VTT.write(timeline).documents().get(0).text(), "chapters"))
-                .containsExactly(
-                        cue(rate, 0, 107_892, "Lesson"), cue(rate, 107_892, 215_784, told + " NOTE"));
+                .containsExactly(cue(rate, 0, 107_892, "Lesson"), cue(rate, 107_892, 215_784, told + " NOTE"));
     }
 }
