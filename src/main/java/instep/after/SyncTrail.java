@@ -4,7 +4,7 @@ import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
 import instep.journal.TakeFrames;
-import instep.report.SyncQuality;
+import instep.report.SyncFigures;
 import instep.report.SyncStep;
 import instep.time.FrameRate;
 import java.util.ArrayList;
@@ -66,8 +66,8 @@ final class SyncTrail {
         return frames.at(mono);
     }
 
-    SyncQuality quality() {
-        return new SyncQuality(source, state, unkept, steps, more, follows, rate.frameAt(broken), uncertainty, ppm);
+    SyncFigures quality() {
+        return new SyncFigures(source, state, unkept, steps, more, follows, rate.frameAt(broken), uncertainty, ppm);
     }
 
     private void sync(Entry entry, String now) {

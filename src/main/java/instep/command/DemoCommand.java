@@ -1,6 +1,6 @@
 package instep.command;
 
-import instep.after.CutTable;
+import instep.after.ShotTable;
 import instep.config.ConfigException;
 import instep.config.ConfigReader;
 import instep.config.Settings;
@@ -123,7 +123,7 @@ public final class DemoCommand implements Callable<Integer> {
             daemon.performed().join();
             daemon.close("the performance is over");
         }
-        System.out.print(CutTable.of(folder));
+        System.out.print(ShotTable.of(folder));
         System.out.println("The journal is in " + folder);
     }
 

@@ -1,6 +1,6 @@
 package instep.command;
 
-import instep.after.CutTable;
+import instep.after.ShotTable;
 import instep.config.ConfigException;
 import instep.config.ConfigReader;
 import instep.config.Settings;
@@ -117,7 +117,7 @@ public final class ReplayCommand implements Callable<Integer> {
         List<Entry> played = RecordedRun.read(output, 0).orElseThrow().entries();
         boolean same = settings.text().equals(recorded);
         boolean sound = same ? tellDifferences(run, played) : tellChanges(run, played);
-        System.out.print(CutTable.of(output));
+        System.out.print(ShotTable.of(output));
         System.out.println("The new journal is in " + output);
         return sound ? Exit.FINE : Exit.FAILED;
     }

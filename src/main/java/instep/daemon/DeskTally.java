@@ -1,6 +1,6 @@
 package instep.daemon;
 
-import instep.desk.Spread;
+import instep.desk.Histogram;
 import instep.desk.Tallies;
 import instep.journal.Happening;
 import instep.journal.Key;
@@ -20,8 +20,8 @@ final class DeskTally {
     private long lag;
     private long syncOffset;
     private long syncedAt;
-    private Spread pressToWire = Spread.NONE;
-    private Spread confirmed = Spread.NONE;
+    private Histogram pressToWire = Histogram.NONE;
+    private Histogram confirmed = Histogram.NONE;
 
     DeskTally(long now) {
         syncedAt = now;
@@ -72,7 +72,7 @@ final class DeskTally {
         }
     }
 
-    private static Spread plus(Spread spread, Happening what) {
+    private static Histogram plus(Histogram spread, Happening what) {
         long micros = what.number(Key.LATENCY_US);
         return micros < 0 ? spread : spread.plus(micros);
     }

@@ -51,11 +51,11 @@ final class MetricsText {
     }
 
     /** How times spread, in seconds. */
-    void histogram(String name, String help, Spread spread) {
+    void histogram(String name, String help, Histogram spread) {
         head(name, "histogram", help);
-        int last = Spread.BOUNDS.length;
+        int last = Histogram.BOUNDS.length;
         for (int range = 0; range < last; range++) {
-            String end = micros(Spread.BOUNDS[range]);
+            String end = micros(Histogram.BOUNDS[range]);
             sample(name + "_bucket", label("le", end), String.valueOf(spread.upTo(range)));
         }
         sample(name + "_bucket", label("le", "+Inf"), String.valueOf(spread.upTo(last)));

@@ -25,13 +25,13 @@ public record Tallies(
         long journalLag,
         long syncOffset,
         long syncedAt,
-        Spread pressToWire,
-        Spread confirmed,
+        Histogram pressToWire,
+        Histogram confirmed,
         List<Gear> gear,
         List<Unit> units) {
     /** Before anything has happened. */
     public static final Tallies NONE =
-            new Tallies(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, Spread.NONE, Spread.NONE, List.of(), List.of());
+            new Tallies(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, Histogram.NONE, Histogram.NONE, List.of(), List.of());
 
     public Tallies {
         gear = List.copyOf(gear);

@@ -69,7 +69,7 @@ final class GearTables {
     }
 
     private void sync() throws IOException {
-        SyncQuality sync = story.trail().sync();
+        SyncFigures sync = story.trail().sync();
         out.element("h3", "Timecode")
                 .element("p", SyncWords.of(sync, story.rate()))
                 .line();
@@ -112,7 +112,7 @@ final class GearTables {
     static final class SyncWords {
         private SyncWords() {}
 
-        static String of(SyncQuality sync, instep.time.FrameRate rate) {
+        static String of(SyncFigures sync, instep.time.FrameRate rate) {
             StringBuilder words =
                     new StringBuilder("From ").append(sync.source().isEmpty() ? "an unknown source" : sync.source());
             words.append(sync.state().isEmpty() ? "." : ", which was " + sync.state() + " when the take began.");

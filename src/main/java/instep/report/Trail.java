@@ -9,7 +9,7 @@ import java.util.List;
  * @param troubles the first of what needed attention, in the order of the journal
  * @param more how much there was beyond these
  */
-public record Trail(String speed, List<LinkFigures> links, SyncQuality sync, List<Trouble> troubles, long more) {
+public record Trail(String speed, List<LinkFigures> links, SyncFigures sync, List<Trouble> troubles, long more) {
     public Trail {
         links = List.copyOf(links);
         troubles = List.copyOf(troubles);

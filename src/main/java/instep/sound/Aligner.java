@@ -11,8 +11,8 @@ import java.util.OptionalDouble;
  * a line through the places of the pieces gives offset and drift.
  */
 public final class Aligner {
-    /** Places that differ by less are the same candidate, in steps of the outline. */
-    private static final int APART = 20;
+    /** Places that differ by less are the same candidate, in steps of the outline: pieces are looked for within half a second. */
+    private static final int APART = 60;
 
     private static final int CANDIDATES = 4;
     /** Nobody looks for a better place. */
@@ -42,16 +42,18 @@ public final class Aligner {
     public Alignment place(Heard sound) throws IOException {
         Outline other = Outline.of(sound);
         Alignment best = new Alignment(0, OptionalDouble.empty(), 0);
+        double next = 0;
         for (long lag : candidates(other)) {
+            // One that is sure is held against one other place.
+            boolean isLast = best.confidence() > SURE;
             Alignment found = refined(sound, other.samples(), lag * Outline.STEP);
-            if (found.confidence() > best.confidence()) {
-                best = found;
-            }
-            if (best.confidence() > SURE) {
+            next = Math.max(next, Math.min(best.confidence(), found.confidence()));
+            best = found.confidence() > best.confidence() ? found : best;
+            if (isLast) {
                 break;
             }
         }
-        return best;
+        return best.beside(next);
     }
 
     private List<Long> candidates(Outline other) {
@@ -90,27 +92,27 @@ public final class Aligner {
     private Alignment refined(Heard sound, long samples, long lag) throws IOException {
         long in = Math.max(0, lag);
         long out = Math.min(outline.samples(), lag + samples);
-        List<Piece> pieces = new ArrayList<>();
+        List<Excerpt> pieces = new ArrayList<>();
         if (out - in >= SHORTEST) {
             int length = (int) Math.min(PIECE, out - in);
             int number = (int) Math.max(1, Math.min(PIECES, (out - in) / length));
             for (int i = 0; i < number; i++) {
                 long from = number == 1 ? in : in + (out - in - length) * i / (number - 1);
-                Piece.of(reference.piece(from, length), sound, from, lag).ifPresent(pieces::add);
+                Excerpt.of(reference.piece(from, length), sound, from, lag).ifPresent(pieces::add);
             }
         }
         return fitted(pieces);
     }
 
     /** The line that most of the pieces lie on. */
-    private static Alignment fitted(List<Piece> pieces) {
-        List<Piece> best = List.of();
-        for (Piece first : pieces) {
-            for (Piece second : pieces) {
+    private static Alignment fitted(List<Excerpt> pieces) {
+        List<Excerpt> best = List.of();
+        for (Excerpt first : pieces) {
+            for (Excerpt second : pieces) {
                 double time = second.there() - first.there();
                 double slope = time == 0 ? 1 : (second.here() - first.here()) / time;
                 if (time >= 0 && Math.abs(slope - 1) <= WORST) {
-                    List<Piece> near = pieces.stream()
+                    List<Excerpt> near = pieces.stream()
                             .filter(piece ->
                                     Math.abs(first.here() + slope * (piece.there() - first.there()) - piece.here())
                                             <= TOLERANCE)
@@ -127,21 +129,21 @@ public final class Aligner {
         return line(best, confidence);
     }
 
-    private static double sum(List<Piece> pieces) {
-        return pieces.stream().mapToDouble(Piece::confidence).sum();
+    private static double sum(List<Excerpt> pieces) {
+        return pieces.stream().mapToDouble(Excerpt::confidence).sum();
     }
 
     /** Least squares. */
-    private static Alignment line(List<Piece> pieces, double confidence) {
-        double here = pieces.stream().mapToDouble(Piece::here).average().orElse(0);
-        double there = pieces.stream().mapToDouble(Piece::there).average().orElse(0);
+    private static Alignment line(List<Excerpt> pieces, double confidence) {
+        double here = pieces.stream().mapToDouble(Excerpt::here).average().orElse(0);
+        double there = pieces.stream().mapToDouble(Excerpt::there).average().orElse(0);
         double first =
-                pieces.stream().map(Piece::there).min(Comparator.naturalOrder()).orElse(0.0);
+                pieces.stream().map(Excerpt::there).min(Comparator.naturalOrder()).orElse(0.0);
         double last =
-                pieces.stream().map(Piece::there).max(Comparator.naturalOrder()).orElse(0.0);
+                pieces.stream().map(Excerpt::there).max(Comparator.naturalOrder()).orElse(0.0);
         double products = 0;
         double squares = 0;
-        for (Piece piece : pieces) {
+        for (Excerpt piece : pieces) {
             products += (piece.there() - there) * (piece.here() - here);
             squares += (piece.there() - there) * (piece.there() - there);
         }

@@ -38,7 +38,7 @@ class MetricsTest {
     }
 
     private static Tallies tallies() {
-        Spread spread = Spread.NONE.plus(100).plus(101).plus(300).plus(2_000_000);
+        Histogram spread = Histogram.NONE.plus(100).plus(101).plus(300).plus(2_000_000);
         return new Tallies(
                 12,
                 6,
@@ -53,7 +53,7 @@ class MetricsTest {
                 -40_000_000,
                 Studio.SECOND,
                 spread,
-                Spread.NONE,
+                Histogram.NONE,
                 List.of(
                         new Tallies.Gear("mixer \"A\"\\\n", true, 8, 1, 2, 450),
                         new Tallies.Gear("lamp", false, 0, 0, 0, -1)),

@@ -181,7 +181,7 @@ class ReportPageTest {
         Trail trail = new Trail(
                 "40",
                 List.of(new LinkFigures("mixer", false, sent, new Spread(), new Spread(), 2, 0, 1)),
-                new SyncQuality(
+                new SyncFigures(
                         "ltc",
                         "locked",
                         false,

@@ -17,8 +17,8 @@ import java.util.OptionalLong;
 
 /** Takes to tell of. */
 final class Stories {
-    static final SyncQuality SYNC =
-            new SyncQuality("time-of-day", "", true, List.of(), 0, 0, 0, OptionalLong.empty(), OptionalLong.empty());
+    static final SyncFigures SYNC =
+            new SyncFigures("time-of-day", "", true, List.of(), 0, 0, 0, OptionalLong.empty(), OptionalLong.empty());
     static final Trail QUIET = new Trail("", List.of(), SYNC, List.of(), 0);
 
     private Stories() {}

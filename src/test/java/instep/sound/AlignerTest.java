@@ -61,6 +61,63 @@ class AlignerTest {
                 .isLessThan(0.3);
     }
 
+    /** Two rooms on one mains: the hum is the same, what is said is not. Tones at 50 Hz and its multiples, as far as they may be heard. */
+    @ParameterizedTest
+    @CsvSource({
+        // pitch, highest, level, noise, seconds
+        "50, 60, -20, 0.002, 30",
+        "60, 600, -30, 0.002, 30",
+        "440, 441, -12, 0.0005, 30",
+        "50, 1000, -40, 0.002, 10"
+    })
+    void isSureOfNothingWhereTwoRoomsHaveNothingButTonesInCommon(
+            double pitch, double highest, double level, double noise, double seconds) throws IOException {
+        for (boolean spoken : new boolean[] {true, false}) {
+            double gain = spoken ? 1 : 0;
+            float[] one = new Room(31, 70).recorded(new Recorder(3, seconds, 0, gain, noise, 5));
+            float[] other = new Room(32, 70).recorded(new Recorder(1, seconds, 0, gain, noise, 6));
+            for (double tone = pitch; tone <= highest; tone += pitch) {
+                Room.tone(one, 0, seconds, tone, level);
+                Room.tone(other, 0, seconds, tone, level);
+            }
+            double confidence = new Aligner(Room.heard(one)).place(Room.heard(other)).confidence();
+                assertThat(confidence).isLessThan(0.2);
+        }
+    }
+
+    /** What is said is far below the hum, and once below the noise of the recorders, too. */
+    @ParameterizedTest
+    @CsvSource({"0.1, -20, 0.005", "0.3, -20, 0.03"})
+    void findsTheCommonSoundUnderAHum(double gain, double level, double noise) throws IOException {
+        Room room = new Room(33, 120);
+        float[] one = room.recorded(new Recorder(5, 50, 0, gain, noise, 7));
+        float[] other = room.recorded(new Recorder(12.5, 40, 20, gain, noise, 8));
+        for (double tone = 50; tone <= 500; tone += 50) {
+            Room.tone(one, 0, 50, tone, level - 12 * (tone / 1_000));
+            Room.tone(other, 0, 40, tone, level - 12 * (tone / 1_000));
+        }
+        Alignment found = new Aligner(Room.heard(one)).place(Room.heard(other));
+        assertThat(found.confidence()).isGreaterThan(0.3);
+        assertThat(found.offset()).isCloseTo(7.5, within(0.0005));
+    }
+
+    /** A sound that comes each second, or each third of one, fits in many places. */
+    @ParameterizedTest
+    @CsvSource({"1", "0.3333"})
+    void isSureOfNothingWhereASoundComesAgainAndAgain(double period) throws IOException {
+        float[] one = new Room(34, 70).recorded(new Recorder(3, 40, 0, 0.1, 0.002, 5));
+        float[] other = new Room(35, 70).recorded(new Recorder(1, 40, 0, 0.1, 0.002, 6));
+        float[] tick = new Room(36, 1).recorded(new Recorder(0.2, 0.05));
+        for (double at = 0.5; at < 39; at += period) {
+            for (int i = 0; i < tick.length; i++) {
+                one[(int) (at * Heard.RATE) + i] += 3 * tick[i];
+                other[(int) ((at + 0.13) * Heard.RATE) + i] += 3 * tick[i];
+            }
+        }
+        double confidence = new Aligner(Room.heard(one)).place(Room.heard(other)).confidence();
+        assertThat(confidence).isLessThan(0.3);
+    }
+
     @Test
     void isSureOfNothingInSilence() throws IOException {
         Heard silent = Room.heard(new float[Heard.RATE * 10]);

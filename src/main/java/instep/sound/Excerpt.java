@@ -10,7 +10,7 @@ import java.util.Optional;
  * @param there its middle in the other
  * @param confidence from 0 to 1: how far this place stands out from the next best
  */
-record Piece(double here, double there, double confidence) {
+record Excerpt(double here, double there, double confidence) {
     /** So far off the lag that the outlines give a piece may lie, in samples: outlines are coarse, and clocks drift. */
     private static final int MARGIN = Heard.RATE / 2;
     /** Another place lies further off than that, in samples. */
@@ -21,12 +21,12 @@ record Piece(double here, double there, double confidence) {
     private static final double SILENCE = 1e-7;
 
     /**
-     * Looks for a piece in another sound.
+     * Looks for a piece in another sound; empty where one is silent or nothing but tones.
      *
      * @param from where the piece begins
      * @param lag so many samples after the one the other sound begins, about
      */
-    static Optional<Piece> of(float[] piece, Heard other, long from, long lag) throws IOException {
+    static Optional<Excerpt> of(float[] piece, Heard other, long from, long lag) throws IOException {
         float[] there = other.piece(from - lag - MARGIN, piece.length + 2 * MARGIN);
         if (power(piece) < SILENCE || power(there) < SILENCE) {
             return Optional.empty();
@@ -34,10 +34,13 @@ record Piece(double here, double there, double confidence) {
         double[] peaks = smoothed(Fourier.whitened(there, piece));
         int best = greatest(peaks, -1);
         int next = greatest(peaks, best);
+        if (peaks[best] <= 0) {
+            return Optional.empty();
+        }
         double shift = best + between(peaks, best);
         double middle = piece.length / 2.0;
         double confidence = 1 - Math.sqrt(peaks[next] / peaks[best]);
-        return Optional.of(new Piece(
+        return Optional.of(new Excerpt(
                 (from + middle) / Heard.RATE, (from - lag - MARGIN + shift + middle) / Heard.RATE, confidence));
     }
 

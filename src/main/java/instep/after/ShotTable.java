@@ -18,15 +18,15 @@ import java.util.List;
 import java.util.Optional;
 
 /** The cuts of a folder's last run as a table for people, read back from its journal. */
-public final class CutTable {
+public final class ShotTable {
     private FrameRate rate = FrameRate.R25;
     private TakeEvents events = new TakeEvents();
 
-    private CutTable() {}
+    private ShotTable() {}
 
     /** The table, a take after the other. */
     public static String of(Path folder) throws IOException {
-        CutTable table = new CutTable();
+        ShotTable table = new ShotTable();
         for (Path file : JournalFolder.journals(folder)) {
             table.read(file);
         }

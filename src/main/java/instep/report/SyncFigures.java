@@ -16,7 +16,7 @@ import java.util.OptionalLong;
  * @param uncertainty microseconds by which a frame began earlier or later at most; empty if nobody knows
  * @param drift how much quicker than this machine's clock it ran, in millionths; empty if it was not measured
  */
-public record SyncQuality(
+public record SyncFigures(
         String source,
         String state,
         boolean unkept,
@@ -26,7 +26,7 @@ public record SyncQuality(
         long broken,
         OptionalLong uncertainty,
         OptionalLong drift) {
-    public SyncQuality {
+    public SyncFigures {
         steps = List.copyOf(steps);
     }
 }
