@@ -16,10 +16,13 @@ import instep.command.RunCommand;
 import instep.command.SyncCommand;
 import instep.command.TailCommand;
 import instep.command.TryCommand;
+import instep.config.Words;
 import instep.daemon.Exit;
 import instep.daemon.Version;
 import java.io.PrintWriter;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -71,7 +74,31 @@ public final class Main implements Runnable {
     public static CommandLine commandLine() {
         return new CommandLine(new Main())
                 .setExecutionExceptionHandler(Main::failed)
+                .setParameterExceptionHandler(Main::misunderstood)
                 .setCaseInsensitiveEnumValuesAllowed(true);
+    }
+
+    /** As the library does it, but a word that nothing is near to is not guessed at. */
+    private static int misunderstood(CommandLine.ParameterException fault, String[] args) {
+        CommandLine line = fault.getCommandLine();
+        PrintWriter err = line.getErr();
+        err.println(fault.getMessage());
+        Optional<String> near = fault instanceof CommandLine.UnmatchedArgumentException unmatched
+                ? Words.nearest(unmatched.getUnmatched().get(0), words(line))
+                : Optional.empty();
+        if (near.isPresent()) {
+            err.println("Did you mean: " + near.get() + "?");
+        } else {
+            line.usage(err);
+        }
+        err.flush();
+        return line.getCommandSpec().exitCodeOnInvalidInput();
+    }
+
+    private static List<String> words(CommandLine line) {
+        List<String> words = new ArrayList<>(line.getSubcommands().keySet());
+        words.addAll(line.getCommandSpec().optionsMap().keySet());
+        return words;
     }
 
     private static int failed(Exception fault, CommandLine line, CommandLine.ParseResult result) {

@@ -37,7 +37,7 @@ public final class RefinedTable {
                 recorded.day(),
                 time(recorded.take().frames()),
                 time(refined.frames()),
-                count(refined.cuts(), "cut"),
+                count(timeline.clips().size(), "shot"),
                 recorded.timecode().isEmpty() ? "" : ", timecode " + recorded.timecode(),
                 recorded.take().closed() ? "" : "; never closed: it ends with the last that is known");
     }

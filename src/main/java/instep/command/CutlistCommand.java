@@ -31,7 +31,7 @@ import picocli.CommandLine.Spec;
         sortOptions = false,
         footerHeading = "%nExample:%n",
         footer = {
-            "  instep cutlist /var/lib/instep --take 3 --minimum-shot 500ms --write lesson.edl,lesson.otio",
+            "  instep cutlist --take 3 --minimum-shot 500ms -w lesson.edl,lesson.otio",
             Exit.CODES
         })
 public final class CutlistCommand implements Callable<Integer> {

@@ -103,8 +103,10 @@ public final class ReportCommand implements Callable<Integer> {
             TakeScan.of(place.path(), run);
             if (run.takes() == 0) {
                 System.out.println("No take was recorded.");
-            } else if (output != null) {
-                run.finish(List.copyOf(complaints.told()));
+                return 0;
+            }
+            run.finish(List.copyOf(complaints.told()));
+            if (output != null) {
                 System.out.println("Written: " + output);
             }
             return run.takes();

@@ -6,15 +6,18 @@ import instep.after.TakeTrails;
 import instep.config.ConfigException;
 import instep.cutlist.Coverage;
 import instep.cutlist.Footage;
+import instep.cutlist.Matching;
 import instep.cutlist.Media;
 import instep.cutlist.MediaList;
 import instep.cutlist.Refined;
 import instep.cutlist.Shot;
 import instep.cutlist.Slate;
 import instep.cutlist.Timeline;
+import instep.edit.Format;
 import instep.journal.Entry;
 import instep.journal.Kind;
 import instep.report.Cover;
+import instep.report.Loss;
 import instep.report.ReportPage;
 import instep.report.TakeStory;
 import instep.report.TextReport;
@@ -28,6 +31,7 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -54,6 +58,7 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
     private final TakeTrails trails = new TakeTrails();
     private final ReportPage page;
     private final Optional<Writer> body;
+    private final Set<Loss> losses = new LinkedHashSet<>();
     private int takes;
 
     /**
@@ -101,8 +106,10 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
         takes++;
         Refined refined = held.refined();
         Timeline timeline = held.timeline(refined);
+        Optional<Matching.Matched> matched = matched(held);
+        lose(matched.map(files -> held.timeline(refined, files::of)).orElse(timeline));
         TakeStory story =
-                new TakeStory(take.day(), take.file(), angles(held), refined, timeline, trail, covers(held, timeline));
+                new TakeStory(take.day(), take.file(), angles(held), refined, timeline, trail, covers(matched, timeline));
         if (sink.columns > 0) {
             System.out.print(TextReport.of(story, sink.columns));
         }
@@ -123,18 +130,30 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
         return angles;
     }
 
-    private List<Cover> covers(TakeSettings.Held held, Timeline timeline) {
+    private void lose(Timeline timeline) {
+        if (!timeline.clips().isEmpty()) {
+            for (Format format : Format.values()) {
+                format.losses(timeline).forEach(loss -> losses.add(new Loss(format.suffix(), loss)));
+            }
+        }
+    }
+
+    /** The files of a take, if somebody has looked for them. */
+    private Optional<Matching.Matched> matched(TakeSettings.Held held) {
         if (media.isEmpty()) {
-            return List.of();
+            return Optional.empty();
         }
         Slate slate = held.slate();
         Optional<MediaList.InTake> listed = media.get().of(slate);
         if (listed.isEmpty()) {
             complaints.fail(slate + " from " + slate.from() + " is not in the list of media: match it first");
-            return List.of();
         }
+        return listed.map(take -> MediaList.placed(take, slate));
+    }
+
+    private static List<Cover> covers(Optional<Matching.Matched> matched, Timeline timeline) {
         List<Cover> covers = new ArrayList<>();
-        for (Footage footage : MediaList.placed(listed.get(), slate).footage()) {
+        for (Footage footage : matched.map(Matching.Matched::footage).orElse(List.of())) {
             for (Media sort : Media.values()) {
                 Coverage coverage = Coverage.of(timeline, footage, sort);
                 List<Cover.Gap> gaps = coverage.gaps().stream()
@@ -151,8 +170,11 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
         return takes;
     }
 
-    /** Puts the page in its place. */
+    /** Ends what is drawn on the terminal, and puts the page in its place. */
     void finish(List<String> remarks) throws IOException {
+        if (sink.columns > 0) {
+            System.out.print(TextReport.of(losses, sink.columns));
+        }
         if (body.isEmpty()) {
             return;
         }
@@ -162,7 +184,7 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
             try (java.io.Reader takes = Files.newBufferedReader(part(".takes"), StandardCharsets.UTF_8)) {
                 takes.transferTo(whole);
             }
-            page.foot(whole);
+            page.foot(whole, losses);
         }
         Files.move(part(".part"), sink.page.orElseThrow(), StandardCopyOption.REPLACE_EXISTING);
     }

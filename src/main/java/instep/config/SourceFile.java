@@ -20,15 +20,20 @@ import java.util.stream.IntStream;
 final class SourceFile {
     private SourceFile() {}
 
-    static String text(Path file) throws ConfigException {
+    /**
+     * The text.
+     *
+     * @param expected what the file should be, such as {@code a configuration}
+     */
+    static String text(Path file, String expected) throws ConfigException {
         try {
-            return decode(file, bytes(file));
+            return decode(file, bytes(file, expected));
         } catch (NoSuchFileException e) {
-            throw fault(file, "there is no such file; expected a configuration");
+            throw fault(file, "there is no such file; expected " + expected);
         } catch (AccessDeniedException e) {
             throw fault(file, denied(file));
         } catch (IOException e) {
-            throw fault(file, why(file, e));
+            throw fault(file, why(file, e, expected));
         }
     }
 
@@ -42,14 +47,14 @@ final class SourceFile {
         return "this user may not read the file; expected read permission";
     }
 
-    private static String why(Path file, IOException e) {
+    private static String why(Path file, IOException e, String expected) {
         for (Path folder : foldersOf(file)) {
             if (Files.isRegularFile(folder)) {
                 return folder + " is a file; expected a folder there";
             }
         }
         return (Files.isDirectory(file) ? "this is a folder" : "the file cannot be read: " + e.getMessage())
-                + "; expected a configuration";
+                + "; expected " + expected;
     }
 
     /** The outermost first. */
@@ -60,11 +65,11 @@ final class SourceFile {
                 .toList();
     }
 
-    private static byte[] bytes(Path file) throws IOException, ConfigException {
+    private static byte[] bytes(Path file, String expected) throws IOException, ConfigException {
         try (InputStream in = Files.newInputStream(file)) {
             byte[] bytes = in.readNBytes(YamlLimits.BYTES + 1);
             if (bytes.length > YamlLimits.BYTES) {
-                throw fault(file, "the file is larger than 1 MiB; expected a configuration of a few kilobytes");
+                throw fault(file, "the file is larger than 1 MiB; expected " + expected + " of a few kilobytes");
             }
             return bytes;
         }

@@ -13,7 +13,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 
 /** Words in sentences for a person: in quotation marks, in lists, and the one that was probably meant. */
-final class Words {
+public final class Words {
     private static final int QUOTED = 60;
     private static final int LISTED = 14;
     private static final Pattern NUMBER = Pattern.compile("[0-9]{1,9}(\\.[0-9]{1,9})?");
@@ -72,7 +72,7 @@ final class Words {
     }
 
     /** The nearest word by edit distance, if one is near enough to have been meant. */
-    static Optional<String> nearest(String word, Collection<String> valid) {
+    public static Optional<String> nearest(String word, Collection<String> valid) {
         if (NUMBER.matcher(word).matches()) {
             return nearestNumber(word, valid);
         }

@@ -53,7 +53,7 @@ final class YamlLimits {
                         source.place(
                                 event.getStartMark().getLine(),
                                 event.getStartMark().getColumn()),
-                        limit + "; expected a configuration");
+                        limit + "; expected less");
                 return true;
             }
         }

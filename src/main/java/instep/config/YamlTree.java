@@ -51,8 +51,12 @@ final class YamlTree {
         this.faults = faults;
     }
 
-    /** The tree of the text; empty if there is none, with the reason among the faults. */
-    static Optional<Node> read(SourceText source, Faults faults) {
+    /**
+     * The tree of the text; empty if there is none, with the reason among the faults.
+     *
+     * @param expected what the text should be
+     */
+    static Optional<Node> read(SourceText source, Faults faults, String expected) {
         try {
             if (YamlLimits.exceeded(source, faults)) {
                 return Optional.empty();
@@ -61,7 +65,7 @@ final class YamlTree {
             if (root == null) {
                 faults.add(
                         source.place(0, 0),
-                        "the file is empty; expected a configuration that begins with \"instep: 1\"");
+                        "the file is empty; expected " + expected);
                 return Optional.empty();
             }
             return new YamlTree(source, faults).root(root);
@@ -128,7 +132,7 @@ final class YamlTree {
 
     private void overgrow(org.yaml.snakeyaml.nodes.Node node, String why) {
         if (!overgrown) {
-            faults.add(place(node), why + "; expected a configuration");
+            faults.add(place(node), why + "; expected less");
         }
         overgrown = true;
     }

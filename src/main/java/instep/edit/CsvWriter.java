@@ -12,6 +12,8 @@ import java.util.stream.Collectors;
 
 /** Writes tables of RFC 4180 with a header line: one of shots, and one of marks. */
 final class CsvWriter {
+    static final List<String> LOSSES = List.of("which sound is meant has no place in it");
+
     private final StringBuilder out = new StringBuilder();
 
     private CsvWriter() {}
@@ -19,7 +21,7 @@ final class CsvWriter {
     static Written write(Timeline timeline) {
         return new Written(
                 List.of(new Written.Document("", shots(timeline)), new Written.Document("marks", marks(timeline))),
-                List.of("which sound is meant has no place in it"));
+                LOSSES);
     }
 
     private static String shots(Timeline timeline) {

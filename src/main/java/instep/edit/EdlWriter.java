@@ -66,6 +66,11 @@ final class EdlWriter {
         return new Written(files, writer.losses(files.size()));
     }
 
+    static List<String> losses(Timeline timeline) {
+        EdlWriter writer = new EdlWriter(timeline);
+        return writer.losses((writer.events().size() + MOST_EVENTS - 1) / MOST_EVENTS);
+    }
+
     /** One list for all channels, in the order of the record side; sound that is cut with the picture stands in the same event. */
     private List<Event> events() {
         boolean follows = timeline.layout().sound().follows();
@@ -129,7 +134,7 @@ final class EdlWriter {
                 : capitals(timeline.name(source));
     }
 
-    /** The place of a mark is that on the record side. */
+    /** The place of a mark is that on the record side. A comment of this form is a marker to the adapter {@code cmx_3600} of OpenTimelineIO; to other readers it is a comment. */
     private String mark(Placed mark) {
         String until = mark.frames() > 0 ? " UNTIL " + timeline.record(mark.record() + mark.frames()) : "";
         String text = mark.name() + (mark.text().isEmpty() ? "" : " " + mark.text()) + until;

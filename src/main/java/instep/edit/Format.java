@@ -51,4 +51,15 @@ public enum Format {
             case FFCONCAT -> ConcatWriter.write(timeline);
         };
     }
+
+    /** What it cannot say of a timeline that is not empty, a sentence each. */
+    public List<String> losses(Timeline timeline) {
+        return switch (this) {
+            case EDL -> EdlWriter.losses(timeline);
+            case OTIO -> OtioWriter.losses(timeline);
+            case VTT -> VttWriter.LOSSES;
+            case CSV -> CsvWriter.LOSSES;
+            case FFCONCAT -> ConcatWriter.write(timeline).losses();
+        };
+    }
 }

@@ -41,7 +41,7 @@ final class OtioWriter {
         return Written.of(text + "\n", losses(timeline));
     }
 
-    private static List<String> losses(Timeline timeline) {
+    static List<String> losses(Timeline timeline) {
         List<String> losses = new ArrayList<>();
         if (timeline.rate().isDropFrame()) {
             losses.add("that labels are counted in drop-frame is only in its metadata");

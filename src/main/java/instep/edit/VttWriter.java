@@ -10,6 +10,10 @@ import java.util.Locale;
 
 /** Writes WebVTT: a file of chapters that follow each other, and one of marks. Times count from the beginning of the programme. */
 final class VttWriter {
+    static final List<String> LOSSES = List.of(
+            "shots and timecode have no place in it: its times count from the beginning of the programme",
+            "times are in thousandths of a second, not in frames");
+
     /** So long a mark that is a point is shown. */
     private static final long SHOWN_MILLIS = 2_000;
 
@@ -28,9 +32,7 @@ final class VttWriter {
                 List.of(
                         new Written.Document("", writer.file("chapters", writer.chapters())),
                         new Written.Document("marks", writer.file("marks", writer.marks()))),
-                List.of(
-                        "shots and timecode have no place in it: its times count from the beginning of the programme",
-                        "times are in thousandths of a second, not in frames"));
+                LOSSES);
     }
 
     /** What is before the first chapter mark is a chapter, too. */

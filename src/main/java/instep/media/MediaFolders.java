@@ -2,9 +2,12 @@ package instep.media;
 
 import instep.cutlist.Recording;
 import java.io.IOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileSystemLoopException;
 import java.nio.file.FileVisitOption;
 import java.nio.file.FileVisitResult;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.SimpleFileVisitor;
 import java.nio.file.attribute.BasicFileAttributes;
@@ -99,14 +102,21 @@ public final class MediaFolders {
                 if (file.equals(folder)) {
                     throw new IOException("there is no folder or file " + folder, why);
                 }
-                unreadable.add(file + " cannot be opened: "
-                        + (why instanceof java.nio.file.AccessDeniedException
-                                ? "this user may not read it"
-                                : why.getClass().getSimpleName()));
+                unreadable.add(file + " cannot be opened: " + reason(why));
                 return FileVisitResult.CONTINUE;
             }
         });
         return files;
+    }
+
+    private static String reason(IOException why) {
+        if (why instanceof FileSystemLoopException) {
+            return "it is a link to a folder that it lies in";
+        }
+        if (why instanceof AccessDeniedException) {
+            return "this user may not read it";
+        }
+        return why instanceof NoSuchFileException ? "it is gone" : "the system says no";
     }
 
     private static boolean isHidden(Path place, Path folder) {

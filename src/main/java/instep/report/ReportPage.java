@@ -3,13 +3,14 @@ package instep.report;
 import instep.time.Durations;
 import java.io.IOException;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
 
 /**
  * A report as one HTML page that needs nothing else. Takes are written one after the other, so memory does not grow with what they hold; what stands above them is written at the end.
  */
 public final class ReportPage {
-    private record Line(String id, String take, String from, String length, String cuts, String faults) {}
+    private record Line(String id, String take, String from, String length, String shots, String faults) {}
 
     private final String title;
     private final String journal;
@@ -31,7 +32,7 @@ public final class ReportPage {
                 "Take " + story.take().number() + " of " + story.day(),
                 story.label(story.take().in()).toString(),
                 Durations.ofFrames(story.take().frames(), story.rate()),
-                String.valueOf(story.refined().cuts()),
+                String.valueOf(story.timeline().clips().size()),
                 faults == 0 ? "none" : String.valueOf(faults)));
     }
 
@@ -64,8 +65,20 @@ public final class ReportPage {
         }
     }
 
-    /** Ends the page. */
-    public void foot(Appendable to) throws IOException {
+    /**
+     * Ends the page.
+     *
+     * @param losses what is lost where the cut lists are written
+     */
+    public void foot(Appendable to, Collection<Loss> losses) throws IOException {
+        if (!losses.isEmpty()) {
+            Tables tables = new Tables(new Markup(to), "losses");
+            tables.begin("What a file of the cut list cannot say", "", "file", "loss");
+            for (Loss loss : losses) {
+                tables.row(loss.format(), loss.words());
+            }
+            tables.end();
+        }
         to.append("</main>\n</body>\n</html>\n");
     }
 
@@ -75,7 +88,7 @@ public final class ReportPage {
         for (String column : List.of("take", "from")) {
             out.element("th", column, "scope", "col");
         }
-        for (String column : List.of("length", "cuts", "faults")) {
+        for (String column : List.of("length", "shots", "faults")) {
             out.element("th", column, "scope", "col", "class", "n");
         }
         out.close().close().open("tbody").line();
@@ -83,7 +96,7 @@ public final class ReportPage {
             out.open("tr").open("th", "scope", "row");
             out.element("a", line.take, "href", "#" + line.id).close();
             out.element("td", line.from, "class", "tc");
-            for (String cell : List.of(line.length, line.cuts, line.faults)) {
+            for (String cell : List.of(line.length, line.shots, line.faults)) {
                 out.element("td", cell, "class", "n");
             }
             out.close().line();

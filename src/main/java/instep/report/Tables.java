@@ -6,6 +6,9 @@ import java.util.OptionalLong;
 
 /** Tables on the page: a caption, heads of columns, and in each row a head. A table that is wider than the screen is moved by itself, also with keys. */
 final class Tables {
+    /** A table of more columns has smaller letters on a phone. */
+    private static final int FEW = 4;
+
     private final Markup out;
     private final String prefix;
     private String[] columns = {};
@@ -26,7 +29,7 @@ final class Tables {
         this.columns = columns.clone();
         String id = prefix + "-" + ++number;
         out.open("section", "class", "table").line();
-        out.open("div", "class", "wide", "tabindex", "0", "role", "group", "aria-labelledby", id);
+        out.open("div", "class", columns.length > FEW ? "wide many" : "wide", "tabindex", "0", "role", "group", "aria-labelledby", id);
         out.open("table").open("caption", "id", id).open("span").text(caption);
         if (!note.isEmpty()) {
             out.text(" ").element("small", note);

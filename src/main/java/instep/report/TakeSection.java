@@ -48,7 +48,7 @@ final class TakeSection {
         fact("to", story.labelAfter(story.take().out()).toString());
         fact("recorded", time(story.take().frames()));
         fact("in the cut list", time(story.refined().frames()));
-        fact("cuts", String.valueOf(story.refined().cuts()));
+        fact("shots", String.valueOf(story.timeline().clips().size()));
         fact("frame rate", story.rate().label());
         if (!story.file().isEmpty()) {
             fact("configuration", story.file());

@@ -51,6 +51,12 @@ public record TakeStory(
         return refined.changes().stream().anyMatch(change -> change.cuts() > 0 || change.passages() > 0);
     }
 
+    /** How many shots the cut list has. */
+    String shots() {
+        int count = timeline.clips().size();
+        return count + (count == 1 ? " shot" : " shots");
+    }
+
     /** What an angle is called. */
     static String name(String angle) {
         return angle.isEmpty() ? "unknown" : angle;

@@ -5,6 +5,7 @@ import instep.cutlist.Passage;
 import instep.cutlist.Span;
 import instep.time.Durations;
 import java.util.Arrays;
+import java.util.Collection;
 import java.util.List;
 
 /** A take as a picture of characters, no wider than it is told. */
@@ -14,14 +15,13 @@ public final class TextReport {
 
     private static final int GUTTER = 14;
 
-    private final StringBuilder out = new StringBuilder();
     private final TakeStory story;
-    private final int width;
+    private final Wrapped text;
     private final int cells;
 
     private TextReport(TakeStory story, int width) {
         this.story = story;
-        this.width = width;
+        this.text = new Wrapped(width);
         this.cells = (int) Math.max(1, Math.min(width - GUTTER, story.take().frames()));
     }
 
@@ -33,18 +33,28 @@ public final class TextReport {
     public static String of(TakeStory story, int width) {
         TextReport report = new TextReport(story, Math.max(NARROWEST, width));
         report.write();
-        return report.out.toString();
+        return report.text.toString();
+    }
+
+    /** What is lost where the cut lists are written, below all takes. */
+    public static String of(Collection<Loss> losses, int width) {
+        Wrapped out = new Wrapped(Math.max(NARROWEST, width));
+        if (!losses.isEmpty()) {
+            out.paragraph("What a file of the cut list cannot say:");
+        }
+        losses.forEach(loss -> out.paragraph(loss.format() + " " + loss.words()));
+        return out.toString();
     }
 
     private void write() {
         long in = story.take().in();
-        paragraph("Take " + story.take().number() + " of " + story.day() + ": "
+        text.paragraph("Take " + story.take().number() + " of " + story.day() + ": "
                 + Durations.ofFrames(story.take().frames(), story.rate()) + " recorded, "
                 + Durations.ofFrames(story.refined().frames(), story.rate()) + " in the cut list, "
-                + story.refined().cuts() + (story.refined().cuts() == 1 ? " cut" : " cuts")
+                + story.shots()
                 + (story.take().closed() ? "" : "; never closed: it ends with the last that is known"));
         if (story.take().frames() == 0) {
-            out.append(System.lineSeparator());
+            text.line("");
             return;
         }
         ends(in, story.take().out());
@@ -55,12 +65,12 @@ public final class TextReport {
         }
         marks();
         troubles();
-        paragraph("# on air for most of a column, - for some of it"
+        text.paragraph("# on air for most of a column, - for some of it"
                 + (story.refined().dropped().isEmpty() ? "" : ", x left out") + legend());
         figures();
         links();
-        paragraph("timecode: " + GearTables.SyncWords.of(story.trail().sync(), story.rate()));
-        out.append(System.lineSeparator());
+        text.paragraph("timecode: " + GearTables.SyncWords.of(story.trail().sync(), story.rate()));
+        text.line("");
     }
 
     /** The label of the first frame at the left, that of the end at the right. */
@@ -158,11 +168,11 @@ public final class TextReport {
             line("  faults", new String(lane));
         }
         for (Trouble trouble : story.trail().troubles()) {
-            paragraph("!! " + story.label(trouble.frame()) + " " + trouble.word() + " "
+            text.paragraph("!! " + story.label(trouble.frame()) + " " + trouble.word() + " "
                     + (trouble.gear().isEmpty() ? "" : trouble.gear() + ": ") + trouble.text());
         }
         if (story.trail().more() > 0) {
-            paragraph("!! and " + story.trail().more() + " more, which the journal has");
+            text.paragraph("!! and " + story.trail().more() + " more, which the journal has");
         }
     }
 
@@ -177,7 +187,7 @@ public final class TextReport {
         for (AngleFigures angle :
                 AngleFigures.of(story.angles(), story.refined().spans())) {
             if (angle.shots() > 0) {
-                paragraph(TakeStory.name(angle.angle()) + ": " + angle.shots()
+                text.paragraph(TakeStory.name(angle.angle()) + ": " + angle.shots()
                         + (angle.shots() == 1 ? " shot, " : " shots, ")
                         + Durations.ofFrames(angle.total(), story.rate()) + " ("
                         + Tables.tenths(angle.permille(story.refined().frames())) + " %), median "
@@ -192,33 +202,15 @@ public final class TextReport {
             String said =
                     link.confirmed().count() == 0 ? "" : ", on air in " + GearTables.LinkWords.spread(link.confirmed());
             String wrong = GearTables.LinkWords.wrong(link);
-            paragraph(link.gear() + ": " + link.sent().count() + (link.sent().count() == 1 ? " message" : " messages")
+            text.paragraph(link.gear() + ": " + link.sent().count() + (link.sent().count() == 1 ? " message" : " messages")
                     + sent + said + (sent.isEmpty() && said.isEmpty() ? "" : " (half / 95 of 100 / all)")
                     + (wrong.equals("nothing") ? "" : "; " + wrong));
         }
     }
 
-    private void line(String name, String text) {
+    private void line(String name, String drawn) {
         String shown = Letters.shown(name);
         String head = shown.length() < GUTTER ? shown : shown.substring(0, GUTTER - 2) + "~";
-        out.append((head + " ".repeat(GUTTER - head.length()) + text).stripTrailing())
-                .append(System.lineSeparator());
-    }
-
-    /** Words that go on in further lines. */
-    private void paragraph(String text) {
-        StringBuilder line = new StringBuilder();
-        for (String word : Letters.shown(text).strip().split(" +")) {
-            for (String part = word; !part.isEmpty(); part = part.substring(Math.min(part.length(), width - 4))) {
-                String piece = part.substring(0, Math.min(part.length(), width - 4));
-                if (line.length() > 0 && line.length() + 1 + piece.length() > width) {
-                    out.append(line).append(System.lineSeparator());
-                    line.setLength(0);
-                    line.append("   ");
-                }
-                line.append(line.length() == 0 ? "" : " ").append(piece);
-            }
-        }
-        out.append(line).append(System.lineSeparator());
+        text.line(head + " ".repeat(GUTTER - head.length()) + drawn);
     }
 }

@@ -67,6 +67,44 @@ class ReportCommandTest {
                 .stop(700);
     }
 
+    /** What {@code cutlist} tells on standard error is in the report, too, once for all takes. */
+    @Test
+    void tellsWhatTheFormatsCannotSay() throws IOException {
+        String renamed = CONFIG.replace("reel: WHEEL ", "reel: WHEEL-CAMERA-1 ");
+        new WrittenJournal(DAY)
+                .start(renamed)
+                .open(100, 1)
+                .cut(100, "wide")
+                .cut(200, "wheel")
+                .close(300, 1)
+                .open(400, 2)
+                .cut(400, "wheel")
+                .close(500, 2)
+                .stop(700)
+                .into(folder);
+        Said told = Said.by(
+                "cutlist",
+                folder.toString(),
+                "--write",
+                Stream.of(".edl", ".otio", ".vtt", ".csv", ".ffconcat")
+                        .map(end -> folder.resolve("lesson" + end).toString())
+                        .collect(java.util.stream.Collectors.joining(",")));
+        List<String> losses = told.err()
+                .lines()
+                .filter(line -> line.contains("about the ."))
+                .map(line -> line.replaceFirst(".*about the (\\.[a-z]+) file: ", "$1 "))
+                .toList();
+        assertThat(losses).hasSizeGreaterThan(8).contains(".edl the reel WHEEL-CAMERA-1 is called WHEEL_CA");
+        Said text = report("--text", "--width", "200", "-o", page().toString());
+        assertThat(text.out().lines()).containsOnlyOnceElementsOf(losses);
+        String page = Files.readString(page());
+        for (String loss : losses) {
+            String row = loss.replaceFirst(" ", "</th><td class=\"words\">");
+            assertThat(page.replace("class=\"word\"", "class=\"words\"").replace("&#39;", "'"))
+                    .containsOnlyOnce(row);
+        }
+    }
+
     @Test
     void writesAPageOfATake() throws IOException {
         lesson().into(folder);

@@ -220,7 +220,7 @@ class OverlayTest {
 
     private static Node tree(String text) {
         SourceText source = new SourceText("f", text);
-        return YamlTree.read(source, new Faults(source)).orElseThrow();
+        return YamlTree.read(source, new Faults(source), "a configuration").orElseThrow();
     }
 
     private static String shown(Node node) {

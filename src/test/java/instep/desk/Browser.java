@@ -144,10 +144,32 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
 
     /** Takes a picture of what is on the screen. */
     public void picture(Path file) throws IOException {
-        String data = String.valueOf(
-                call("Page.captureScreenshot", Map.of("format", "png")).get("data"));
+        save(file, call("Page.captureScreenshot", Map.of("format", "png")));
+    }
+
+    /** Takes a picture of the page down to its end. */
+    public void whole(Path file) throws IOException {
+        save(file, call("Page.captureScreenshot", Map.of("format", "png", "captureBeyondViewport", true, "clip", size())));
+    }
+
+    private Map<String, Object> size() {
+        Object height = value("document.documentElement.scrollHeight");
+        Object width = value("innerWidth");
+        return Map.of("x", 0, "y", 0, "width", number(width), "height", number(height), "scale", 1);
+    }
+
+    private static int number(Object value) {
+        return Integer.parseInt(value.toString());
+    }
+
+    /** Prints the page, as a PDF. */
+    public void print(Path file) throws IOException {
+        save(file, call("Page.printToPDF", Map.of("preferCSSPageSize", true)));
+    }
+
+    private static void save(Path file, Map<String, Object> answer) throws IOException {
         Files.createDirectories(file.toAbsolutePath().getParent());
-        Files.write(file, Base64.getDecoder().decode(data));
+        Files.write(file, Base64.getDecoder().decode(String.valueOf(answer.get("data"))));
     }
 
     /** What the browser did not like about the page. */

@@ -28,7 +28,7 @@ class ReportPageTest {
         }
         page.head(whole, List.of("line 4 is damaged & gone"));
         whole.append(body);
-        page.foot(whole);
+        page.foot(whole, List.of());
         return whole.toString();
     }
 

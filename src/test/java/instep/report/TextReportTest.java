@@ -17,7 +17,7 @@ class TextReportTest {
         assertThat(TextReport.of(Stories.plain(), 54).lines().toList())
                 .startsWith(
                         "Take 1 of 2026-03-02: 00:16.000 recorded, 00:16.000 in",
-                        "    the cut list, 3 cuts",
+                        "    the cut list, 4 shots",
                         "              10:00:00:00                  10:00:16:00",
                         "  wide        ##########          ##########",
                         "  wheel                 ##########",

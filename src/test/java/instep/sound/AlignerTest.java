@@ -85,6 +85,19 @@ class AlignerTest {
         }
     }
 
+    /** Fans, pumps and transformers: no pitch is a multiple of another, so that together they fit in one place only. */
+    @Test
+    void isSureOfNothingWhereTwoRoomsHaveManyMachinesInCommon() throws IOException {
+        float[] one = new Room(31, 70).recorded(new Recorder(3, 20, 0, 0.2, 0.002, 5));
+        float[] other = new Room(32, 70).recorded(new Recorder(1, 20, 0, 0.2, 0.002, 6));
+        for (double tone = 103; tone < 3_500; tone *= 1.0937) {
+            Room.tone(one, 0, 20, tone, -40);
+            Room.tone(other, 0, 20, tone, -40);
+        }
+        assertThat(new Aligner(Room.heard(one)).place(Room.heard(other)).confidence())
+                .isLessThan(0.2);
+    }
+
     /** What is said is far below the hum, and once below the noise of the recorders, too. */
     @ParameterizedTest
     @CsvSource({"0.1, -20, 0.005", "0.3, -20, 0.03"})
