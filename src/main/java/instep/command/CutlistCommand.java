@@ -30,10 +30,7 @@ import picocli.CommandLine.Spec;
         mixinStandardHelpOptions = true,
         sortOptions = false,
         footerHeading = "%nExample:%n",
-        footer = {
-            "  instep cutlist --take 3 --minimum-shot 500ms -w lesson.edl,lesson.otio",
-            Exit.CODES
-        })
+        footer = {"  instep cutlist --take 3 --minimum-shot 500ms -w lesson.edl,lesson.otio", Exit.CODES})
 public final class CutlistCommand implements Callable<Integer> {
     @Mixin
     private JournalCommand.Place place = new JournalCommand.Place();

@@ -108,8 +108,8 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
         Timeline timeline = held.timeline(refined);
         Optional<Matching.Matched> matched = matched(held);
         lose(matched.map(files -> held.timeline(refined, files::of)).orElse(timeline));
-        TakeStory story =
-                new TakeStory(take.day(), take.file(), angles(held), refined, timeline, trail, covers(matched, timeline));
+        TakeStory story = new TakeStory(
+                take.day(), take.file(), angles(held), refined, timeline, trail, covers(matched, timeline));
         if (sink.columns > 0) {
             System.out.print(TextReport.of(story, sink.columns));
         }

@@ -100,7 +100,8 @@ public final class ConfigReader {
         List<Fault> unreadable = new ArrayList<>();
         for (Path file : files) {
             try {
-                texts.addAll(Sources.of(file.toString(), SourceFile.text(file, "a configuration")).texts());
+                texts.addAll(Sources.of(file.toString(), SourceFile.text(file, "a configuration"))
+                        .texts());
             } catch (ConfigException e) {
                 unreadable.addAll(e.faults());
             }
@@ -133,7 +134,8 @@ public final class ConfigReader {
     private Optional<Node> tree() {
         List<Node> trees = new ArrayList<>();
         for (SourceText source : sources.texts()) {
-            YamlTree.read(source, faults, "a configuration that begins with \"instep: 1\"").ifPresent(trees::add);
+            YamlTree.read(source, faults, "a configuration that begins with \"instep: 1\"")
+                    .ifPresent(trees::add);
         }
         if (trees.size() < sources.texts().size()) {
             return Optional.empty();

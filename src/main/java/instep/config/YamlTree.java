@@ -63,9 +63,7 @@ final class YamlTree {
             }
             org.yaml.snakeyaml.nodes.Node root = new Yaml(options()).compose(new StringReader(source.text()));
             if (root == null) {
-                faults.add(
-                        source.place(0, 0),
-                        "the file is empty; expected " + expected);
+                faults.add(source.place(0, 0), "the file is empty; expected " + expected);
                 return Optional.empty();
             }
             return new YamlTree(source, faults).root(root);

@@ -29,7 +29,16 @@ final class Tables {
         this.columns = columns.clone();
         String id = prefix + "-" + ++number;
         out.open("section", "class", "table").line();
-        out.open("div", "class", columns.length > FEW ? "wide many" : "wide", "tabindex", "0", "role", "group", "aria-labelledby", id);
+        out.open(
+                "div",
+                "class",
+                columns.length > FEW ? "wide many" : "wide",
+                "tabindex",
+                "0",
+                "role",
+                "group",
+                "aria-labelledby",
+                id);
         out.open("table").open("caption", "id", id).open("span").text(caption);
         if (!note.isEmpty()) {
             out.text(" ").element("small", note);

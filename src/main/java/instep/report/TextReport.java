@@ -202,9 +202,10 @@ public final class TextReport {
             String said =
                     link.confirmed().count() == 0 ? "" : ", on air in " + GearTables.LinkWords.spread(link.confirmed());
             String wrong = GearTables.LinkWords.wrong(link);
-            text.paragraph(link.gear() + ": " + link.sent().count() + (link.sent().count() == 1 ? " message" : " messages")
-                    + sent + said + (sent.isEmpty() && said.isEmpty() ? "" : " (half / 95 of 100 / all)")
-                    + (wrong.equals("nothing") ? "" : "; " + wrong));
+            text.paragraph(
+                    link.gear() + ": " + link.sent().count() + (link.sent().count() == 1 ? " message" : " messages")
+                            + sent + said + (sent.isEmpty() && said.isEmpty() ? "" : " (half / 95 of 100 / all)")
+                            + (wrong.equals("nothing") ? "" : "; " + wrong));
         }
     }
 

@@ -137,10 +137,14 @@ public final class Aligner {
     private static Alignment line(List<Excerpt> pieces, double confidence) {
         double here = pieces.stream().mapToDouble(Excerpt::here).average().orElse(0);
         double there = pieces.stream().mapToDouble(Excerpt::there).average().orElse(0);
-        double first =
-                pieces.stream().map(Excerpt::there).min(Comparator.naturalOrder()).orElse(0.0);
-        double last =
-                pieces.stream().map(Excerpt::there).max(Comparator.naturalOrder()).orElse(0.0);
+        double first = pieces.stream()
+                .map(Excerpt::there)
+                .min(Comparator.naturalOrder())
+                .orElse(0.0);
+        double last = pieces.stream()
+                .map(Excerpt::there)
+                .max(Comparator.naturalOrder())
+                .orElse(0.0);
         double products = 0;
         double squares = 0;
         for (Excerpt piece : pieces) {

@@ -26,11 +26,13 @@ class SyncCommandTest {
     private Path folder = Path.of("");
 
     private static double offset(Said said, String file) {
-        Matcher found = BEGINS.matcher(
-                said.out().lines().filter(line -> line.contains(file)).findFirst().orElse(""));
+        Matcher found = BEGINS.matcher(said.out()
+                .lines()
+                .filter(line -> line.contains(file))
+                .findFirst()
+                .orElse(""));
         assertThat(found.find()).as(said.out() + said.err()).isTrue();
-        assertThat(Double.parseDouble(found.group(2)))
-                .isCloseTo(25 * Double.parseDouble(found.group(1)), within(0.01));
+        assertThat(Double.parseDouble(found.group(2))).isCloseTo(25 * Double.parseDouble(found.group(1)), within(0.01));
         return Double.parseDouble(found.group(1));
     }
 

@@ -149,7 +149,9 @@ public final class Browser implements AutoCloseable, WebSocket.Listener {
 
     /** Takes a picture of the page down to its end. */
     public void whole(Path file) throws IOException {
-        save(file, call("Page.captureScreenshot", Map.of("format", "png", "captureBeyondViewport", true, "clip", size())));
+        save(
+                file,
+                call("Page.captureScreenshot", Map.of("format", "png", "captureBeyondViewport", true, "clip", size())));
     }
 
     private Map<String, Object> size() {

@@ -21,8 +21,9 @@ class ReportPageLabIT {
     private static final String JAR = System.getProperty("instep.jar", "target/instep.jar");
     private static final Path PICTURES = Path.of("target/report");
     private static final String AXE = "axe-core@4.14.1";
-    private static final String RUN = "axe.run(document,{runOnly:['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']})"
-            + ".then(found=>found.passes.length+' passes; '+found.violations.map(one=>one.id+' '+one.nodes.length+' times: '+one.help).join('; '))";
+    private static final String RUN =
+            "axe.run(document,{runOnly:['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']})"
+                    + ".then(found=>found.passes.length+' passes; '+found.violations.map(one=>one.id+' '+one.nodes.length+' times: '+one.help).join('; '))";
     /** Labels of a scale that run into each other or out of the picture, tables wider than their place, and a page wider than the screen. */
     private static final String CRAMPED = """
             [...document.querySelectorAll('svg.scale')].flatMap(scale => {
@@ -72,7 +73,20 @@ class ReportPageLabIT {
         String journal = folder.resolve("takes").toString();
         run(java, "-jar", JAR, "demo", "--speed", "40", "--journal", journal);
         Path page = folder.resolve("lesson.html");
-        run(java, "-jar", JAR, "report", journal, "--minimum-shot", "500ms", "--head", "2s", "--retake", "drop", "-o", page.toString());
+        run(
+                java,
+                "-jar",
+                JAR,
+                "report",
+                journal,
+                "--minimum-shot",
+                "500ms",
+                "--head",
+                "2s",
+                "--retake",
+                "drop",
+                "-o",
+                page.toString());
         run("npm", "install", "--prefix", folder.toString(), "--no-save", AXE);
         String axe = Files.readString(folder.resolve("node_modules/axe-core/axe.min.js"), UTF_8);
         try (Browser browser = Browser.start(Files.createDirectory(folder.resolve("profile")))) {

@@ -80,8 +80,9 @@ class AlignerTest {
                 Room.tone(one, 0, seconds, tone, level);
                 Room.tone(other, 0, seconds, tone, level);
             }
-            double confidence = new Aligner(Room.heard(one)).place(Room.heard(other)).confidence();
-                assertThat(confidence).isLessThan(0.2);
+            double confidence =
+                    new Aligner(Room.heard(one)).place(Room.heard(other)).confidence();
+            assertThat(confidence).isLessThan(0.2);
         }
     }
 
@@ -127,7 +128,8 @@ class AlignerTest {
                 other[(int) ((at + 0.13) * Heard.RATE) + i] += 3 * tick[i];
             }
         }
-        double confidence = new Aligner(Room.heard(one)).place(Room.heard(other)).confidence();
+        double confidence =
+                new Aligner(Room.heard(one)).place(Room.heard(other)).confidence();
         assertThat(confidence).isLessThan(0.3);
     }
 
