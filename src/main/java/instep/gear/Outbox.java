@@ -1,11 +1,8 @@
 package instep.gear;
 
-import io.netty.buffer.ByteBuf;
 import io.netty.channel.Channel;
 import io.netty.channel.ChannelFuture;
-import io.netty.channel.epoll.EpollSocketChannel;
 import io.netty.util.concurrent.ScheduledFuture;
-import java.io.IOException;
 import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
@@ -26,22 +23,16 @@ final class Outbox {
     private final Net net;
     private final Report report;
     private final Owner owner;
-    private final boolean isPlain;
     private final Waiting<Outgoing.Parcel> waiting;
     private @Nullable Channel channel;
     private Outgoing.@Nullable Parcel inFlight;
     private @Nullable ScheduledFuture<?> patience;
 
-    /**
-     * Reports to {@code report} and asks {@code owner} to end a bad connection.
-     *
-     * @param isPlain whether messages are the very bytes that go over the connection, and nobody else writes there
-     */
-    Outbox(Net net, Report report, Owner owner, boolean isPlain) {
+    /** Reports to {@code report} and asks {@code owner} to end a bad connection. */
+    Outbox(Net net, Report report, Owner owner) {
         this.net = net;
         this.report = report;
         this.owner = owner;
-        this.isPlain = isPlain;
         this.waiting = new Waiting<>(
                 net, report, () -> channel == null ? report.lostWhy() : "the bytes before it have not been taken");
     }
@@ -90,15 +81,8 @@ final class Outbox {
     }
 
     private void write(Channel to, Outgoing.Parcel parcel) {
-        ByteBuf rest = parcel.wire().copy();
-        if (isPlain && isTaken(to, rest)) {
-            rest.release();
-            parcel.wire().release();
-            report.sent(parcel);
-            return;
-        }
         inFlight = parcel;
-        ChannelFuture future = to.writeAndFlush(rest);
+        ChannelFuture future = to.writeAndFlush(parcel.wire().copy());
         if (future.isDone()) {
             done(parcel, future);
             return;
@@ -108,22 +92,6 @@ final class Outbox {
             done(parcel, late);
             drain();
         });
-    }
-
-    /**
-     * Gives bytes straight to the socket, past Netty's queue, which is empty then: a press is on the wire a twentieth sooner. What the socket does not take is left in the buffer.
-     */
-    private static boolean isTaken(Channel to, ByteBuf bytes) {
-        // The descriptor of a closed channel may be another file's by now.
-        if (to instanceof EpollSocketChannel socket && to.isActive() && bytes.hasMemoryAddress()) {
-            try {
-                bytes.skipBytes(
-                        socket.fd().writeAddress(bytes.memoryAddress(), bytes.readerIndex(), bytes.writerIndex()));
-            } catch (IOException e) {
-                return false; // Netty will find the same, and knows what to do about it
-            }
-        }
-        return !bytes.isReadable();
     }
 
     private void done(Outgoing.Parcel parcel, ChannelFuture future) {

@@ -24,11 +24,6 @@ interface Plug {
     /** Readies a channel that is about to connect. */
     void wire(Channel channel, Hearer hearer);
 
-    /** Whether what the encoder makes goes over the connection as it is. */
-    default boolean isPlain() {
-        return false;
-    }
-
     /** What must be agreed on before the connection is of use; null if nothing. */
     default @Nullable Future<?> agreed(Channel connected) {
         return null;

@@ -28,7 +28,7 @@ final class StreamLink implements Link, Dialer.Caller, Outbox.Owner, Plug.Hearer
         this.report = report;
         this.reasons = new Reasons(settings.name(), settings.host(), settings.port());
         this.wires = new Wire.Cache(plug.encoder(), net.secrets());
-        this.outbox = new Outbox(net, report, this, plug.isPlain() && net.tap() == null);
+        this.outbox = new Outbox(net, report, this);
         this.dialer = new Dialer(
                 net,
                 net.stream(made -> plug.wire(made, this)),

@@ -37,11 +37,6 @@ final class TcpPlug implements Plug {
     }
 
     @Override
-    public boolean isPlain() {
-        return secure == null;
-    }
-
-    @Override
     public @Nullable Future<?> agreed(Channel connected) {
         return secure == null ? null : Secure.agreed(connected);
     }
