@@ -8,7 +8,8 @@ set -eu
 events=${1:-3000}
 cd "$(dirname "$0")/../../.."
 work=$(mktemp -d)
-trap 'kill $driver 2>/dev/null || true; rm -rf "$work"' EXIT INT TERM
+driver=
+trap 'kill $driver $(cat "$work/pid") 2>/dev/null || true; rm -rf "$work"' EXIT INT TERM # a driver that is killed leaves its contender
 
 cc -O2 -Wall -o "$work/driver" src/test/rig/driver.c
 classes=${INSTEP_CLASSES:-target/instep.jar}
