@@ -237,8 +237,6 @@ class LayersTest {
                 .that()
                 .resideOutsideOfPackage("instep.reference..")
                 .and()
-                .doNotHaveSimpleName("CrashIT") // may not mount
-                .and()
                 .doNotHaveSimpleName("EvdevDecoderTest") // another order of bytes
                 .should()
                 .dependOnClassesThat()

@@ -5,12 +5,12 @@ import static instep.daemon.DeskRig.LEFT;
 import static instep.daemon.DeskRig.RIGHT;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import instep.journal.Disk;
 import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
+import instep.reference.Installed;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
@@ -67,7 +67,7 @@ class DiskFullTest {
     @Tag("lab")
     void livesWithAFullDiskOfTheKernel() throws Exception {
         Path disk = Files.createDirectories(work.resolve("live"));
-        assumeTrue(run("mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", disk.toString()) == 0, "cannot mount here");
+        Installed.mounted(run("mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", disk.toString()) == 0);
         Path filler = disk.resolve("filler");
         try (DeskRig rig = DeskRig.open(work, MAPPING, Disk.REAL)) {
             livesThrough(rig, () -> fill(filler), () -> Files.delete(filler));

@@ -2,8 +2,8 @@ package instep.journal;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
+import instep.reference.Installed;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -145,7 +145,7 @@ class CrashIT {
     /** A disk of its own in memory; only root can do that, as in a container. */
     private Path mount(String options) throws IOException, InterruptedException {
         Path disk = Files.createDirectory(folder.resolve("disk"));
-        assumeTrue(run("mount", "-t", "tmpfs", "-o", options, "tmpfs", disk.toString()), "cannot mount here");
+        Installed.mounted(run("mount", "-t", "tmpfs", "-o", options, "tmpfs", disk.toString()));
         return disk;
     }
 

@@ -9,7 +9,7 @@ import java.util.List;
 import org.junit.jupiter.api.Assumptions;
 
 /**
- * Programs and libraries of Debian that tests check against. Where one is missing the test is left out and says so; but where {@code CI=true} is set, as
+ * Programs and libraries of Debian that tests check against, and what else this machine has to allow. Where one is missing the test is left out and says so; but where {@code CI=true} is set, as
  * {@code .ci/run} does, it fails: there a check that was left out would look like one that has passed.
  */
 public final class Installed {
@@ -32,15 +32,23 @@ public final class Installed {
         needs(false, library, debianPackage, isCi());
     }
 
+    /** Ends the test unless a disk of its own could be mounted, which takes root. */
+    public static void mounted(boolean isMounted) {
+        unless(isMounted, "a small disk could not be mounted: run as root", isCi());
+    }
+
     private static boolean isCi() {
         return "true".equals(System.getenv("CI"));
     }
 
     static void needs(boolean isThere, String what, String debianPackage, boolean isCi) {
-        String words = what + " is needed to check against: apt-get install " + debianPackage;
-        if (!isThere && isCi) {
+        unless(isThere, what + " is needed to check against: apt-get install " + debianPackage, isCi);
+    }
+
+    private static void unless(boolean holds, String words, boolean isCi) {
+        if (!holds && isCi) {
             fail(words);
         }
-        Assumptions.assumeTrue(isThere, words);
+        Assumptions.assumeTrue(holds, words);
     }
 }
