@@ -17,12 +17,16 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /** Whether all gear can be reached, and how long an answer is under way where it has one to something that does nothing. On the loop's thread, but where it says otherwise. */
 public final class LinkCheck implements GearListener {
     private static final double NANOS_PER_MILLI = 1e6;
     private static final long NEVER = Long.MIN_VALUE;
+
+    /** Ping frames are answered by pong frames, which are told as this word; whatever else is said is no answer. */
+    private static final Match PONG = new Match.Line(Pattern.compile("^pong$"));
 
     /** What is asked, and what has to come back; null: anything. */
     private record Question(Payload payload, @Nullable Match expect) {}
@@ -64,7 +68,7 @@ public final class LinkCheck implements GearListener {
         } else if (gear instanceof GearSettings.Http) {
             return new Question(new Payload.Http("HEAD", UriTemplate.parse("/"), Map.of(), null, null, 0, 0), null);
         }
-        return gear instanceof GearSettings.WebSocket ? new Question(new Payload.Ping(), null) : null;
+        return gear instanceof GearSettings.WebSocket ? new Question(new Payload.Ping(), PONG) : null;
     }
 
     /** Connects to all gear for so long and tells of each change; false if a link is not up at the end. On the caller's thread. */
@@ -92,10 +96,20 @@ public final class LinkCheck implements GearListener {
     }
 
     private String answer(int number) {
-        if (took[number] >= 0) {
-            return String.format(Locale.ROOT, "answers in %.1f ms", took[number] / NANOS_PER_MILLI);
+        Question question = questions.get(number);
+        if (question == null) {
+            return "no answer to time";
+        } else if (took[number] < 0) {
+            return "up, but it did not answer";
         }
-        return questions.get(number) == null ? "no answer to time" : "up, but it did not answer";
+        double millis = took[number] / NANOS_PER_MILLI;
+        boolean isCertain = question.expect() != null || gear.get(number) instanceof GearSettings.Http;
+        return isCertain
+                ? String.format(Locale.ROOT, "answers in %.1f ms", millis)
+                : String.format(
+                        Locale.ROOT,
+                        "says something after %.1f ms; its heartbeat does not say what it expects, so that may be no answer",
+                        millis);
     }
 
     private String row(int number, String text) {

@@ -67,6 +67,7 @@ public final class Secrets {
             for (Template.Escape escape : Template.Escape.values()) {
                 all.add(Template.of(List.of(new Template.Part("", true))).render(name -> text, escape));
             }
+            all.add(UriTemplate.parse("{+text}").expand(name -> text));
             all.add(String.valueOf(Render.addressPart(name -> text).value("")));
         }
         return new ArrayList<>(all);

@@ -28,6 +28,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -40,6 +41,9 @@ class MessageSecretsTest {
     private static final String SECRET = "clay/\"wet\" & w7ater";
 
     private static final String IN_TARGET = "clay%2F%22wet%22%20%26%20w7ater";
+    /** RFC 6570, section 3.2.3: reserved characters stay. */
+    private static final String IN_PATH = "clay/%22wet%22%20&%20w7ater";
+
     private static final String IN_JSON = "clay/\\\"wet\\\" & w7ater";
     private static final List<String> PARTS = List.of("clay/\"", "clay%2F", "clay/%22", "clay/\\\"", "w7ater");
 
@@ -64,6 +68,7 @@ class MessageSecretsTest {
               login:
                 - mixer: "LOGIN {secret.odd}"
                 - deck: { put: "/at/{secret.odd}{?secret.odd}", headers: { X-Other: "b {secret.odd}" }, json: { key: "{secret.odd}" } }
+                - deck: { get: "/under/{+secret.odd}{#secret.odd}" }
                 - deck: { post: /form, form: { key: "{secret.odd}" } }
             pedals:
               floor: { match: { usb: "1209:2303" }, contacts: { right: KEY_C } }
@@ -176,9 +181,17 @@ class MessageSecretsTest {
                 .contains("GET /status?key=" + IN_TARGET + " " + SECRET + " null {not a value} ")
                 .contains("PUT /at/" + IN_TARGET + "?secret.odd=" + IN_TARGET + " " + SECRET + " b " + SECRET
                         + " {not a value} {\"key\":\"" + IN_JSON + "\"}")
+                .contains("GET /under/" + IN_PATH + "#" + IN_PATH + " " + SECRET + " null {not a value} ")
                 .contains("POST /form " + SECRET + " null {not a value} key=" + IN_TARGET);
+        assertThat(searched(journal))
+                .contains("LOGIN (secret)", "POST /form key=(secret)", "GET /under/(secret)#(secret)")
+                .contains("\"kind\":\"mark\"");
+    }
+
+    /** All that stands in a folder. */
+    private static String searched(Path folder) throws IOException {
         StringBuilder all = new StringBuilder();
-        try (Stream<Path> files = Files.walk(journal)) {
+        try (Stream<Path> files = Files.walk(folder)) {
             for (Path file : files.filter(Files::isRegularFile).toList()) {
                 String text = Files.readString(file, StandardCharsets.ISO_8859_1);
                 all.append(text);
@@ -187,7 +200,7 @@ class MessageSecretsTest {
                 }
             }
         }
-        assertThat(all).contains("LOGIN (secret)", "POST /form key=(secret)", "\"kind\":\"mark\"");
+        return all.toString();
     }
 
     private static String shown(URI at) throws Exception {
@@ -226,6 +239,54 @@ class MessageSecretsTest {
             holdsNoSecret(words[0], column(text) + " ");
         }
         assertThat(heard).contains("LOGIN " + SECRET, "PING " + SECRET);
+    }
+
+    /** In a process of its own, what it says on its two outputs; then what is said of its journal, and of the same mapping without this gear. */
+    @Test
+    void standInNothingThatTheProgramSaysWhileItRunsOrOfItsJournal() throws Exception {
+        Path press = folder.resolve("press.performance");
+        Files.writeString(press, "0.3 right close\n0.4 right open\n3 right close\n3.1 right open\n");
+        String file = config.toString();
+        String feet = press.toString();
+        String journal = folder.resolve("live").toString();
+        Path both = folder.resolve("both");
+        Process running = new ProcessBuilder(
+                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        "instep.Main",
+                        "run",
+                        file,
+                        "--performance",
+                        feet,
+                        "--journal",
+                        journal)
+                .redirectErrorStream(true)
+                .redirectOutput(both.toFile())
+                .start();
+        assertThat(running.waitFor(2, TimeUnit.MINUTES)).isTrue();
+        String said = Files.readString(both);
+        holdsNoSecret("run", said);
+        assertThat(said).contains("LOGIN (secret)");
+
+        String again = folder.resolve("again").toString();
+        String shown = folder.resolve("shown").toString();
+        List<String[]> commands = List.of(
+                new String[] {"rehearse", file, "--performance", feet},
+                new String[] {"replay", journal, "-o", again},
+                new String[] {"replay", journal, file, "-o", again + "-other"},
+                new String[] {"journal", "show", journal},
+                new String[] {"demo", "--config", file, "--performance", feet, "--journal", shown});
+        for (String[] words : commands) {
+            Said each = Said.by(words);
+            holdsNoSecret(words[0], each.out() + each.err());
+            if (!words[0].equals("replay")) { // which tells of cuts and takes
+                assertThat(each.out()).as(words[0]).contains("LOGIN (secret)");
+            }
+        }
+        for (String path : List.of(journal, again, again + "-other", shown)) {
+            assertThat(searched(Path.of(path))).contains("LOGIN (secret)");
+        }
     }
 
     /** The text beside the hex digits of {@code try}, without the breaks between the lines. */
