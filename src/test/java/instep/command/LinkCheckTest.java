@@ -113,8 +113,7 @@ class LinkCheckTest {
 
     /** Answers a ping and, to everything, says something else first. */
     private static void talkInLines(Socket socket) throws IOException {
-        BufferedReader in =
-                new BufferedReader(new InputStreamReader(socket.getInputStream(), StandardCharsets.UTF_8));
+        BufferedReader in = new BufferedReader(new InputStreamReader(socket.getInputStream(), StandardCharsets.UTF_8));
         for (String line = in.readLine(); line != null; line = in.readLine()) {
             String said = line.equals("PING") ? "LEVEL 1\r\nPONG\r\n" : "LEVEL 1\r\n";
             socket.getOutputStream().write(said.getBytes(StandardCharsets.US_ASCII));
@@ -134,8 +133,8 @@ class LinkCheckTest {
                 .map(line -> line.substring(18).strip())
                 .findFirst()
                 .orElseThrow();
-        byte[] hash = MessageDigest.getInstance("SHA-1")
-                .digest((key + OF_EVERY_SERVER).getBytes(StandardCharsets.US_ASCII));
+        byte[] hash =
+                MessageDigest.getInstance("SHA-1").digest((key + OF_EVERY_SERVER).getBytes(StandardCharsets.US_ASCII));
         String accepted = "HTTP/1.1 101 Switching Protocols\r\nUpgrade: websocket\r\nConnection: Upgrade\r\n"
                 + "Sec-WebSocket-Accept: " + Base64.getEncoder().encodeToString(hash) + "\r\n\r\n";
         socket.getOutputStream().write(accepted.getBytes(StandardCharsets.US_ASCII));
@@ -171,11 +170,10 @@ class LinkCheckTest {
 
     @Test
     void tellsHowLongAnAnswerTakesWhereThereIsOneAndOtherwiseThatThereIsNone() throws Exception {
-        assertThat(checked(
-                        MAPPING.replace("TALKER", "" + serve(LinkCheckTest::talkInLines))
-                                .replace("WEB", "" + web.getAddress().getPort())
-                                .replace("PANEL", "" + serve(socket -> talkInFrames(socket, true)))
-                                .replace("CHAT", "" + serve(socket -> talkInFrames(socket, false)))))
+        assertThat(checked(MAPPING.replace("TALKER", "" + serve(LinkCheckTest::talkInLines))
+                        .replace("WEB", "" + web.getAddress().getPort())
+                        .replace("PANEL", "" + serve(socket -> talkInFrames(socket, true)))
+                        .replace("CHAT", "" + serve(socket -> talkInFrames(socket, false)))))
                 .isTrue();
         assertThat(List.of(last("mixer"), last("polled"), last("web"), last("panel")))
                 .allMatch(line -> line.matches(".* up .* answers in [0-9]+\\.[0-9] ms"));
