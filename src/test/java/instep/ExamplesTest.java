@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.config.ConfigReader;
 import instep.config.Settings;
-import instep.daemon.Daemon;
 import instep.rehearsal.Scenario;
 import instep.rehearsal.Verdict;
 import java.nio.file.Files;
@@ -40,7 +39,7 @@ class ExamplesTest {
     void usesEveryContactInItsScenario(Path example) throws Exception {
         Settings settings = ConfigReader.read(example);
         List<Integer> used = Scenario.read(beside(example, ".scenario")).doings().stream()
-                .flatMap(doing -> Daemon.contact(settings.contacts(), doing.who()).stream())
+                .flatMap(doing -> settings.contact(doing.who()).stream())
                 .distinct()
                 .toList();
         assertThat(used).hasSameSizeAs(settings.contacts());

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import instep.advice.CheckReport;
 import instep.config.ConfigReader;
 import instep.config.Settings;
-import instep.daemon.Daemon;
 import instep.input.Performance;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -49,7 +48,7 @@ class ReadmeTest {
         Settings settings = ConfigReader.read(EXAMPLES.resolve("pottery.yaml"));
         Performance lesson = Performance.read(EXAMPLES.resolve("pottery.performance"));
         for (String contact : lesson.contacts()) {
-            assertThat(Daemon.contact(settings.contacts(), contact)).isPresent();
+            assertThat(settings.contact(contact)).isPresent();
         }
     }
 

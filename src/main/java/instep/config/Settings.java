@@ -8,7 +8,12 @@ import instep.gesture.Contact;
 import instep.input.PedalSettings;
 import instep.machine.Chart;
 import instep.machine.Vocabulary;
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.util.HexFormat;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -57,6 +62,25 @@ public record Settings(
             }
         }
         return -1;
+    }
+
+    /** The number of the one contact of that name, whole ({@code floor.left}) or short ({@code left}); empty if there is none, or more than one. */
+    public Optional<Integer> contact(String name) {
+        List<Contact> found = contacts.stream()
+                .filter(contact ->
+                        contact.fullName().equals(name) || contact.name().equals(name))
+                .toList();
+        return found.size() == 1 ? Optional.of(contacts.indexOf(found.get(0))) : Optional.empty();
+    }
+
+    /** The SHA-256 of the text, in hexadecimal digits. */
+    public String fingerprint() {
+        try {
+            byte[] digest = MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
+            return HexFormat.of().formatHex(digest);
+        } catch (NoSuchAlgorithmException e) {
+            throw new IllegalStateException("every Java has SHA-256", e);
+        }
     }
 
     /** The same with gear at other addresses, in the same order; it is told no secrets. */

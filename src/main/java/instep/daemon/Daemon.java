@@ -1,6 +1,5 @@
 package instep.daemon;
 
-import instep.config.Running;
 import instep.config.Settings;
 import instep.config.TimecodeSettings;
 import instep.desk.DeskPage;
@@ -24,15 +23,9 @@ import instep.journal.JournalException;
 import instep.journal.JournalSettings;
 import instep.journal.RunStart;
 import instep.journal.Watch;
-import instep.machine.Whereabouts;
 import java.io.IOException;
 import java.net.URI;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
-import java.time.Instant;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
@@ -202,10 +195,10 @@ public final class Daemon implements AutoCloseable {
                         loop.settle() / 1_000,
                         speed == 1 ? null : String.valueOf(speed)));
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
-        chronicle.note(now, Happening.config(file, sha256(settings.text()), settings.text()));
+        chronicle.note(now, Happening.config(file, settings.fingerprint(), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
         chronicle.noteSource(now);
-        goOn(record, now);
+        new Continuation(lastRun, chronicle).begin(settings, switchboard, record, now);
         timecode.ifPresent(TimecodePort::start);
         clockWatch.ifPresent(ClockWatch::start);
     }
@@ -229,44 +222,6 @@ public final class Daemon implements AutoCloseable {
         }
         loop.later(() -> switchboard.journal(isFailing, sentence));
         return true;
-    }
-
-    /** With the take that the last run has left open, or anew. */
-    private void goOn(long record, long now) {
-        Instant wall = Instant.now();
-        Optional<Whereabouts> standing = lastRun.standing(wall, now);
-        Optional<String> hindrance = hindrance(standing, wall);
-        if (standing.isPresent() && hindrance.isEmpty()) {
-            note(now, Happening.note(lastRun.ending() + "; the take goes on where it stood" + onAir(standing.get())));
-            switchboard.resume(record, now, standing.get());
-            return;
-        }
-        if (lastRun.openTake().isPresent()) {
-            note(
-                    now,
-                    Happening.fault(lastRun.ending() + ". It does not go on, since " + hindrance.orElse("")
-                            + ": look whether the recorders still roll"));
-        }
-        switchboard.start(record, now, lastRun.lastTake());
-    }
-
-    private static String onAir(Whereabouts standing) {
-        int acts = standing.acts().size();
-        return acts == 0 ? "" : ", with " + standing.acts().get(acts - 1).angle() + " on air";
-    }
-
-    private Optional<String> hindrance(Optional<Whereabouts> standing, Instant wall) {
-        if (settings.running().afterCrash() == Running.AfterCrash.HOME) {
-            return Optional.of("the configuration has after-crash: home");
-        }
-        return lastRun.hindrance(wall)
-                .or(() -> standing.filter(switchboard::canResume).isPresent()
-                        ? Optional.empty()
-                        : Optional.of("the configuration has none of the states that it stood in"));
-    }
-
-    private void note(long now, Happening what) {
-        chronicle.note(now, what);
     }
 
     /** Tells the service manager that the desk runs, and from now on that it lives and how it stands. */
@@ -312,15 +267,6 @@ public final class Daemon implements AutoCloseable {
     /** Done when every performance has been played to its end; never, if there is none to play or there are devices as well. */
     public CompletableFuture<Void> performed() {
         return players.isEmpty() || hasDevices ? new CompletableFuture<>() : performed;
-    }
-
-    /** Contacts by the names that a performance may use. */
-    public static Optional<Integer> contact(List<Contact> contacts, String name) {
-        List<Contact> found = contacts.stream()
-                .filter(contact ->
-                        contact.fullName().equals(name) || contact.name().equals(name))
-                .toList();
-        return found.size() == 1 ? Optional.of(contacts.indexOf(found.get(0))) : Optional.empty();
     }
 
     Path folder() {
@@ -432,7 +378,7 @@ public final class Daemon implements AutoCloseable {
 
         @Override
         public void edge(int contact, boolean closed, boolean lost, long nanos) {
-            contact(settings.contacts(), contacts.get(contact).fullName())
+            settings.contact(contacts.get(contact).fullName())
                     .ifPresent(now -> switchboard.edge(now, closed, lost, nanos));
         }
 
@@ -444,14 +390,5 @@ public final class Daemon implements AutoCloseable {
 
     private static void onLoop(Loop loop, Runnable task) {
         CompletableFuture.runAsync(task, loop.eventLoop()).join();
-    }
-
-    public static String sha256(String text) {
-        try {
-            byte[] digest = MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
-            return HexFormat.of().formatHex(digest);
-        } catch (NoSuchAlgorithmException e) {
-            throw new IllegalStateException("every Java has SHA-256", e);
-        }
     }
 }

@@ -34,7 +34,7 @@ public final class Player {
     public static List<Player> all(Settings settings, Optional<Performance> instead) throws PerformanceException {
         List<Player> players = new ArrayList<>();
         if (instead.isPresent()) {
-            players.add(new Player(instead.get(), contacts(instead.get(), settings.contacts())));
+            players.add(new Player(instead.get(), contacts(instead.get(), settings)));
             return players;
         }
         for (PedalSettings pedal : settings.pedals()) {
@@ -65,18 +65,18 @@ public final class Player {
         }
     }
 
-    private static Map<String, Integer> contacts(Performance performance, List<Contact> known)
+    private static Map<String, Integer> contacts(Performance performance, Settings settings)
             throws PerformanceException {
         Map<String, Integer> contacts = new HashMap<>();
         for (String name : performance.contacts()) {
-            int contact = Daemon.contact(known, name)
+            int contact = settings.contact(name)
                     .orElseThrow(() -> new PerformanceException(
                             performance.name(),
                             0,
                             "the configuration has no contact '" + name + "'; it has "
                                     + String.join(
                                             ", ",
-                                            known.stream()
+                                            settings.contacts().stream()
                                                     .map(Contact::fullName)
                                                     .toList())));
             contacts.put(name, contact);

@@ -121,7 +121,7 @@ public final class Switchboard implements InputListener {
         gear.leaveTo(other.gear, kept);
         String change = kept.words(settings, next) + "; " + states(succession);
         long record =
-                chronicle.note(nanos, Happening.reloaded(next.file(), Daemon.sha256(next.text()), next.text(), change));
+                chronicle.note(nanos, Happening.reloaded(next.file(), next.fingerprint(), next.text(), change));
         other.goOnFrom(this, kept, succession, record, at);
         return other;
     }

@@ -7,7 +7,6 @@ import instep.config.Settings;
 import instep.config.TimecodeSettings;
 import instep.daemon.ChaseNews;
 import instep.daemon.Chronicle;
-import instep.daemon.Daemon;
 import instep.daemon.Switchboard;
 import instep.daemon.Version;
 import instep.daemon.WallTime;
@@ -106,7 +105,7 @@ public final class Replay {
         Happening begin = RunStart.of(
                 Version.NUMBER, file, pid, rate, settle / 1_000, run.speed().orElse(null));
         long record = chronicle.note(start, RunStart.replay(begin, replays));
-        chronicle.note(start, Happening.config(file, Daemon.sha256(settings.text()), settings.text()));
+        chronicle.note(start, Happening.config(file, settings.fingerprint(), settings.text()));
         time.at(start, () -> begin(record, start));
         long last = start;
         boolean stopped = false;

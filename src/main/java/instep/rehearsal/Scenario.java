@@ -1,7 +1,6 @@
 package instep.rehearsal;
 
 import instep.config.Settings;
-import instep.daemon.Daemon;
 import instep.daemon.Player;
 import instep.daemon.Switchboard;
 import instep.gear.GearListener.LinkState;
@@ -178,7 +177,7 @@ public record Scenario(String name, List<Doing> doings, Optional<List<Expected>>
     private Runnable task(Doing doing, Settings settings, Switchboard to) throws PerformanceException {
         int gear = settings.gear().stream().map(GearSettings::name).toList().indexOf(doing.who);
         int pedal = settings.pedals().stream().map(PedalSettings::name).toList().indexOf(doing.who);
-        Optional<Integer> contact = Daemon.contact(settings.contacts(), doing.who);
+        Optional<Integer> contact = settings.contact(doing.who);
         return switch (doing.what) {
             case "close", "open" -> {
                 int number = contact.orElseThrow(() -> unknown(doing, "contact", names(settings.contacts())));
