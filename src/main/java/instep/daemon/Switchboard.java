@@ -120,8 +120,7 @@ public final class Switchboard implements InputListener {
         heir = other;
         gear.leaveTo(other.gear, kept);
         String change = kept.words(settings, next) + "; " + states(succession);
-        long record =
-                chronicle.note(nanos, Happening.reloaded(next.file(), next.fingerprint(), next.text(), change));
+        long record = chronicle.note(nanos, Happening.reloaded(next.file(), next.fingerprint(), next.text(), change));
         other.goOnFrom(this, kept, succession, record, at);
         return other;
     }
