@@ -72,15 +72,16 @@ final class AudioLine implements SlowOutput.Opened {
     /** Plays samples as {@link Tone} makes them. */
     @Override
     public SlowOutput.Taken take(ByteBuffer samples) throws IOException {
-        byte[] all = new byte[samples.remaining() + (LEAD_SAMPLES + TAIL_SAMPLES) * Tone.BYTES_PER_SAMPLE];
-        samples.get(all, LEAD_SAMPLES * Tone.BYTES_PER_SAMPLE, samples.remaining());
+        int count = samples.remaining() / Tone.BYTES_PER_SAMPLE;
+        byte[] all = new byte[(LEAD_SAMPLES + count + silenceSamples()) * Tone.BYTES_PER_SAMPLE];
+        samples.get(all, LEAD_SAMPLES * Tone.BYTES_PER_SAMPLE, count * Tone.BYTES_PER_SAMPLE);
         long before = line.getLongFramePosition();
         line.start();
         try {
             if (line.write(all, 0, all.length) < all.length) {
                 throw new IOException("it took only a part of the sound");
             }
-            long began = whenBegan(before, before + all.length / Tone.BYTES_PER_SAMPLE);
+            long began = whenBegan(before, before + LEAD_SAMPLES + count + TAIL_SAMPLES);
             return new SlowOutput.Taken(
                     began + nanos(LEAD_SAMPLES),
                     "its first sample was number " + (before + LEAD_SAMPLES) + " at " + Tone.HERTZ + " a second");
@@ -88,6 +89,11 @@ final class AudioLine implements SlowOutput.Opened {
             line.stop();
             line.flush();
         }
+    }
+
+    /** An output that is out of samples plays again what its buffer still holds until it is stopped: by then all of that is silence. */
+    private int silenceSamples() {
+        return Math.max(TAIL_SAMPLES, line.getBufferSize() / Tone.BYTES_PER_SAMPLE);
     }
 
     /** When the sample at {@code before} went out: the output tells its position late and never early, so the earliest answer is the nearest. */
