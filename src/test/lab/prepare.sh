@@ -90,6 +90,7 @@ make_initramfs() {
     take_modules image virtio_blk crc32c_generic ext4
     take_modules pedals hid hid_generic uhid evdev joydev
     take_modules midi dummy_hcd libcomposite usb_f_midi snd_usb_audio snd_virmidi
+    take_modules sound snd_aloop
     cp "$here/guest/init" "$tree/init"
     chmod 755 "$tree/init"
     (cd "$tree" && find . | LC_ALL=C sort | cpio --quiet -o -H newc -R 0:0 | gzip -1) > "$archive.new"
@@ -105,6 +106,7 @@ build_tools() {
     build seqwire seqwire.c
     build onlooker onlooker.c
     build freeze freeze.c
+    build ear ear.c
 }
 
 build() { # tool, sources

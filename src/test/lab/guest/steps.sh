@@ -14,7 +14,7 @@ may_doze() { # from now on nothing is loaded, and waiting costs nothing
 }
 
 collect() { # leaves what was written for those outside
-    for left in journal event-log errors program-status descriptors console-typed console-after sink onlooker-* pedalsim.log pedalsim.err nodes identified first.yaml feet.performance stranger; do
+    for left in journal event-log errors program-status descriptors console-typed console-after sink onlooker-* heard-* pedalsim.log pedalsim.err nodes identified first.yaml feet.performance stranger; do
         [ ! -e "$left" ] || cp -r "$left" "$OUT/"
     done
 }

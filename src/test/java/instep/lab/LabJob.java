@@ -76,13 +76,15 @@ record LabJob(Path folder) {
         return lines("pedalsim.log").stream().map(Played::parse).toList();
     }
 
-    /** The end of every file that the job left, for the message of a failing test. */
+    /** The end of every text that the job left, for the message of a failing test. */
     String story() {
         if (!Files.isDirectory(folder)) {
             return "";
         }
         try (Stream<Path> files = Files.walk(folder)) {
-            return files.filter(file -> Files.isRegularFile(file) && !file.startsWith(folder.resolve("job")))
+            return files.filter(file -> Files.isRegularFile(file)
+                            && !file.startsWith(folder.resolve("job"))
+                            && !file.toString().endsWith(".pcm"))
                     .sorted()
                     .map(LabJob::tail)
                     .collect(joining());
