@@ -83,8 +83,22 @@ public final class Chronicle {
     }
 
     /** A take begins, and the line is drawn anew: from the time of day then, or once from the first frame when counting up. */
-    void beginTake(Happening take, long nanos) {
+    void beginTake(long take, long nanos) {
         long set = wall.setSince(nanos);
+        draw(nanos);
+        note(nanos, Happening.takeOpen(take));
+        doubt(set, nanos);
+    }
+
+    /** The same of a take that goes on; it began in an earlier run, in the frame that was in the same line then. */
+    void resumeTake(long take, long began, long nanos) {
+        long set = wall.setSince(nanos);
+        draw(nanos);
+        note(nanos, Happening.takeResumed(take, lines.frameAt(nanos) - lines.frameAt(began)));
+        doubt(set, nanos);
+    }
+
+    private void draw(long nanos) {
         if (isChased) {
             note(nanos, Happening.sync(outside, null, known));
         } else if (!countsUp || !counting) {
@@ -92,7 +106,10 @@ public final class Chronicle {
             counting = true;
             note(nanos, Happening.sync(source.name(), null, ofClock()));
         }
-        note(nanos, take);
+    }
+
+    /** Says what an editor must know of the timecode of this take; {@code set}: by how much the clock was set before it. */
+    private void doubt(long set, long nanos) {
         if (set != 0 && !countsUp && !isChased) {
             String by = (set > 0 ? "forward by " : "back by ") + Durations.ofNanos(Math.abs(set));
             note(

@@ -8,12 +8,13 @@ import java.time.Instant;
 import java.util.Optional;
 
 /** How a run begins after the one before it: with the take that was left open, where that can be, or anew. Says which, and why. */
-record Continuation(LastRun lastRun, Chronicle chronicle) {
+record Continuation(LastRun lastRun, WallTime wall, Chronicle chronicle) {
     /** Starts the machine of a switchboard, caused by that record. */
     void begin(Settings settings, Switchboard switchboard, long record, long now) {
-        Instant wall = Instant.now();
-        Optional<Whereabouts> standing = lastRun.standing(wall, now);
-        Optional<String> hindrance = hindrance(settings, switchboard, standing, wall);
+        // Of the very instant from which frames count, so that a take that goes on began in the frame that it began in.
+        Instant time = Instant.EPOCH.plusNanos(wall.at(now));
+        Optional<Whereabouts> standing = lastRun.standing(time, now);
+        Optional<String> hindrance = hindrance(settings, switchboard, standing, time);
         if (standing.isPresent() && hindrance.isEmpty()) {
             chronicle.note(
                     now,
@@ -36,11 +37,11 @@ record Continuation(LastRun lastRun, Chronicle chronicle) {
     }
 
     private Optional<String> hindrance(
-            Settings settings, Switchboard switchboard, Optional<Whereabouts> standing, Instant wall) {
+            Settings settings, Switchboard switchboard, Optional<Whereabouts> standing, Instant time) {
         if (settings.running().afterCrash() == Running.AfterCrash.HOME) {
             return Optional.of("the configuration has after-crash: home");
         }
-        return lastRun.hindrance(wall)
+        return lastRun.hindrance(time)
                 .or(() -> standing.filter(switchboard::canResume).isPresent()
                         ? Optional.empty()
                         : Optional.of("the configuration has none of the states that it stood in"));

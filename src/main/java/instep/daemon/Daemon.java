@@ -70,6 +70,7 @@ public final class Daemon implements AutoCloseable {
     private final CompletableFuture<Void> performed;
     private final boolean hasDevices;
     private final LastRun lastRun;
+    private final WallTime wall;
     private final double speed;
     private Optional<LifeSigns> lifeSigns = Optional.empty();
 
@@ -88,7 +89,7 @@ public final class Daemon implements AutoCloseable {
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
         lastRun = LastRun.in(options.folder());
         this.settings = settings;
-        WallTime wall = wall();
+        wall = studio();
         watch = Optional.ofNullable(settings.desk()).map(desk -> new DeskWatch(settings, loop::now));
         journal = Journal.open(
                 JournalSettings.of(
@@ -123,7 +124,7 @@ public final class Daemon implements AutoCloseable {
     }
 
     /** Where time runs faster, so does the time of day, from the moment of opening. */
-    private WallTime wall() {
+    private WallTime studio() {
         SystemTime system = new SystemTime();
         long opened = System.nanoTime();
         return speed == 1
@@ -198,7 +199,7 @@ public final class Daemon implements AutoCloseable {
         chronicle.note(now, Happening.config(file, settings.fingerprint(), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
         chronicle.noteSource(now);
-        new Continuation(lastRun, chronicle).begin(settings, switchboard, record, now);
+        new Continuation(lastRun, wall, chronicle).begin(settings, switchboard, record, now);
         timecode.ifPresent(TimecodePort::start);
         clockWatch.ifPresent(ClockWatch::start);
     }

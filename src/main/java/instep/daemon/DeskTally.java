@@ -38,7 +38,7 @@ final class DeskTally {
             case GESTURE -> gestures++;
             case CUT -> cut(what);
             case CONFIRMED -> confirmed = plus(confirmed, what);
-            case TAKE_OPEN -> takes++;
+            case TAKE_OPEN -> takes += what.text(Key.RESUMED).isEmpty() ? 1 : 0;
             case MARK -> marks++;
             case SENT -> {
                 pressToWire = plus(pressToWire, what);

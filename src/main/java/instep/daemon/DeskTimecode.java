@@ -36,6 +36,11 @@ final class DeskTimecode {
         return Timecode.wrapped(line.rate(), frame).toString();
     }
 
+    /** How long so many frames last. */
+    long nanos(long frames) {
+        return line.rate().nanosAt(frames);
+    }
+
     /** The run begins; only its frame is known, not when that began. */
     void start(long mono, long frame) {
         line = new TimecodeLine(line.rate(), mono, frame);

@@ -182,7 +182,7 @@ final class DeskWatch implements Watch, Consumer<String> {
             case LINK -> link(what, label);
             case CUT -> cut(what);
             case CONFIRMED -> confirmed(what);
-            case TAKE_OPEN -> take(new Snapshot.Take(what.number(Key.TAKE), true, mono, mono));
+            case TAKE_OPEN -> takeOpen(mono, what);
             case TAKE_CLOSE -> take(new Snapshot.Take(take.number(), false, take.began(), mono));
             case MARK -> mark(what, label);
             case SENT -> of(what).forEach(one -> one.sent(what.number(Key.LATENCY_US)));
@@ -241,6 +241,12 @@ final class DeskWatch implements Watch, Consumer<String> {
         of(what).forEach(one -> one.confirmed(what.number(Key.LATENCY_US)));
         onAir.said(name, what.text(Key.ANGLE));
         faults.over(DeskFaults.unconfirmed(name));
+    }
+
+    /** One that goes on began in an earlier run. */
+    private void takeOpen(long mono, Happening what) {
+        long began = mono - timecode.nanos(Math.max(0, what.number(Key.LASTED)));
+        take(new Snapshot.Take(what.number(Key.TAKE), true, began, mono));
     }
 
     private void take(Snapshot.Take next) {

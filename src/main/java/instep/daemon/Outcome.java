@@ -134,19 +134,16 @@ final class Outcome implements Effects, Recognizer.Sink {
     @Override
     public void takeOpened(long take, long began, long at) {
         // Not the beginning of the gesture: no recorder can have rolled before it was told to.
-        begin(at, Happening.takeOpen(take));
+        takeOpened = at;
+        chronicle.beginTake(take, at);
         talkback.takeOpened(at);
     }
 
     @Override
     public void takeResumed(long take, long began, long at) {
-        begin(at, Happening.takeResumed(take));
-        talkback.takeResumed();
-    }
-
-    private void begin(long at, Happening what) {
         takeOpened = at;
-        chronicle.beginTake(what, at);
+        chronicle.resumeTake(take, began, at);
+        talkback.takeResumed();
     }
 
     @Override

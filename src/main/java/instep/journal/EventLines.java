@@ -228,9 +228,10 @@ public final class EventLines {
     }
 
     private void takeOpen(Pending record) {
+        long lasted = Math.max(0, record.what().number(Key.LASTED));
         take = "take " + record.what().text(Key.TAKE);
-        takeOpened = record.frame();
-        takeOpenedAt = record.mono();
+        takeOpened = record.frame() - lasted;
+        takeOpenedAt = record.mono() - rate.nanosAt(lasted);
         isMoved = false;
         plain("TAKE", record.what().text(Key.RESUMED).isEmpty() ? "begins" : "goes on");
     }

@@ -119,12 +119,12 @@ public final class Happening {
 
     /** A take began. */
     public static Happening takeOpen(long take) {
-        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, null);
+        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, null, Key.LASTED, null);
     }
 
-    /** A take goes on that an earlier run had left open. */
-    public static Happening takeResumed(long take) {
-        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, true);
+    /** A take goes on that an earlier run had left open, and that began so many frames ago. */
+    public static Happening takeResumed(long take, long lasted) {
+        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, true, Key.LASTED, lasted);
     }
 
     /** Something that is worth knowing, and no fault. */

@@ -33,6 +33,7 @@ public final class Key {
     public static final String GEAR = "gear";
     public static final String HEEDED = "heeded";
     public static final String JOURNAL = "journal";
+    public static final String LASTED = "lasted";
     public static final String LATCHED = "latched";
     public static final String LATENCY_US = "latency_us";
     public static final String LINE = "line";

@@ -67,7 +67,7 @@ final class RecordShape {
                         maybe(number(Key.BEGAN)));
             case CONFIRMED ->
                 List.of(text(Key.GEAR), text(Key.ANGLE), maybe(number(Key.TICKET)), maybe(number(Key.LATENCY_US)));
-            case TAKE_OPEN -> List.of(number(Key.TAKE), maybe(flag(Key.RESUMED)));
+            case TAKE_OPEN -> List.of(number(Key.TAKE), maybe(flag(Key.RESUMED)), maybe(number(Key.LASTED)));
             case TAKE_CLOSE -> List.of(number(Key.TAKE));
             case MARK -> List.of(text(Key.MARK), maybe(text(Key.TEXT)), maybe(number(Key.CAUSE)));
             case SENT ->
@@ -108,6 +108,7 @@ final class RecordShape {
             case STANDING ->
                 List.of(
                         number(Key.TAKE),
+                        maybe(number(Key.BEGAN)),
                         text(Key.ACTIVE),
                         maybe(text(Key.ANGLE)),
                         maybe(text(Key.OF)),

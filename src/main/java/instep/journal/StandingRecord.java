@@ -28,6 +28,8 @@ public final class StandingRecord {
                 Kind.STANDING,
                 Key.TAKE,
                 standing.take(),
+                Key.BEGAN,
+                standing.began(),
                 Key.ACTIVE,
                 String.join(" ", standing.active()),
                 Key.ANGLE,
@@ -66,13 +68,14 @@ public final class StandingRecord {
                 .collect(Collectors.joining("\n"));
     }
 
-    /** What such a record says; one of an earlier version tells of one angle only. */
+    /** What such a record says; one of an earlier version tells of one angle only, and not when the take began. */
     public static Whereabouts read(Entry entry) {
         return new Whereabouts(
                 words(entry.text(Key.ACTIVE).orElse("")),
                 entry.text(Key.ASKED).map(StandingRecord::acts).orElseGet(() -> home(entry)),
                 words(entry.text(Key.LATCHED).orElse("")),
                 entry.number(Key.TAKE).orElse(0),
+                entry.number(Key.BEGAN).orElse(entry.mono()),
                 entry.number(Key.CHAPTER).orElse(0),
                 values(entry));
     }

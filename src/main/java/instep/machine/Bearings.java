@@ -103,7 +103,7 @@ final class Bearings {
         for (int v = 0; v < memory.data.length; v++) {
             values.put(chart.variable(v).name(), String.valueOf(memory.data[v]));
         }
-        return new Whereabouts(active, acts(at), latched, memory.take, memory.chapter, values);
+        return new Whereabouts(active, acts(at), latched, memory.take, memory.takeBegan, memory.chapter, values);
     }
 
     /** On a copy, and unseen: only where it leads to counts. */
@@ -222,6 +222,7 @@ final class Bearings {
      */
     BitSet find(Whereabouts standing, Step step, long now) {
         memory.take = standing.take();
+        memory.takeBegan = standing.began();
         memory.chapter = standing.chapter();
         memory.active.set(0);
         for (int v = 0; v < memory.data.length; v++) {

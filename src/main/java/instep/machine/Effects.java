@@ -20,7 +20,7 @@ public interface Effects {
     /** A take begins. */
     void takeOpened(long take, long began, long at);
 
-    /** A take goes on that another machine has begun: see {@link Machine#resume}. */
+    /** A take goes on that another machine began at {@code began}: see {@link Machine#resume}. */
     default void takeResumed(long take, long began, long at) {
         takeOpened(take, began, at);
     }

@@ -98,7 +98,7 @@ public final class Machine implements Values {
             effects.takeClosed(memory.take, now, now);
         } else if (!wasOpen && memory.rolling > 0) {
             memory.chapter = 0;
-            effects.takeOpened(++memory.take, now, now);
+            effects.takeOpened(memory.openTake(now), now, now);
         }
         finish(succession.configuration());
     }
@@ -115,7 +115,7 @@ public final class Machine implements Values {
         moment.set(NONE, now, now);
         memory.running = true;
         BitSet configuration = bearings.find(standing, step, now);
-        effects.takeResumed(memory.take, now, now);
+        effects.takeResumed(memory.take, memory.takeBegan, now);
         finish(configuration);
     }
 
@@ -385,6 +385,7 @@ public final class Machine implements Values {
         circle.copyFrom(memory);
         memory.copyFrom(stable);
         memory.take = circle.take;
+        memory.takeBegan = circle.takeBegan;
         for (int t = ended.nextSetBit(0); t >= 0; t = ended.nextSetBit(t + 1)) {
             memory.due[t] = Memory.NEVER;
             detours.bequeath(t);
@@ -400,7 +401,7 @@ public final class Machine implements Values {
         if (circle.rolling > 0 && !isRolling()) {
             effects.takeClosed(memory.take, moment.began, moment.at);
         } else if (circle.rolling == 0 && isRolling()) {
-            effects.takeOpened(++memory.take, moment.began, moment.at);
+            effects.takeOpened(memory.openTake(moment.at), moment.began, moment.at);
         }
         for (int s = memory.active.nextSetBit(0); s >= 0; s = memory.active.nextSetBit(s + 1)) {
             if (!circle.active.get(s)) {

@@ -40,6 +40,7 @@ final class Memory {
     long otherOrder;
     long order;
     long take;
+    long takeBegan;
     long chapter;
     int rolling;
     int onAir = NONE;
@@ -91,6 +92,7 @@ final class Memory {
         otherOrder = other.otherOrder;
         order = other.order;
         take = other.take;
+        takeBegan = other.takeBegan;
         chapter = other.chapter;
         rolling = other.rolling;
         onAir = other.onAir;
@@ -107,6 +109,12 @@ final class Memory {
 
     private static void copy(long[] from, long[] to) {
         System.arraycopy(from, 0, to, 0, from.length);
+    }
+
+    /** Another take begins; returns its number. */
+    long openTake(long at) {
+        takeBegan = at;
+        return ++take;
     }
 
     /** For a history: the states that it remembers; none: nothing to remember yet. */

@@ -229,7 +229,7 @@ final class Step {
         }
         if (node.rolling() && memory.rolling++ == 0) {
             memory.chapter = 0;
-            effects.takeOpened(++memory.take, moment.began, moment.at);
+            effects.takeOpened(memory.openTake(moment.at), moment.began, moment.at);
         }
         effects.entered(s, moment.began, moment.at);
         execution.perform(node.onEntry());

@@ -149,6 +149,7 @@ public final class Succession {
     /** Takes over what is remembered, from the old machine after it has left what is to be left. */
     void copy(Memory from, Memory to, long now) {
         to.take = from.take;
+        to.takeBegan = from.takeBegan;
         to.chapter = from.chapter;
         to.order = from.order;
         to.onAir = angle(from.onAir);

@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
  * @param active the active states, from the outermost inwards
  * @param acts what asks for an angle, the oldest first: the last one is on air
  * @param latched contacts and chords whose next press is a {@code latch-off}, of those for which that matters
+ * @param began when the take began, in the time of the machine that told it
  * @param values what the mapping keeps, by name, as text
  */
 public record Whereabouts(
@@ -17,6 +18,7 @@ public record Whereabouts(
         List<Act> acts,
         List<String> latched,
         long take,
+        long began,
         long chapter,
         Map<String, String> values) {
     public Whereabouts {
@@ -26,10 +28,10 @@ public record Whereabouts(
         values = Map.copyOf(values);
     }
 
-    /** The same, told in another time: what ends by itself ends so many nanoseconds later in it. */
+    /** The same, told in another time: all that it tells of was, or is to be, so many nanoseconds later in it. */
     public Whereabouts shifted(long nanos) {
         List<Act> later = acts.stream().map(act -> act.shifted(nanos)).toList();
-        return new Whereabouts(active, later, latched, take, chapter, values);
+        return new Whereabouts(active, later, latched, take, began + nanos, chapter, values);
     }
 
     /**

@@ -19,6 +19,7 @@ import org.junit.jupiter.api.Test;
 /** What becomes of the time of day when the clock is set, and what is said of it. */
 class ClockOfChronicleTest {
     private static final long SECOND = 1_000_000_000L;
+    private static final long FRAME = SECOND / 25;
 
     private final List<String> told = new ArrayList<>();
     private long offset = 36_000 * SECOND;
@@ -60,6 +61,7 @@ class ClockOfChronicleTest {
         public long append(long mono, long frame, Happening what) {
             String clock = what.text(Key.CLOCK);
             told.add(Timecode.wrapped(FrameRate.R25, frame) + " " + what.kind().word()
+                    + (what.number(Key.LASTED) < 0 ? "" : " after " + what.number(Key.LASTED))
                     + (clock.isEmpty() ? "" : " " + clock)
                     + (what.number(Key.UNCERTAINTY_US) < 0 ? "" : " to " + what.number(Key.UNCERTAINTY_US) + " us")
                     + (what.text(Key.TEXT).isEmpty() ? "" : " " + what.text(Key.TEXT)));
@@ -81,12 +83,12 @@ class ClockOfChronicleTest {
     @Test
     void aClockThatIsSetMovesTheNextTakeAndNotTheOneThatIsOpen() {
         Chronicle chronicle = chronicle();
-        chronicle.beginTake(Happening.takeOpen(1), SECOND);
+        chronicle.beginTake(1, SECOND);
         offset += 5 * SECOND;
         chronicle.note(2 * SECOND, Happening.takeClose(1));
-        chronicle.beginTake(Happening.takeOpen(2), 3 * SECOND);
+        chronicle.beginTake(2, 3 * SECOND);
         offset -= 90 * SECOND;
-        chronicle.beginTake(Happening.takeOpen(3), 4 * SECOND);
+        chronicle.beginTake(3, 4 * SECOND);
         assertThat(told)
                 .containsExactly(
                         "10:00:01:00 sync synchronized",
@@ -107,11 +109,21 @@ class ClockOfChronicleTest {
         chronicle.noteSource(0);
         state = "synchronized";
         uncertainty = 12_345;
-        chronicle.beginTake(Happening.takeOpen(1), SECOND);
+        chronicle.beginTake(1, SECOND);
         assertThat(told)
                 .containsExactly(
                         "10:00:00:00 sync unsynchronized",
                         "10:00:01:00 sync synchronized to 12345 us",
                         "10:00:01:00 take-open");
+    }
+
+    /** Half a frame before and after: it began in the frame that the same line had then. */
+    @Test
+    void tellsHowManyFramesATakeHasLastedThatGoesOn() {
+        Chronicle chronicle = chronicle();
+        chronicle.resumeTake(1, 4 * SECOND + FRAME / 2, 9 * SECOND);
+        assertThat(told).last().isEqualTo("10:00:09:00 take-open after 125");
+        chronicle.resumeTake(1, 4 * SECOND - FRAME / 2, 9 * SECOND);
+        assertThat(told).last().isEqualTo("10:00:09:00 take-open after 126");
     }
 }

@@ -93,6 +93,15 @@ class DeskWatchTest {
     }
 
     @Test
+    void countsATakeThatGoesOnFromItsFirstFrameAndNotAsAnother() {
+        Snapshot open = see(Happening.takeResumed(4, 250));
+        assertThat(open.take()).isEqualTo(new Snapshot.Take(4, true, mono - 10 * SECOND, mono));
+        assertThat(open.tallies().takes()).isZero();
+        assertThat(see(Happening.takeClose(4)).take().began()).isEqualTo(mono - 11 * SECOND);
+        assertThat(see(Happening.takeOpen(5)).tallies().takes()).isEqualTo(1);
+    }
+
+    @Test
     void saysInWordsWhetherARecorderRolls() {
         assertThat(recorder()).isEqualTo("cannot be reached");
         see(Happening.link("recorder", "up", null));

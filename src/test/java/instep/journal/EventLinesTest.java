@@ -11,6 +11,8 @@ import net.jqwik.api.constraints.LongRange;
 import org.junit.jupiter.api.Test;
 
 class EventLinesTest {
+    private static final long SECOND = 1_000_000_000L;
+
     private final List<String> log = new ArrayList<>();
     private final EventLines lines = new EventLines(FrameRate.R25, log::add);
     private long seq;
@@ -85,6 +87,23 @@ class EventLinesTest {
     void whatGearSaysCannotSteerTheTerminal() {
         show(0, Happening.reply("mixer", "\u001b[2J\u0007ON\u009bAIR\r\n\u202ewide", -1));
         assertThat(log).containsExactly("00:00:00:00  -           REPLY   mixer   [2J ON AIR   wide");
+    }
+
+    @Test
+    void countsATakeThatGoesOnFromItsFirstRecord() {
+        show(900_500, Happening.takeResumed(1, 400));
+        show(900_600, Happening.takeClose(1));
+        assertThat(log.get(0)).endsWith("TAKE    goes on");
+        assertThat(log.get(1)).endsWith("TAKE    ends after 00:20.000");
+    }
+
+    @Test
+    void countsItInTimeWhereTimecodeHasGoneElsewhereSince() {
+        lines.show(new Pending(1, 20 * SECOND, 900_500, Happening.takeResumed(1, 400)));
+        lines.show(new Pending(
+                2, 22 * SECOND, 950_000, Happening.chased("ltc", "jumped", 22 * SECOND, SyncQuality.UNKNOWN)));
+        lines.show(new Pending(3, 24 * SECOND, 950_050, Happening.takeClose(1)));
+        assertThat(log.get(2)).endsWith("TAKE    ends after 00:20.000");
     }
 
     @Property

@@ -179,7 +179,9 @@ class SuccessionTest {
 
     @Test
     void resumesATakeWithoutEnteringItsStates() {
-        Play before = inATake().event("f").down("middle").down("left");
+        Play before = inATake();
+        long began = before.interpreter.standing().began();
+        before.event("f").down("middle").down("left");
         Whereabouts standing = before.interpreter.standing();
         assertThat(standing)
                 .isEqualTo(new Whereabouts(
@@ -187,6 +189,7 @@ class SuccessionTest {
                         List.of(new Whereabouts.Act("hands", "rolling", null)),
                         List.of(),
                         1,
+                        began,
                         0,
                         Map.of("n", "1")));
         Play play = Play.resumed("state other\n" + LESSON, standing);
