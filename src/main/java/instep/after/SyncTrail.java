@@ -25,7 +25,8 @@ final class SyncTrail {
     private final TakeFrames frames = new TakeFrames();
     private final String source;
     private final String state;
-    private final boolean unkept;
+    private final long opened;
+    private boolean unkept;
     private final List<SyncStep> steps = new ArrayList<>();
     private long more;
     private long follows;
@@ -45,9 +46,10 @@ final class SyncTrail {
         state = before.flatMap(sync -> sync.text(Key.STATE)).orElse("");
         unkept = before.flatMap(sync -> sync.text(Key.CLOCK)).orElse("").equals("unsynchronized");
         before.ifPresent(this::quality);
+        this.opened = opened.number(Key.FRAME).orElse(0);
         frames.beginRun(rate);
         before.ifPresent(sync -> frames.sync(sync, sync.number(Key.FRAME).orElse(0)));
-        frames.beginTake(opened.mono(), opened.number(Key.FRAME).orElse(0));
+        frames.beginTake(opened.mono(), this.opened);
         if (BY_ITSELF.contains(state)) {
             brokenSince = opened.mono();
         }
@@ -59,6 +61,20 @@ final class SyncTrail {
         } else if (entry.kind() == Kind.TAKE_CLOSE) {
             mend(entry.mono());
         }
+    }
+
+    /** The same take, as a later run went on with it; if what it follows is another thing then, that is a step. */
+    void goOnWith(SyncTrail later) {
+        SyncStep last = steps.isEmpty() ? new SyncStep(opened, source, state) : steps.get(steps.size() - 1);
+        if (!last.source().equals(later.source) || !last.state().equals(later.state)) {
+            add(new SyncStep(later.opened, later.source, later.state));
+        }
+        later.steps.forEach(this::add);
+        more += later.more;
+        follows += later.follows;
+        broken += later.broken;
+        unkept |= later.unkept;
+        quality(later.uncertainty, later.ppm);
     }
 
     /** The frame of an instant. */
@@ -80,19 +96,28 @@ final class SyncTrail {
         entry.number(Key.FRAME).ifPresent(frame -> frames.sync(entry, frame));
         if (now.equals(FOLLOWS)) {
             follows++;
-        } else if (steps.size() < MOST_STEPS) {
-            steps.add(new SyncStep(frame(entry.mono()), entry.text(Key.SOURCE).orElse(""), now));
+        } else {
+            add(new SyncStep(frame(entry.mono()), entry.text(Key.SOURCE).orElse(""), now));
+        }
+    }
+
+    private void add(SyncStep step) {
+        if (steps.size() < MOST_STEPS) {
+            steps.add(step);
         } else {
             more++;
         }
     }
 
     private void quality(Entry sync) {
-        OptionalLong now = sync.number(Key.UNCERTAINTY_US);
-        if (now.isPresent() && now.getAsLong() > uncertainty.orElse(-1)) {
-            uncertainty = now;
+        quality(sync.number(Key.UNCERTAINTY_US), sync.number(Key.RATE_PPM));
+    }
+
+    private void quality(OptionalLong uncertaintyNow, OptionalLong ppmNow) {
+        if (uncertaintyNow.isPresent() && uncertaintyNow.getAsLong() > uncertainty.orElse(-1)) {
+            uncertainty = uncertaintyNow;
         }
-        ppm = sync.number(Key.RATE_PPM).isPresent() ? sync.number(Key.RATE_PPM) : ppm;
+        ppm = ppmNow.isPresent() ? ppmNow : ppm;
     }
 
     private void mend(long mono) {

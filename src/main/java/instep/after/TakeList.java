@@ -1,14 +1,17 @@
 package instep.after;
 
+import instep.cutlist.Outage;
 import instep.cutlist.Shot;
-import instep.cutlist.Shots;
+import instep.cutlist.Take;
+import instep.cutlist.Takes;
 import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
 import instep.journal.TakeEvents;
 import instep.time.Durations;
 import instep.time.FrameRate;
-import java.util.ArrayList;
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -20,29 +23,33 @@ import org.jspecify.annotations.Nullable;
 /** The takes of a journal as a table for people. Records are given in the order of the files. Not thread-safe. */
 public final class TakeList {
     private final StringBuilder out = new StringBuilder();
-    private final List<Take> run = new ArrayList<>();
-    private FrameRate rate = FrameRate.R25;
-    private TakeEvents events = new TakeEvents();
-    private @Nullable Take open;
-    private String source = "";
-    private boolean any;
+    private final Takes takes = new Takes(this::found);
+    private final TakeEvents events = new TakeEvents(takes::accept);
+    /** By part of a take, as runs have recorded it; of those that are not in the table yet. */
+    private final Deque<Part> begun = new ArrayDeque<>();
 
-    /** What is known of a take while it is read. */
-    private static final class Take {
-        private final long number;
+    private FrameRate rate = FrameRate.R25;
+    private @Nullable Part open;
+    private String source = "";
+
+    /** What is known of a part of a take, while it is read; a take that no later run has gone on with has one. */
+    private static final class Part {
+        private final FrameRate rate;
         private final String day;
         private final String from;
         private final String source;
+        private final boolean resumed;
         private final Map<String, Integer> marks = new LinkedHashMap<>();
-        private int faults;
-        private boolean closed;
         /** What happened to its timecode, in the words of the journal. */
         private final Set<String> states = new LinkedHashSet<>();
 
-        Take(Entry opened, String source) {
-            number = opened.number(Key.TAKE).orElse(0);
+        private int faults;
+
+        Part(Entry opened, FrameRate rate, String source) {
+            this.rate = rate;
             day = opened.at().substring(0, 10);
             from = opened.tc();
+            resumed = opened.text(Key.RESUMED).isPresent();
             this.source = source;
         }
 
@@ -62,71 +69,86 @@ public final class TakeList {
                 default -> {}
             }
         }
+
+        void goOnWith(Part later) {
+            later.marks.forEach((mark, count) -> marks.merge(mark, count, Integer::sum));
+            states.addAll(later.states);
+            faults += later.faults;
+        }
     }
 
     public void accept(Entry entry) {
-        if (entry.kind() == Kind.START) {
-            endRun();
-            rate = entry.text(Key.RATE).flatMap(FrameRate::named).orElse(rate);
-        }
         events.accept(entry);
-        if (entry.kind() == Kind.SYNC) {
-            String clock = entry.text(Key.CLOCK).orElse("");
-            source = entry.text(Key.SOURCE).orElse("") + (clock.equals("unsynchronized") ? ", no NTP" : "");
-        }
-        if (entry.kind() == Kind.TAKE_OPEN) {
-            open = new Take(entry, source);
-            run.add(open);
-        }
-        Take now = open;
-        if (now != null) {
-            now.accept(entry);
-            if (entry.kind() == Kind.TAKE_CLOSE) {
-                now.closed = true;
+        switch (entry.kind()) {
+            case START -> {
                 open = null;
+                rate = entry.text(Key.RATE).flatMap(FrameRate::named).orElse(rate);
+            }
+            case SYNC -> {
+                String clock = entry.text(Key.CLOCK).orElse("");
+                source = entry.text(Key.SOURCE).orElse("") + (clock.equals("unsynchronized") ? ", no NTP" : "");
+            }
+            default -> {
+                if (TakeEvents.isBeginning(entry)) {
+                    open = new Part(entry, rate, source);
+                    begun.add(open);
+                }
             }
         }
+        if (open != null) {
+            open.accept(entry);
+        }
+        open = entry.kind() == Kind.TAKE_CLOSE ? null : open;
     }
 
     /** All that was given. */
     public String text() {
-        endRun();
-        return any ? out.toString() : String.format("No take was recorded.%n");
+        events.end();
+        takes.end();
+        return out.isEmpty() ? String.format("No take was recorded.%n") : out.toString();
     }
 
-    private void endRun() {
-        List<Shot> shots = Shots.of(events.toList());
-        for (Take take : run) {
-            if (!any) {
-                out.append(String.format(
-                        "%5s  %-10s  %-11s  %-12s %4s  %6s  %-19s  %-22s %s%n",
-                        "take", "day", "from", "length", "cuts", "faults", "timecode", "marks", "on air"));
-                any = true;
-            }
-            row(take, shots.stream().filter(shot -> shot.take() == take.number).toList());
+    private void found(Take take) {
+        if (out.isEmpty()) {
+            out.append(String.format(
+                    "%5s  %-10s  %-11s  %-12s %4s  %6s  %-19s  %-22s %s%n",
+                    "take", "day", "from", "length", "cuts", "faults", "timecode", "marks", "on air"));
         }
-        run.clear();
-        events = new TakeEvents();
-        open = null;
+        Part known = begun.remove();
+        for (int part = 1; part < take.parts(); part++) {
+            known.goOnWith(begun.remove());
+        }
+        row(take, known);
     }
 
-    private void row(Take take, List<Shot> shots) {
-        long frames = shots.stream().mapToLong(Shot::frames).sum();
-        String marks = take.marks.entrySet().stream()
+    private void row(Take take, Part known) {
+        String marks = known.marks.entrySet().stream()
                 .map(mark -> mark.getKey() + " " + mark.getValue())
                 .collect(Collectors.joining(", "));
         out.append(String.format(
-                "%5d  %-10s  %-11s  %-12s %4d  %6s  %-19s  %-22s %s%s%n",
-                take.number,
-                take.day,
-                take.from,
-                Durations.ofFrames(frames, rate),
-                Math.max(0, shots.size() - 1),
-                take.faults == 0 ? "-" : String.valueOf(take.faults),
-                take.timecode(),
+                "%5d  %-10s  %-11s  %-12s %4d  %6s  %-19s  %-22s %s%s%s%n",
+                take.number(),
+                known.day,
+                known.from,
+                Durations.ofFrames(take.frames(), known.rate),
+                Math.max(0, take.shots().size() - 1),
+                known.faults == 0 ? "-" : String.valueOf(known.faults),
+                known.timecode(),
                 marks.isEmpty() ? "-" : marks,
-                shares(shots, frames),
-                take.closed ? "" : " (never closed: it ends with the last that is known)"));
+                shares(take.shots(), take.frames()),
+                resumed(take, known),
+                take.closed() ? "" : " (never closed: it ends with the last that is known)"));
+    }
+
+    private static String resumed(Take take, Part known) {
+        if (take.parts() == 1) {
+            return known.resumed ? " (resumed, but its timecode did not go on: this is the rest of it)" : "";
+        }
+        long unknown = take.outages().stream().mapToLong(Outage::frames).sum();
+        String times = take.parts() == 2
+                ? "resumed after a gap of "
+                : "resumed " + (take.parts() - 1) + " times, after gaps of ";
+        return " (" + times + Durations.ofFrames(unknown, known.rate) + ")";
     }
 
     /** Which angles, the longest first, with their share of the take. */

@@ -36,12 +36,12 @@ public final class TakeScan implements JournalScan.Visitor {
         default void entry(Entry entry) {}
     }
 
-    private record Circumstances(long frame, FrameRate rate, String day, String timecode, String config, String file) {}
+    private record Circumstances(FrameRate rate, String day, String timecode, String config, String file) {}
 
     private final Visitor visitor;
     private final Takes takes = new Takes(this::found);
     private final TakeEvents events = new TakeEvents(takes::accept);
-    /** Of the takes that have begun and have not been given away; a take is found when the next one begins. */
+    /** Of the parts of takes that have begun and have not been given away; a take is found when the next one begins. */
     private final Deque<Circumstances> begun = new ArrayDeque<>();
 
     private FrameRate rate = FrameRate.R25;
@@ -82,9 +82,8 @@ public final class TakeScan implements JournalScan.Visitor {
             }
             case SYNC -> timecode = entry.text(Key.SOURCE).orElse("");
             default -> {
-                if (entry.kind() == Kind.TAKE_OPEN) {
-                    begun.add(new Circumstances(
-                            entry.number(Key.FRAME).orElse(0), rate, day(entry), timecode, config, file));
+                if (TakeEvents.isBeginning(entry)) {
+                    begun.add(new Circumstances(rate, day(entry), timecode, config, file));
                 }
             }
         }
@@ -109,8 +108,8 @@ public final class TakeScan implements JournalScan.Visitor {
 
     private void found(Take take) {
         Circumstances then = begun.remove();
-        while (then.frame != take.in() && !begun.isEmpty()) {
-            then = begun.remove(); // a later run has gone on with the take before this one
+        for (int part = 1; part < take.parts(); part++) {
+            begun.remove();
         }
         try {
             visitor.take(new RecordedTake(take, then.rate, then.day, then.timecode, then.config, then.file));

@@ -13,7 +13,7 @@ import java.util.Map;
 import java.util.OptionalLong;
 import java.util.TreeSet;
 
-/** What happens beside the cuts of a take, while it is read. What it holds does not grow with the number of records. Not thread-safe. */
+/** What happens beside the cuts of a take, or of the part of one that a run has recorded, while it is read. What it holds does not grow with the number of records. Not thread-safe. */
 final class TakeTrail {
     /** More faults than that nobody reads. */
     private static final int MOST_TROUBLES = 200;
@@ -40,6 +40,15 @@ final class TakeTrail {
 
         Link(boolean up) {
             this.up = up;
+        }
+
+        void goOnWith(Link later) {
+            sent.add(later.sent);
+            answered.add(later.answered);
+            confirmed.add(later.confirmed);
+            missed += later.missed;
+            refused += later.refused;
+            losses += later.losses;
         }
 
         LinkFigures figures(String gear) {
@@ -109,6 +118,14 @@ final class TakeTrail {
         }
     }
 
+    /** The same take, as a later run went on with it. */
+    void goOnWith(TakeTrail later) {
+        later.links.forEach((gear, link) -> link(gear).goOnWith(link));
+        later.troubles.forEach(this::add);
+        more += later.more;
+        sync.goOnWith(later.sync);
+    }
+
     /** All that is known. */
     Trail trail() {
         standing.forEach((gear, up) -> link(gear));
@@ -134,10 +151,14 @@ final class TakeTrail {
     }
 
     private void trouble(Entry entry, String gear, String text) {
+        add(new Trouble(sync.frame(entry.mono()), entry.kind().word(), gear, text));
+    }
+
+    private void add(Trouble trouble) {
         if (troubles.size() == MOST_TROUBLES) {
             more++;
-            return;
+        } else {
+            troubles.add(trouble);
         }
-        troubles.add(new Trouble(sync.frame(entry.mono()), entry.kind().word(), gear, text));
     }
 }

@@ -1,8 +1,10 @@
 package instep.after;
 
+import instep.cutlist.Take;
 import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
+import instep.journal.TakeEvents;
 import instep.report.Trail;
 import instep.time.FrameRate;
 import java.util.ArrayDeque;
@@ -35,7 +37,9 @@ public final class TakeTrails {
     /** As many gears as no studio has. */
     private static final int MOST_LINKS = 256;
 
+    /** By part of a take. */
     private final Deque<TakeTrail> begun = new ArrayDeque<>();
+
     private final Map<String, Boolean> standing = new LinkedHashMap<>();
     private @Nullable TakeTrail open;
     private FrameRate rate = FrameRate.R25;
@@ -51,16 +55,20 @@ public final class TakeTrails {
                 speed = entry.text(Key.SPEED).orElse("");
                 sync = Optional.empty();
             }
-            case TAKE_OPEN -> {
-                open = new TakeTrail(speed, standing, new SyncTrail(rate, sync, entry));
-                begun.add(open);
-            }
+            case TAKE_OPEN -> begin(entry);
             default -> {}
         }
         if (open != null) {
             open.accept(entry);
         }
         remember(entry);
+    }
+
+    private void begin(Entry entry) {
+        if (TakeEvents.isBeginning(entry)) {
+            open = new TakeTrail(speed, standing, new SyncTrail(rate, sync, entry));
+            begun.add(open);
+        }
     }
 
     private void remember(Entry entry) {
@@ -77,8 +85,12 @@ public final class TakeTrails {
         }
     }
 
-    /** What happened in the first take that was not yet asked for. */
-    public Trail next() {
-        return begun.remove().trail();
+    /** What happened in a take: the first that was not yet asked for, with all its parts. */
+    public Trail of(Take take) {
+        TakeTrail trail = begun.remove();
+        for (int part = 1; part < take.parts(); part++) {
+            trail.goOnWith(begun.remove());
+        }
+        return trail.trail();
     }
 }

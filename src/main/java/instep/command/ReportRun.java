@@ -94,7 +94,7 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
 
     @Override
     public void take(RecordedTake take) throws IOException {
-        Trail trail = trails.next();
+        Trail trail = trails.of(take.take());
         if (!options.isWanted(take)) {
             return;
         }

@@ -11,18 +11,32 @@ import java.util.List;
  * @param closed false: the journal breaks off, and the take ends with the last that is known
  * @param marks those within the take, in the order of their frames
  * @param jumps where its timecode went elsewhere, in the order of their frames
+ * @param outages between the runs in which it was recorded, in the order of their frames
  */
 public record Take(
-        long number, long in, long out, boolean closed, List<Shot> shots, List<Mark> marks, List<Jump> jumps) {
-    /** A take whose timecode runs straight. */
+        long number,
+        long in,
+        long out,
+        boolean closed,
+        List<Shot> shots,
+        List<Mark> marks,
+        List<Jump> jumps,
+        List<Outage> outages) {
+    /** A take whose timecode runs straight, of one run. */
     public Take(long number, long in, long out, boolean closed, List<Shot> shots, List<Mark> marks) {
         this(number, in, out, closed, shots, marks, List.of());
+    }
+
+    /** A take of one run. */
+    public Take(long number, long in, long out, boolean closed, List<Shot> shots, List<Mark> marks, List<Jump> jumps) {
+        this(number, in, out, closed, shots, marks, jumps, List.of());
     }
 
     public Take {
         shots = List.copyOf(shots);
         marks = List.copyOf(marks);
         jumps = List.copyOf(jumps);
+        outages = List.copyOf(outages);
         long at = in;
         for (Shot shot : shots) {
             if (shot.in() != at) {
@@ -33,6 +47,11 @@ public record Take(
         if (at != out) {
             throw new IllegalArgumentException("the shots end at " + at + ", the take at " + out);
         }
+    }
+
+    /** In how many runs it was recorded. */
+    public int parts() {
+        return outages.size() + 1;
     }
 
     /** How many frames it has. */

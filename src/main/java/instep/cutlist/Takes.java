@@ -25,6 +25,7 @@ public final class Takes {
     private final List<TakeEvent.Cut> cuts = new ArrayList<>();
     private final List<Mark> marks = new ArrayList<>();
     private final List<Jump> jumps = new ArrayList<>();
+    private final List<Outage> outages = new ArrayList<>();
     private TakeEvent.Opened open = NONE;
     private String onAir = "";
     /** Where the run ended with the take open, until it is known whether it goes on. */
@@ -38,6 +39,7 @@ public final class Takes {
     /** Hears the next event. */
     public void accept(TakeEvent event) {
         if (event instanceof TakeEvent.Resumed resumed && isGoingOn(resumed)) {
+            outages.add(new Outage(Math.min(brokenOff, resumed.frame()), resumed.frame()));
             brokenOff = RUNNING;
             marks.add(new Mark(RESUMED, "", resumed.frame()));
             return;
@@ -127,11 +129,12 @@ public final class Takes {
             }
         }
         add(in, end, returning);
-        found.accept(new Take(open.take(), open.frame(), end, closed, shots, within(end), jumpsWithin(end)));
+        found.accept(new Take(open.take(), open.frame(), end, closed, shots, within(end), jumpsWithin(end), outages));
         shots.clear();
         cuts.clear();
         marks.clear();
         jumps.clear();
+        outages.clear();
         open = NONE;
     }
 

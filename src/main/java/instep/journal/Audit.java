@@ -27,6 +27,9 @@ public final class Audit implements JournalScan.Visitor {
     private long records;
     private long runs;
     private long takes;
+    /** The take that was counted last, unless it was closed; a later run may go on with it. */
+    private long counted = -1;
+
     private long faults;
     /** The first file, and those that records say were removed. */
     private @Nullable Path first;
@@ -90,7 +93,7 @@ public final class Audit implements JournalScan.Visitor {
         return runs;
     }
 
-    /** How many takes were opened. */
+    /** How many takes were opened; one that a later run went on with is one. */
     public long takes() {
         return takes;
     }
@@ -173,7 +176,9 @@ public final class Audit implements JournalScan.Visitor {
             openTake = UNKNOWN;
         }
         if (entry.kind() == Kind.TAKE_OPEN) {
-            takes++;
+            boolean goesOn = entry.text(Key.RESUMED).isPresent() && take == counted;
+            takes += goesOn ? 0 : 1;
+            counted = take;
             if (openTake >= 0 && !afterDamage) {
                 tell(place + "take " + take + " is opened while take " + openTake + " is");
             }
@@ -183,6 +188,7 @@ public final class Audit implements JournalScan.Visitor {
                 tell(place + "take " + take + " is closed, but was not opened");
             }
             openTake = -1;
+            counted = -1;
         }
     }
 

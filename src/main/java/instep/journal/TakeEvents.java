@@ -63,6 +63,11 @@ public final class TakeEvents {
         this.sink = sink;
     }
 
+    /** Whether a take begins with that record, or a part of one that an earlier run had left open. */
+    public static boolean isBeginning(Entry entry) {
+        return entry.kind() == Kind.TAKE_OPEN && entry.number(Key.FRAME).isPresent();
+    }
+
     /** Looks at the next record. */
     public void accept(Entry entry) {
         if (entry.kind() == Kind.START) {

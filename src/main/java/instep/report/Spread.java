@@ -24,6 +24,15 @@ public final class Spread {
         greatest = Math.max(greatest, length);
     }
 
+    /** All of another one, too. */
+    public void add(Spread other) {
+        for (int bucket = 0; bucket < buckets.length; bucket++) {
+            buckets[bucket] += other.buckets[bucket];
+        }
+        count += other.count;
+        greatest = Math.max(greatest, other.greatest);
+    }
+
     /** How many there are. */
     public long count() {
         return count;

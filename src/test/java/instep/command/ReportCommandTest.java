@@ -123,6 +123,55 @@ class ReportCommandTest {
                 .endsWith("</html>\n");
     }
 
+    /** Each take has the troubles and figures that were its own, however many runs it took. */
+    @Test
+    void tellsOfEachTakeItsOwnWhereOneWasResumed() throws IOException {
+        new WrittenJournal(DAY)
+                .start(CONFIG)
+                .open(100, 1)
+                .cut(100, "wide")
+                .record(110, "sent", "\"gear\":\"mixer\",\"what\":\"CUT 1\",\"ticket\":4,\"latency_us\":1000")
+                .record(120, "fault", "\"text\":\"before the crash\"")
+                .start(CONFIG)
+                .resume(200, 1)
+                .cut(200, "wide")
+                .record(210, "sent", "\"gear\":\"mixer\",\"what\":\"CUT 1\",\"ticket\":4,\"latency_us\":3000")
+                .record(220, "fault", "\"text\":\"after the crash\"")
+                .close(300, 1)
+                .record(
+                        350,
+                        "config",
+                        "\"file\":\"other.yaml\",\"sha256\":\"00\",\"text\":\"" + CONFIG.replace("\n", "\\n") + "\"")
+                .open(400, 2)
+                .cut(400, "wheel")
+                .record(410, "sent", "\"gear\":\"mixer\",\"what\":\"CUT 2\",\"ticket\":4,\"latency_us\":7000")
+                .record(420, "fault", "\"text\":\"in the second take\"")
+                .close(500, 2)
+                .open(600, 3)
+                .cut(600, "hands")
+                .record(620, "fault", "\"text\":\"in the third take\"")
+                .close(700, 3)
+                .into(folder);
+        assertThat(report("-o", page().toString()).err()).isEmpty();
+        String[] takes = Files.readString(page()).split("<h2 id=\"take-");
+        assertThat(takes).hasSize(4);
+        assertThat(takes[1])
+                .contains(
+                        "before the crash",
+                        "after the crash",
+                        "10:00:08:20",
+                        "2",
+                        "1.0\u00a0ms / 3.0\u00a0ms / 3.0\u00a0ms")
+                .contains("lesson.yaml")
+                .doesNotContain("in the second take", "in the third take", "other.yaml");
+        assertThat(takes[2])
+                .contains("other.yaml", "in the second take", "7.0\u00a0ms / 7.0\u00a0ms / 7.0\u00a0ms")
+                .doesNotContain("the crash", "in the third take");
+        assertThat(takes[3])
+                .contains("in the third take")
+                .doesNotContain("the crash", "in the second take", "7.0\u00a0ms /");
+    }
+
     @Test
     void drawsTheTakeOnTheTerminalAndRefinesAsTheCutListDoes() throws IOException {
         lesson().into(folder);

@@ -35,6 +35,11 @@ public final class WrittenJournal {
         return add(frame, "take-open", true, "\"take\":" + take);
     }
 
+    /** The take that an earlier run had left open goes on. */
+    public WrittenJournal resume(long frame, int take) {
+        return add(frame, "take-open", true, "\"take\":" + take + ",\"resumed\":true");
+    }
+
     public WrittenJournal close(long frame, int take) {
         return add(frame, "take-close", true, "\"take\":" + take);
     }

@@ -116,6 +116,31 @@ class AuditTest {
     }
 
     @Test
+    void countsATakeOnceThatALaterRunHasGoneOnWith() throws IOException {
+        List<String> lines = new ArrayList<>(lesson().subList(0, 5));
+        for (int run = 1; run <= 2; run++) {
+            lines.add(line(1, 900_100L * run, RunStart.of("v", "pottery.yaml", 1, "25")));
+            lines.add(line(2, 900_100L * run, Happening.takeResumed(1, 100)));
+        }
+        lines.add(line(3, 2_000_000, Happening.takeClose(1)));
+        lines.add(line(4, 2_000_100, Happening.takeOpen(2)));
+        Audit audit = audit(lines);
+        assertThat(faults).isEmpty();
+        assertThat(audit.runs()).isEqualTo(3);
+        assertThat(audit.takes()).isEqualTo(2);
+    }
+
+    /** The budget has taken the file in which it began, or it lies elsewhere. */
+    @Test
+    void countsATakeThatGoesOnWhereItsBeginningIsNotInTheJournal() throws IOException {
+        List<String> lines = List.of(
+                line(1, 900_100, RunStart.of("v", "pottery.yaml", 1, "25")),
+                line(2, 900_100, Happening.takeResumed(1, 100)));
+        assertThat(audit(lines).takes()).isEqualTo(1);
+        assertThat(faults).isEmpty();
+    }
+
+    @Test
     void missesTheRecordsBeforeTheFirst() throws IOException {
         List<String> lines = lesson();
         audit(lines.subList(2, 6));
