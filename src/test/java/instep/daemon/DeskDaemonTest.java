@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import instep.config.ConfigReader;
 import instep.config.Settings;
+import instep.demo.PotteryLesson;
 import instep.demo.Stage;
 import instep.demo.StandIn;
 import instep.desk.DeskSettings;
@@ -39,9 +40,7 @@ class DeskDaemonTest {
     private Path folder = Path.of("");
 
     private static Settings settings(int port) throws Exception {
-        String yaml = Files.readString(Path.of("config-examples/pottery.yaml"))
-                .replace("stale-after: 300ms", "stale-after: 60s\n    confirm-within: 60s");
-        return ConfigReader.parse("pottery.yaml", yaml)
+        return ConfigReader.parse("pottery.yaml", PotteryLesson.patient())
                 .withDesk(new DeskSettings(
                         new InetSocketAddress(InetAddress.getLoopbackAddress(), port), List.of(), null));
     }

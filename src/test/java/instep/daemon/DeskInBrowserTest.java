@@ -6,6 +6,7 @@ import static org.awaitility.Awaitility.await;
 import com.fasterxml.jackson.jr.ob.JSON;
 import instep.config.ConfigReader;
 import instep.config.Settings;
+import instep.demo.PotteryLesson;
 import instep.demo.Stage;
 import instep.desk.Browser;
 import instep.desk.DeskSettings;
@@ -17,7 +18,6 @@ import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.ServerSocket;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -60,9 +60,7 @@ class DeskInBrowserTest {
     }
 
     private static Settings settings(int port, @Nullable String token) throws Exception {
-        String yaml = Files.readString(Path.of("config-examples/pottery.yaml"))
-                .replace("stale-after: 300ms", "stale-after: 60s");
-        return ConfigReader.parse("pottery.yaml", yaml)
+        return ConfigReader.parse("pottery.yaml", PotteryLesson.patient())
                 .withDesk(new DeskSettings(
                         new InetSocketAddress(InetAddress.getLoopbackAddress(), port),
                         List.of(),

@@ -6,6 +6,7 @@ import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.cutlist.Shot;
 import instep.cutlist.Shots;
+import instep.demo.PotteryLesson;
 import instep.demo.Stage;
 import instep.demo.StandIn;
 import instep.input.Performance;
@@ -57,7 +58,7 @@ class LessonTest {
     @BeforeAll
     static void playTheLesson(@TempDir Path folder) throws Exception {
         Settings settings =
-                ConfigReader.parse("pottery.yaml", patient(Files.readString(Path.of("config-examples/pottery.yaml"))));
+                ConfigReader.parse("pottery.yaml", PotteryLesson.patient());
         Performance lesson = Performance.read(Path.of("config-examples/pottery.performance"));
         Stage stage = Stage.open(settings.gear());
         Daemon.Options options = new Daemon.Options(folder, SPEED, Optional.of(lesson), false);
@@ -67,14 +68,6 @@ class LessonTest {
         stage.close();
         standIns = stage.standIns();
         entries = read(folder);
-    }
-
-    /** A busy machine may take its time: nothing here is about how fast it is. */
-    private static String patient(String yaml) {
-        return yaml.replace("stale-after: 300ms", "stale-after: 60s\n    confirm-within: 60s")
-                .replace("roll-within: 1s", "roll-within: 60s")
-                .replace(":9702", ":9702\n    within: 60s\n    stale-after: 60s")
-                .replace(":9703", ":9703\n    stale-after: 60s");
     }
 
     private static List<Entry> read(Path folder) throws Exception {

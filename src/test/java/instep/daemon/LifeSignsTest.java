@@ -4,11 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.config.ConfigReader;
 import instep.config.Settings;
+import instep.demo.PotteryLesson;
 import instep.demo.Stage;
 import instep.host.NotifySocket;
 import instep.host.ServiceManager;
 import instep.input.Performance;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.HashMap;
@@ -33,10 +33,7 @@ class LifeSignsTest {
     }
 
     private List<String> told(Map<String, String> also, During during) throws Exception {
-        Settings settings = ConfigReader.parse(
-                "pottery.yaml",
-                Files.readString(Path.of("config-examples/pottery.yaml"))
-                        .replace("stale-after: 300ms", "stale-after: 60s"));
+        Settings settings = ConfigReader.parse("pottery.yaml", PotteryLesson.patient());
         Performance edges = Performance.parse("feet", ROLL_AND_CUT);
         try (ServiceManager manager = ServiceManager.in(folder);
                 Stage stage = Stage.open(settings.gear())) {

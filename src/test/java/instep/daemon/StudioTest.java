@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import instep.config.ConfigReader;
 import instep.config.Settings;
+import instep.demo.PotteryLesson;
 import instep.demo.Stage;
 import instep.demo.StandIn;
 import instep.demo.StandInRecorder;
@@ -43,12 +44,9 @@ class StudioTest {
 
     /** A busy machine may take its time, but for what the roll check is to find. */
     private static Settings settings(String rollWithin) throws Exception {
-        String yaml = Files.readString(Path.of("config-examples/pottery.yaml"))
-                .replace("stale-after: 300ms", "stale-after: 60s\n    confirm-within: 60s")
-                .replace(
-                        ":9702",
-                        ":9702\n    within: 60s\n    stale-after: 60s\n    poll: { get: /transport, every: 100ms }")
-                .replace("roll-within: 1s", "roll-within: " + rollWithin)
+        String yaml = PotteryLesson.patient()
+                .replace(":9702", ":9702\n    poll: { get: /transport, every: 100ms }")
+                .replace("roll-within: 60s", "roll-within: " + rollWithin)
                 .replace("cut: { mixer: \"CUT 4\" }", "cut: { mixer: \"CUT 4\", lamp: { osc: /lamp/glaze } }");
         return ConfigReader.parse("pottery.yaml", yaml);
     }

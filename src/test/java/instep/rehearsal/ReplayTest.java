@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.daemon.Daemon;
+import instep.demo.PotteryLesson;
 import instep.demo.Stage;
 import instep.input.Performance;
 import instep.journal.Entry;
@@ -32,7 +33,7 @@ class ReplayTest {
 
     @BeforeAll
     static void playTheLesson() throws Exception {
-        Settings settings = ConfigReader.read(Path.of("config-examples/pottery.yaml"));
+        Settings settings = ConfigReader.parse("pottery.yaml", PotteryLesson.patient());
         try (Stage stage = Stage.open(settings.gear())) {
             Performance edges = Performance.read(Path.of("config-examples/pottery.performance"));
             Daemon.Options options = new Daemon.Options(lesson, SPEED, Optional.of(edges), false);
