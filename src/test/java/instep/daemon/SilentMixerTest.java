@@ -120,15 +120,21 @@ class SilentMixerTest {
         assertThat(unconfirmed(replayed)).hasSize(1);
     }
 
+    /** On a busy machine it may say so too late; then the fault stands before. The second cut comes when the time of the first one is long over. */
     @Test
     void isNoneWhereItSaysSo() throws Exception {
-        List<Entry> entries = played("20s", "0.3 right close\n", mixer -> {
+        List<Entry> entries = played("1s", "0.3 right close\n2.5 left close\n", mixer -> {
             await().atMost(PATIENCE).until(() -> mixer.count() > 0);
             mixer.say("ONAIR 1");
-            waitForLog("says mixer");
+            waitForLog("CUT     wide -> wheel");
         });
-        assertThat(unconfirmed(entries)).isEmpty();
-        assertThat(entries).anyMatch(entry -> entry.kind() == Kind.CONFIRMED);
+        Entry confirmed = entries.stream()
+                .filter(entry -> entry.kind() == Kind.CONFIRMED)
+                .findFirst()
+                .orElseThrow();
+        assertThat(unconfirmed(entries))
+                .filteredOn(fault -> fault.text(Key.ANGLE).equals(Optional.of("wide")))
+                .allMatch(fault -> fault.seq() < confirmed.seq());
     }
 
     /** The first one is replaced while it still has time, so that only the second one is missing. */
