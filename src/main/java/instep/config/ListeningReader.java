@@ -22,9 +22,11 @@ import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
-/** Reads how a gear is listened to: {@code replies}, {@code poll}, {@code heartbeat}, {@code roll-within}, {@code confirm-within} and {@code resync}. */
+/** Reads how a gear is listened to: {@code replies}, {@code poll}, {@code heartbeat}, {@code roll-within}, {@code confirm-within}, {@code resync} and {@code queue}. */
 final class ListeningReader {
-    static final List<String> KEYS = List.of("replies", "poll", "heartbeat", "roll-within", "confirm-within", "resync");
+    static final List<String> KEYS = List.of("replies", "poll", "heartbeat", "roll-within", "confirm-within", "resync", "queue");
+
+    private static final int LONGEST_QUEUE = 1_024;
 
     static final List<String> PATTERN =
             List.of("line", "pointer", "equals", "osc", "event", "set", "on-air", "rolling", "timecode");
@@ -69,7 +71,8 @@ final class ListeningReader {
                 fields.nanos("roll-within", Math.max(Listening.ROLL_WITHIN, 2 * asked)),
                 fields.nanos("confirm-within", Listening.CONFIRM_WITHIN + asked),
                 resync(fields.get("resync")),
-                List.of());
+                List.of(),
+                fields.integer("queue", 1, LONGEST_QUEUE, Listening.QUEUE));
         if (!listening.tellsRolling() && !fields.isBroken()) {
             fields.refuse("roll-within", "none of its replies says that it rolls; expected one with rolling: true");
         }

@@ -2,6 +2,7 @@ package instep.daemon;
 
 import instep.config.Settings;
 import instep.gear.GearSettings;
+import instep.gear.Listening;
 import instep.gesture.Contact;
 import instep.input.PedalSettings;
 import instep.input.SamePedal;
@@ -62,15 +63,15 @@ final class Kept {
         return gonePedals;
     }
 
-    /** A link that was made with other secrets cannot tell those. */
+    /** A link that was made with other secrets cannot tell those, nor can it queue more than it was made for. */
     private static int same(Settings before, Settings next, int one) {
         int old = before.gear().indexOf(next.gear().get(one));
-        boolean same = old >= 0
-                && before.listening()
-                        .get(old)
-                        .secrets()
-                        .equals(next.listening().get(one).secrets());
-        return same ? old : -1;
+        if (old < 0) {
+            return -1;
+        }
+        Listening was = before.listening().get(old);
+        Listening is = next.listening().get(one);
+        return was.secrets().equals(is.secrets()) && was.queue() == is.queue() ? old : -1;
     }
 
     private static int same(List<PedalSettings> before, PedalSettings one) {

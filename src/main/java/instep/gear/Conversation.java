@@ -29,7 +29,7 @@ final class Conversation implements GearListener {
         this.settings = settings;
         this.net = net;
         this.listener = listener;
-        link = Links.to(settings, manners.secrets(), net, new Report(this, listener.gear()));
+        link = Links.to(settings, manners, net, new Report(this, listener.gear()));
         heart = new Heart(manners.heartbeat(), net, link);
     }
 

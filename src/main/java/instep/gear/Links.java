@@ -1,17 +1,15 @@
 package instep.gear;
 
-import java.util.List;
-
 /** Makes the link that a gear needs. What a transport brings with it is loaded only where some gear uses it. */
 final class Links {
     private Links() {}
 
     /** A link that has not begun to connect; blocks on files that the settings name. */
-    static Link to(GearSettings settings, List<Secret> secrets, Net net, Report report) {
+    static Link to(GearSettings settings, Listening manners, Net net, Report report) {
         try {
-            Secrets told = Secrets.of(secrets);
+            Secrets told = Secrets.of(manners.secrets());
             report.hide(told.hidden());
-            return fit(settings, net.hiding(report).knowing(told), report);
+            return fit(settings, net.hiding(report).knowing(told).queueing(manners.queue()), report);
         } catch (UnfitException e) {
             return new BrokenLink(settings.name(), e.why(), report);
         }

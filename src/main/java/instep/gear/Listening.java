@@ -13,6 +13,7 @@ import org.jspecify.annotations.Nullable;
  * @param confirmWithinNanos how long after it was told of a cut it may take until it says that the angle is on air
  * @param resync what it is told when it can be reached again
  * @param secrets those that stand in what it is told
+ * @param queue how many messages for it may wait
  */
 public record Listening(
         List<ReplyPattern> replies,
@@ -21,7 +22,11 @@ public record Listening(
         long rollWithinNanos,
         long confirmWithinNanos,
         Resync resync,
-        List<Secret> secrets) {
+        List<Secret> secrets,
+        int queue) {
+    /** So many messages may wait, where nothing else is said. */
+    public static final int QUEUE = 64;
+
     /** So long may a recorder take, where nothing else is said, and at least two of the times between two questions to one that is asked over and over. */
     public static final long ROLL_WITHIN = 1_000_000_000L;
 
@@ -30,7 +35,7 @@ public record Listening(
 
     /** What it says is written down, and that is all. */
     public static final Listening PLAIN =
-            new Listening(List.of(), null, null, ROLL_WITHIN, CONFIRM_WITHIN, Resync.ANGLE, List.of());
+            new Listening(List.of(), null, null, ROLL_WITHIN, CONFIRM_WITHIN, Resync.ANGLE, List.of(), QUEUE);
 
     public Listening {
         replies = List.copyOf(replies);
@@ -39,7 +44,7 @@ public record Listening(
 
     /** The same, and those secrets stand in what it is told. */
     public Listening with(List<Secret> others) {
-        return new Listening(replies, poll, heartbeat, rollWithinNanos, confirmWithinNanos, resync, others);
+        return new Listening(replies, poll, heartbeat, rollWithinNanos, confirmWithinNanos, resync, others, queue);
     }
 
     /** Whether it tells which angle is on air. */

@@ -24,17 +24,18 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 
-/** What every link stands on: the loop, its clock, the kind of socket that fits it, the way names are looked up, and the secrets of its gear. */
+/** What every link stands on: the loop, its clock, the kind of socket that fits it, the way names are looked up, the secrets of its gear, and how many messages may wait for it. */
 record Net(
         EventLoop loop,
         Ticker ticker,
         boolean epoll,
         Names names,
         Secrets secrets,
+        int queue,
         @Nullable Tap tap) {
     /** Without a tap, and without secrets. */
     Net(EventLoop loop, Ticker ticker, boolean epoll, Names names) {
-        this(loop, ticker, epoll, names, Secrets.NONE, null);
+        this(loop, ticker, epoll, names, Secrets.NONE, Listening.QUEUE, null);
     }
 
     /** Finds the addresses of a host; may take long, so never called on the loop. */
@@ -62,12 +63,17 @@ record Net(
 
     /** The same, and the tap sees what passes. */
     Net with(Tap seeing) {
-        return new Net(loop, ticker, epoll, names, secrets, seeing);
+        return new Net(loop, ticker, epoll, names, secrets, queue, seeing);
     }
 
     /** The same for a link on which those may be told. */
     Net knowing(Secrets told) {
-        return new Net(loop, ticker, epoll, names, told, tap);
+        return new Net(loop, ticker, epoll, names, told, queue, tap);
+    }
+
+    /** The same for a link for which so many messages may wait. */
+    Net queueing(int most) {
+        return new Net(loop, ticker, epoll, names, secrets, most, tap);
     }
 
     /** The same, and the tap sees nothing of what that report hides. */

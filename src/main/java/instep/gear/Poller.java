@@ -1,7 +1,6 @@
 package instep.gear;
 
 import instep.machine.Values;
-import java.util.List;
 import java.util.concurrent.ScheduledFuture;
 import org.jspecify.annotations.Nullable;
 
@@ -23,11 +22,11 @@ final class Poller implements GearListener {
     private boolean closed;
 
     /** Asks that gear. */
-    Poller(GearSettings settings, List<Secret> secrets, Listening.Poll poll, Net net, Post listener) {
+    Poller(GearSettings settings, Listening manners, Listening.Poll poll, Net net, Post listener) {
         this.poll = poll;
         this.net = net;
         this.listener = listener;
-        link = Links.to(settings, secrets, net, new Report(this, listener.gear()));
+        link = Links.to(settings, manners, net, new Report(this, listener.gear()));
     }
 
     /** Whether this is what is asked. */

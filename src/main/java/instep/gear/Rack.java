@@ -76,7 +76,7 @@ public final class Rack implements Crew {
             Listening.Poll poll = manners.poll();
             conversations.add(new Conversation(gear.get(i), manners, net, new Post(listener, i)));
             pollers.add(
-                    poll == null ? null : new Poller(gear.get(i), manners.secrets(), poll, net, new Post(listener, i)));
+                    poll == null ? null : new Poller(gear.get(i), manners, poll, net, new Post(listener, i)));
         }
     }
 
@@ -98,7 +98,7 @@ public final class Rack implements Crew {
                 parts.conversations.put(i, new Conversation(gear.get(i), listening.get(i), net, new Post()));
             }
             if (poll != null && !isAsked(theirs[i], poll)) {
-                parts.pollers.put(i, new Poller(gear.get(i), listening.get(i).secrets(), poll, net, new Post()));
+                parts.pollers.put(i, new Poller(gear.get(i), listening.get(i), poll, net, new Post()));
             }
         }
         return parts;

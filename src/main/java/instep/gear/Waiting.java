@@ -8,12 +8,10 @@ import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What waits for a link, oldest first: at most 64, and each no longer than until it is stale; then it is reported as missed. When full, the
+ * What waits for a link, oldest first: no more than may, and each no longer than until it is stale; then it is reported as missed. When full, the
  * oldest goes, because the newest says what should be on air. Loop thread only.
  */
 final class Waiting<T extends Outgoing> {
-    static final int MOST = 64;
-
     private final Net net;
     private final Report report;
     private final Supplier<String> because;
@@ -28,8 +26,8 @@ final class Waiting<T extends Outgoing> {
     }
 
     void add(T item) {
-        if (queue.size() >= MOST) {
-            miss(queue.remove(), "more than " + MOST + " messages wait: " + because.get());
+        if (queue.size() >= net.queue()) {
+            miss(queue.remove(), "more than " + net.queue() + " messages wait: " + because.get());
         }
         queue.add(item);
         watch();

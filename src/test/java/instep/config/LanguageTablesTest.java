@@ -215,6 +215,7 @@ class LanguageTablesTest {
         assertThat(codes(cell(row("### gear", "`baud`"), 4)))
                 .containsExactly(Integer.toString(SerialLine.USUAL.baud()));
         assertThat(nanosIn(cell(row("### gear", "`roll-within`"), 4))).isEqualTo(Listening.ROLL_WITHIN);
+        assertThat(codes(cell(row("### gear", "`queue`"), 4))).containsExactly(Integer.toString(Listening.QUEUE));
         assertThat(nanosIn(cell(row("### gear", "`confirm-within`"), 4))).isEqualTo(Listening.CONFIRM_WITHIN);
         assertThat(cell(row("### gear", "`poll`"), 4)).contains("for `every` `500ms`");
         assertThat(ListeningReader.ASK).isEqualTo(500_000_000L);

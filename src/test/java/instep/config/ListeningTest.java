@@ -25,6 +25,7 @@ class ListeningTest {
                 tcp: 192.0.2.10:9701
                 heartbeat: { send: PING, every: 3s, expect: "^PONG" }
                 resync: hello
+                queue: 3
                 replies:
                   - { line: "^ONAIR (?<angle>\\\\w+)$", on-air: "{angle}" }
                   - { line: "^PGM (?<angle>\\\\d) (?<next>\\\\d)$", on-air: { "1": wide }, event: mixer.cut, set: { next: "{next}", cued: true } }
@@ -94,6 +95,12 @@ class ListeningTest {
         assertThat(of(1).resync()).isEqualTo(Listening.Resync.NONE);
         assertThat(of(2).resync()).isEqualTo(Listening.Resync.ANGLE);
         assertThat(of(1).rollWithinNanos()).isEqualTo(480 * MILLIS); // 12 frames at 25 a second
+    }
+
+    @Test
+    void readsHowManyMessagesMayWait() {
+        assertThat(of(0).queue()).isEqualTo(3);
+        assertThat(of(1).queue()).isEqualTo(64);
     }
 
     /** A wait holds back all that stands behind it, whichever gear it is for. */

@@ -93,6 +93,14 @@ class ReloadTest {
     }
 
     @Test
+    void connectsGearAgainForWhichMoreOrLessMayWait() throws Exception {
+        try (DeskRig rig = DeskRig.open(work, CONFIGURATION)) {
+            rig.save(CONFIGURATION.replace("line-end: crlf,", "line-end: crlf, queue: 8,"));
+            rig.says("gear 1 kept, 1 new, 1 let go; pedals 1 kept; state standby kept");
+        }
+    }
+
+    @Test
     void connectsNewGearAndLetsOthersGo() throws Exception {
         try (DeskRig rig = DeskRig.open(work, CONFIGURATION)) {
             rig.press(RIGHT);

@@ -191,6 +191,22 @@ class StreamLinkTest {
     }
 
     @Test
+    void letsNoMoreWaitThanItIsSaidTo() throws IOException {
+        Listening narrow = new Listening(List.of(), null, null, 0, 0, Listening.Resync.ANGLE, List.of(), 2);
+        rack = new Rack(hand.loop, List.of(refusing()), List.of(narrow), told);
+        rack.start();
+        hand.until(() -> told.has("0 LOST"));
+
+        IntStream.rangeClosed(1, 3).forEach(i -> rack.send(Say.text(0, "CUT " + i), Say.NOTHING, i));
+
+        assertThat(told.lines)
+                .filteredOn(line -> line.contains("missed"))
+                .singleElement()
+                .asString()
+                .startsWith("0 missed 1 CUT 1: more than 2 messages wait: ");
+    }
+
+    @Test
     void sendsWhatTheListenerWantsOnAirNowAfterWhatHasWaited() throws IOException {
         rack = new Rack(hand.loop, List.of(refusing()), new Told() {
             @Override
