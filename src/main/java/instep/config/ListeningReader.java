@@ -24,7 +24,8 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads how a gear is listened to: {@code replies}, {@code poll}, {@code heartbeat}, {@code roll-within}, {@code confirm-within}, {@code resync} and {@code queue}. */
 final class ListeningReader {
-    static final List<String> KEYS = List.of("replies", "poll", "heartbeat", "roll-within", "confirm-within", "resync", "queue");
+    static final List<String> KEYS =
+            List.of("replies", "poll", "heartbeat", "roll-within", "confirm-within", "resync", "queue");
 
     private static final int LONGEST_QUEUE = 1_024;
 

@@ -75,8 +75,7 @@ public final class Rack implements Crew {
             Listening manners = listening.get(i);
             Listening.Poll poll = manners.poll();
             conversations.add(new Conversation(gear.get(i), manners, net, new Post(listener, i)));
-            pollers.add(
-                    poll == null ? null : new Poller(gear.get(i), manners, poll, net, new Post(listener, i)));
+            pollers.add(poll == null ? null : new Poller(gear.get(i), manners, poll, net, new Post(listener, i)));
         }
     }
 

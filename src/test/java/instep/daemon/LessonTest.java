@@ -57,8 +57,7 @@ class LessonTest {
 
     @BeforeAll
     static void playTheLesson(@TempDir Path folder) throws Exception {
-        Settings settings =
-                ConfigReader.parse("pottery.yaml", PotteryLesson.patient());
+        Settings settings = ConfigReader.parse("pottery.yaml", PotteryLesson.patient());
         Performance lesson = Performance.read(Path.of("config-examples/pottery.performance"));
         Stage stage = Stage.open(settings.gear());
         Daemon.Options options = new Daemon.Options(folder, SPEED, Optional.of(lesson), false);

@@ -183,7 +183,14 @@ class ConversationTest {
         try (StandInRecorder recorder = StandInRecorder.open()) {
             Payload get = new Payload.Http("GET", UriTemplate.parse("/transport"), Map.of(), null, null, 0, 0);
             Listening polled = new Listening(
-                    List.of(), new Listening.Poll(get, 2_000 * MILLIS), null, 0, 0, Listening.Resync.ANGLE, List.of(), Listening.QUEUE);
+                    List.of(),
+                    new Listening.Poll(get, 2_000 * MILLIS),
+                    null,
+                    0,
+                    0,
+                    Listening.Resync.ANGLE,
+                    List.of(),
+                    Listening.QUEUE);
             List<String> answers = new ArrayList<>();
             Rack to = new Rack(hand.loop, List.of(Say.recorder(recorder.port())), List.of(polled), new Told() {
                 @Override
@@ -213,7 +220,14 @@ class ConversationTest {
         try (StandInRecorder recorder = StandInRecorder.open()) {
             Payload get = new Payload.Http("GET", UriTemplate.parse("/nowhere"), Map.of(), null, null, 0, 0);
             Listening polled = new Listening(
-                    List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, 0, Listening.Resync.ANGLE, List.of(), Listening.QUEUE);
+                    List.of(),
+                    new Listening.Poll(get, 1_000 * MILLIS),
+                    null,
+                    0,
+                    0,
+                    Listening.Resync.ANGLE,
+                    List.of(),
+                    Listening.QUEUE);
             GearSettings.Http patient = new GearSettings.Http(
                     "recorder", "127.0.0.1", recorder.port(), "", Map.of(), 60_000 * MILLIS, Say.stale());
             open(polled, patient);
@@ -232,7 +246,14 @@ class ConversationTest {
         try (LinePeer mute = new LinePeer(line -> null)) {
             Payload get = new Payload.Http("GET", UriTemplate.parse("/transport"), Map.of(), null, null, 0, 0);
             Listening polled = new Listening(
-                    List.of(), new Listening.Poll(get, 1_000 * MILLIS), null, 0, 0, Listening.Resync.ANGLE, List.of(), Listening.QUEUE);
+                    List.of(),
+                    new Listening.Poll(get, 1_000 * MILLIS),
+                    null,
+                    0,
+                    0,
+                    Listening.Resync.ANGLE,
+                    List.of(),
+                    Listening.QUEUE);
             Rack to = open(polled, Say.recorder(mute.port()));
             hand.until(() -> mute.heard.stream().anyMatch(line -> line.startsWith("GET /transport")));
             to.close();
