@@ -113,13 +113,15 @@ public final class Replay {
             feed(entry);
             last = Math.max(last, entry.mono());
             stopped |= entry.kind() == Kind.STOP;
-            waitForWriter();
+            waitForWriter(MOST_PENDING);
         }
         if (!stopped) {
             // The daemon was killed: what was due after its last record, it may not have lived to see.
             long end = last;
             time.at(end, () -> switchboard.settle(end));
         }
+        // Closing a journal gives up on a slow disk, as a daemon must; half a replay would be taken for another decision.
+        waitForWriter(0);
     }
 
     /** As that run did: in a take that it went on with, if it could with this chart, too. */
@@ -132,9 +134,9 @@ public final class Replay {
         }
     }
 
-    /** A journal that falls behind would give records up. */
-    private void waitForWriter() throws IOException {
-        while (journal.pending() > MOST_PENDING) {
+    /** A journal that falls behind by more than its limit would give records up. */
+    private void waitForWriter(long most) throws IOException {
+        while (journal.pending() > most) {
             Optional<String> trouble = journal.trouble();
             if (trouble.isPresent()) {
                 throw new IOException("the new journal cannot be written: " + trouble.get());

@@ -1,6 +1,7 @@
 package instep.rehearsal;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
 
 import instep.clock.TimeOfDay;
 import instep.config.ConfigReader;
@@ -25,6 +26,7 @@ import instep.time.FrameRate;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.ArrayDeque;
@@ -195,6 +197,10 @@ class ReplayProperties {
             }
             clock.passTo(stamp + 1_000 * MILLIS, 0);
             switchboard.stop("over");
+            await().pollDelay(Duration.ZERO)
+                    .pollInterval(Duration.ofMillis(1))
+                    .atMost(Duration.ofMinutes(5))
+                    .until(() -> journal.pending() == 0);
         }
     }
 
