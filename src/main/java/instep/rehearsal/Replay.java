@@ -120,7 +120,8 @@ public final class Replay {
             long end = last;
             time.at(end, () -> switchboard.settle(end));
         }
-        // Closing a journal gives up on a slow disk, as a daemon must; half a replay would be taken for another decision.
+        // Closing a journal gives up on a slow disk, as a daemon must; half a replay would be taken for another
+        // decision.
         waitForWriter(0);
     }
 
