@@ -20,6 +20,7 @@ import io.netty.util.concurrent.ScheduledFuture;
 import io.netty.util.concurrent.Ticker;
 import java.net.InetAddress;
 import java.net.UnknownHostException;
+import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
@@ -96,6 +97,15 @@ record Net(
 
     long nanos() {
         return ticker.nanoTime();
+    }
+
+    /** Has the loop do it, from another thread; nobody does it once the program is ending, which ends what it was about, too. */
+    void onLoop(Runnable task) {
+        try {
+            loop.execute(task);
+        } catch (RejectedExecutionException e) {
+            // the program is ending
+        }
     }
 
     ScheduledFuture<?> after(long nanos, Runnable task) {

@@ -5,8 +5,6 @@ import io.netty.buffer.ByteBuf;
 import io.netty.channel.IoEventLoop;
 import io.netty.util.concurrent.ScheduledFuture;
 import java.io.IOException;
-import java.util.concurrent.RejectedExecutionException;
-import java.util.concurrent.ThreadLocalRandom;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
@@ -25,16 +23,13 @@ final class SerialLink implements Link, SerialPort.Owner {
     private final Report report;
     private final Wire.Cache wires;
     private final Waiting<Outgoing.Parcel> waiting;
-    private final Backoff backoff =
-            new Backoff(() -> ThreadLocalRandom.current().nextDouble());
+    private final Opening<Integer> opening;
     private Frames frames;
     private @Nullable SerialPort port;
     private Outgoing.@Nullable Parcel inFlight;
     private @Nullable ByteBuf rest;
     private @Nullable ScheduledFuture<?> patience;
-    private @Nullable ScheduledFuture<?> pause;
     private @Nullable ScheduledFuture<?> turn;
-    private boolean closed;
     private long freeAt;
 
     /** Nothing happens before {@link #start}. */
@@ -45,7 +40,19 @@ final class SerialLink implements Link, SerialPort.Owner {
         this.wires = new Wire.Cache(new TextEncoder(settings.framing()), net.secrets());
         this.waiting = new Waiting<>(
                 net, report, () -> port == null ? report.lostWhy() : "the bytes before it have not gone out");
+        this.opening = new Opening<>(
+                net,
+                report,
+                SerialLink::onAThreadOfItsOwn,
+                () -> SerialLibc.open(settings.device(), settings.line()),
+                this::opened);
         this.frames = frames();
+    }
+
+    private static void onAThreadOfItsOwn(Runnable task) {
+        Thread thread = new Thread(task, "serial-open");
+        thread.setDaemon(true);
+        thread.start();
     }
 
     private Frames frames() {
@@ -54,58 +61,30 @@ final class SerialLink implements Link, SerialPort.Owner {
 
     @Override
     public void start() {
-        pause = null;
         if (!net.epoll()) {
             report.lost("serial lines need Linux's epoll, which is not to be had here");
             return;
         }
-        Thread opening = new Thread(
-                () -> {
-                    Runnable answer = open();
-                    try {
-                        net.loop().execute(answer);
-                    } catch (RejectedExecutionException e) {
-                        // the program is ending, and with it the descriptor
-                    }
-                },
-                "serial-open");
-        opening.setDaemon(true);
         opening.start();
-    }
-
-    private Runnable open() {
-        try {
-            int fd = SerialLibc.open(settings.device(), settings.line());
-            return () -> opened(fd);
-        } catch (UnfitException e) {
-            return () -> failed(e.why());
-        }
     }
 
     private void opened(int fd) {
         try {
             SerialPort fresh = SerialPort.start((IoEventLoop) net.loop(), fd, this);
-            if (closed) {
+            if (opening.isClosed()) {
                 fresh.close();
                 return;
             }
             port = fresh;
         } catch (IOException e) {
-            failed("the serial line " + settings.device() + " cannot be used: " + e.getMessage());
+            opening.lost("the serial line " + settings.device() + " cannot be used: " + e.getMessage());
             return;
         }
         frames = frames();
         freeAt = net.nanos();
-        backoff.reset();
+        opening.succeeded();
         report.up("the serial line " + settings.device() + " is open (nothing tells whether anybody listens)");
         drain();
-    }
-
-    private void failed(String why) {
-        if (!closed) {
-            report.lost(why);
-            pause = net.after(backoff.nextNanos(), this::start);
-        }
     }
 
     @Override
@@ -219,12 +198,11 @@ final class SerialLink implements Link, SerialPort.Owner {
         Outgoing.Parcel half = inFlight;
         settle();
         lost.close();
-        report.lost(why);
+        opening.lost(why);
         if (half != null) {
             half.wire().release();
             report.missed(half.ticket(), half.wire().text(), why);
         }
-        pause = net.after(backoff.nextNanos(), this::start);
     }
 
     @Override
@@ -249,14 +227,11 @@ final class SerialLink implements Link, SerialPort.Owner {
 
     @Override
     public void close() {
-        closed = true;
+        opening.close();
         SerialPort open = port;
         Outgoing.Parcel half = inFlight;
         port = null;
         settle();
-        if (pause != null) {
-            pause.cancel(false);
-        }
         if (turn != null) {
             turn.cancel(false);
         }

@@ -2,13 +2,10 @@ package instep.gear;
 
 import instep.machine.Values;
 import io.netty.buffer.ByteBuf;
-import io.netty.util.concurrent.ScheduledFuture;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
-import java.util.concurrent.RejectedExecutionException;
-import java.util.concurrent.ThreadLocalRandom;
 import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
@@ -18,24 +15,19 @@ import org.jspecify.annotations.Nullable;
  */
 final class SlowLink implements Link {
     private final GearSettings settings;
-    private final SlowOutput output;
     private final Net net;
     private final Report report;
     private final Wire.Cache wires;
     private final Waiting<Outgoing.Parcel> waiting;
-    private final Backoff backoff =
-            new Backoff(() -> ThreadLocalRandom.current().nextDouble());
     private final ExecutorService writer;
+    private final Opening<SlowOutput.Opened> opening;
     private ByteBuffer out = ByteBuffer.allocateDirect(64);
     private SlowOutput.@Nullable Opened opened;
     private Outgoing.@Nullable Parcel inFlight;
-    private @Nullable ScheduledFuture<?> pause;
-    private boolean closed;
 
     /** Nothing happens before {@link #start}. */
     SlowLink(GearSettings settings, Wire.Encoder encoder, SlowOutput output, Net net, Report report) {
         this.settings = settings;
-        this.output = output;
         this.net = net;
         this.report = report;
         wires = new Wire.Cache(encoder, net.secrets());
@@ -46,51 +38,29 @@ final class SlowLink implements Link {
             thread.setDaemon(true);
             return thread;
         });
+        opening = new Opening<>(net, report, writer, output::open, this::opened);
     }
 
     @Override
     public void start() {
-        pause = null;
-        writer.execute(() -> {
-            try {
-                SlowOutput.Opened fresh = output.open();
-                tell(() -> opened(fresh));
-            } catch (UnfitException e) {
-                tell(() -> retry(e.why()));
-            }
-        });
-    }
-
-    private void tell(Runnable news) {
-        try {
-            net.loop().execute(news);
-        } catch (RejectedExecutionException e) {
-            // The program is ending, and with it what was opened.
-        }
+        opening.start();
     }
 
     private void opened(SlowOutput.Opened fresh) {
-        if (closed) {
+        if (opening.isClosed()) {
             fresh.close();
             return;
         }
         try {
             fresh.watch(net.loop(), () -> gone(fresh, "it is gone: is its cable in?"));
         } catch (IOException e) {
-            retry("it cannot be used: " + e.getMessage());
+            opening.lost("it cannot be used: " + e.getMessage());
             return;
         }
         opened = fresh;
-        backoff.reset();
+        opening.succeeded();
         report.up(fresh.greeting());
         drain();
-    }
-
-    private void retry(String why) {
-        if (!closed) {
-            report.lost(why);
-            pause = net.after(backoff.nextNanos(), this::start);
-        }
     }
 
     @Override
@@ -113,7 +83,7 @@ final class SlowLink implements Link {
         if (next != null) {
             inFlight = next;
             ByteBuffer bytes = filled(next.wire().bytes());
-            writer.execute(() -> tell(written(to, next, bytes)));
+            writer.execute(() -> net.onLoop(written(to, next, bytes)));
         }
     }
 
@@ -153,7 +123,7 @@ final class SlowLink implements Link {
     }
 
     private void settle(Outgoing.Parcel parcel, Runnable outcome) {
-        if (!closed) {
+        if (!opening.isClosed()) {
             inFlight = null;
             outcome.run();
         }
@@ -166,7 +136,7 @@ final class SlowLink implements Link {
             opened = null;
             lost.unwatch();
             writer.execute(lost::close);
-            retry(settings.address() + ": " + why);
+            opening.lost(settings.address() + ": " + why);
         }
     }
 
@@ -194,10 +164,7 @@ final class SlowLink implements Link {
 
     @Override
     public void close() {
-        closed = true;
-        if (pause != null) {
-            pause.cancel(false);
-        }
+        opening.close();
         if (inFlight != null) {
             missed(inFlight, "Instep has ended before it was taken");
         }
