@@ -86,7 +86,7 @@ public final class CoverageTable {
         long missing = coverage.gaps().stream().mapToLong(Coverage.Gap::used).sum();
         return !used
                 ? "not in it"
-                : missing == 0 ? "all there" : "MISSING " + time(missing) + " of " + needed.word() + "s";
+                : missing == 0 ? "all there" : "MISSING " + time(missing) + " of " + needed.several();
     }
 
     private void gap(Coverage coverage, Coverage.Gap gap) {

@@ -14,7 +14,6 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
@@ -47,15 +46,8 @@ public final class MatchCommand implements Callable<Integer> {
     @Mixin
     private TakeOptions takes = new TakeOptions();
 
-    @Option(
-            names = {"-w", "--write"},
-            paramLabel = "FILE",
-            description =
-                    "Writes down what was found, as a list that you may correct and that `cutlist` and `roughcut` read.")
-    private @Nullable Path write;
-
-    @Option(names = "--replace", description = "Writes over that file if it is there.")
-    private boolean replace;
+    @Mixin
+    private MediaOutput output = new MediaOutput();
 
     @Spec
     private CommandSpec spec = CommandSpec.create();
@@ -68,22 +60,14 @@ public final class MatchCommand implements Callable<Integer> {
                 throw new ParameterException(spec.commandLine(), folder + ": there is no such folder");
             }
         }
-        if (write != null && !String.valueOf(write.getFileName()).matches(".+\\.ya?ml")) {
-            throw new ParameterException(
-                    spec.commandLine(),
-                    "--write " + write + ": expected a name that ends in .yaml, so that no recording is hit");
-        }
-        if (write != null && !replace && Files.exists(write)) {
-            System.err.println("instep: " + write + " is there already; --replace writes over it");
+        if (!output.isFree(spec.commandLine())) {
             return Exit.WRONG;
         }
         try {
             MatchRun run = new MatchRun(takes, takes.given());
             run.read(StateFolder.of(journal, null));
             run.match(folders, new Ffprobe(Programs.INSTALLED));
-            if (write != null) {
-                run.write(write);
-            }
+            run.write(output);
             return run.end();
         } catch (ConfigException e) {
             return Faults.tell(e);

@@ -3,7 +3,6 @@ package instep.command;
 import instep.after.CoverageTable;
 import instep.after.RecordedTake;
 import instep.after.TakeScan;
-import instep.config.MediaText;
 import instep.config.Settings;
 import instep.cutlist.Matching;
 import instep.cutlist.Media;
@@ -14,11 +13,7 @@ import instep.daemon.Exit;
 import instep.media.Ffprobe;
 import instep.media.MediaFolders;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -87,7 +82,7 @@ final class MatchRun implements TakeScan.Visitor {
             Wanted one = wanted.get(i);
             System.out.print(CoverageTable.of(one.programme(), matched.get(i), one.needed()));
             if (!CoverageTable.isEnough(one.programme(), matched.get(i), one.needed())) {
-                uncovered.add(matched.get(i).slate() + " by its " + one.needed().word() + "s");
+                uncovered.add(matched.get(i).slate() + " by its " + one.needed().several());
             }
         }
         unused(matching, found);
@@ -110,23 +105,9 @@ final class MatchRun implements TakeScan.Visitor {
         }
     }
 
-    /** Writes the list of media, which is whole or not there. */
-    void write(Path file) throws IOException {
-        Path target = file.toAbsolutePath();
-        Path folder = target.getParent();
-        String text = MediaText.of(MediaList.of(matched), folder == null ? target : folder, unused);
-        Path part = target.resolveSibling(target.getFileName() + ".part");
-        try {
-            Files.writeString(part, text, StandardCharsets.UTF_8);
-            Files.move(part, target, StandardCopyOption.REPLACE_EXISTING);
-        } catch (IOException e) {
-            Files.deleteIfExists(part);
-            throw new IOException(
-                    "cannot write " + file + ": "
-                            + (e instanceof NoSuchFileException ? "there is no such folder" : e.getMessage()),
-                    e);
-        }
-        System.out.println("Written: " + file);
+    /** Writes the list of media if that is asked for. */
+    void write(MediaOutput output) throws IOException {
+        output.write(MediaList.of(matched), unused);
     }
 
     /** The exit code. */

@@ -1,6 +1,12 @@
 package instep.command;
 
+import instep.config.ConfigException;
+import instep.config.MediaFile;
+import instep.cutlist.MediaList;
 import instep.daemon.Exit;
+import instep.media.Ffprobe;
+import instep.media.MissingProgramException;
+import instep.media.Programs;
 import instep.sound.Aligner;
 import instep.sound.Alignment;
 import instep.sound.FileSound;
@@ -12,9 +18,11 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
@@ -26,12 +34,17 @@ import picocli.CommandLine.Spec;
         name = "sync",
         description = {
             "Says where recordings lie beside the first one, by the sound that they have in common: how many seconds after its beginning each begins, how much"
-                    + " quicker its clock runs (in millionths), how sure that is, and where two-pops are. It reads the files through ffmpeg and changes nothing."
+                    + " quicker its clock runs (in millionths), how sure that is, and where two-pops are. It reads the files through ffmpeg and changes none of them."
+                    + " With --write it writes down which of a journal's takes they show."
         },
         mixinStandardHelpOptions = true,
         sortOptions = false,
         footerHeading = "%nExample:%n",
-        footer = {"  instep sync wide.mov wheel.mov hands.mov --rate 25", Exit.CODES})
+        footer = {
+            "  instep sync wide.mov wheel.mov hands.mov --rate 25",
+            "  instep sync wide.mov wheel.mov --journal /var/lib/instep --take 3 --write media.yaml",
+            Exit.CODES
+        })
 public final class SyncCommand implements Callable<Integer> {
     private static final String LEAST = "30";
 
@@ -51,12 +64,72 @@ public final class SyncCommand implements Callable<Integer> {
             description = "Refuses an offset that is less sure than that (default ${DEFAULT-VALUE}).")
     private int least = Integer.parseInt(LEAST);
 
+    @Option(
+            names = "--journal",
+            paramLabel = "JOURNAL",
+            description = "For --write: the folder of a journal, or one file of it (else the folder that `run` would take).")
+    private @Nullable Path journal;
+
+    @Mixin
+    private TakeChoice takes = new TakeChoice();
+
+    @Option(
+            names = "--at",
+            paramLabel = "LABEL",
+            description = "For --write: the journal's timecode at the first frame of the first recording, if its own does not tell it.")
+    private @Nullable String at;
+
+    @Option(
+            names = "--media",
+            paramLabel = "FILE",
+            description = "For --write: a list of files that are placed already; the others are added to it.")
+    private @Nullable Path media;
+
+    @Mixin
+    private MediaOutput output = new MediaOutput();
+
     @Spec
     private CommandSpec spec = CommandSpec.create();
 
     @Override
     public Integer call() throws IOException {
         Optional<FrameRate> frames = frames();
+        takes.check(spec.commandLine());
+        if (!output.isFree(spec.commandLine())) {
+            return Exit.WRONG;
+        }
+        if (!output.isAsked() && (journal != null || at != null || media != null || takes.choose())) {
+            throw new ParameterException(
+                    spec.commandLine(), "--journal, --take, --day, --at and --media are about a list: name it with --write");
+        }
+        if (!output.isAsked()) {
+            return lay(frames, (file, found) -> {});
+        }
+        try {
+            MediaList listed = media == null ? new MediaList(List.of()) : MediaFile.read(media);
+            SyncList list = new SyncList(takes, takes.given(), new Ffprobe(Programs.INSTALLED));
+            list.read(StateFolder.of(journal, null));
+            list.first(files.get(0), at, listed);
+            int code = lay(frames, list::add);
+            output.write(list.over(listed), List.of());
+            return Math.max(code, list.code());
+        } catch (ConfigException e) {
+            return Faults.tell(e);
+        } catch (SyncList.WrongPlaceException e) {
+            System.err.println("instep: " + e.getMessage());
+            return Exit.WRONG;
+        } catch (MissingProgramException e) {
+            System.err.println("instep: " + e.getMessage());
+            return Exit.FAILED;
+        }
+    }
+
+    /** Who is told where a recording lies. */
+    private interface Neighbour {
+        void lies(Path file, Alignment found) throws IOException;
+    }
+
+    private int lay(Optional<FrameRate> frames, Neighbour neighbour) throws IOException {
         TwoPop.Ear ear = new TwoPop.Ear();
         Path first = files.get(0);
         Aligner aligner = new Aligner(new Overheard(new FileSound(first), ear));
@@ -65,7 +138,7 @@ public final class SyncCommand implements Callable<Integer> {
         int code = Exit.FINE;
         for (Path file : files.subList(1, files.size())) {
             try {
-                code = Math.max(code, place(file, aligner, pops, frames));
+                code = Math.max(code, place(file, aligner, pops, frames, neighbour));
             } catch (IOException e) {
                 System.err.println("instep: " + e.getMessage());
                 code = Exit.FAILED;
@@ -91,7 +164,9 @@ public final class SyncCommand implements Callable<Integer> {
         return named;
     }
 
-    private int place(Path file, Aligner aligner, List<TwoPop> pops, Optional<FrameRate> frames) throws IOException {
+    private int place(
+            Path file, Aligner aligner, List<TwoPop> pops, Optional<FrameRate> frames, Neighbour neighbour)
+            throws IOException {
         TwoPop.Ear ear = new TwoPop.Ear();
         Alignment found = aligner.place(new Overheard(new FileSound(file), ear));
         List<TwoPop> own = ear.found();
@@ -107,11 +182,13 @@ public final class SyncCommand implements Callable<Integer> {
                     : ", too short together to tell a drift";
             System.out.println(file + ": begins " + offset(found.offset(), frames) + drift + ", sure to "
                     + percent(found) + " %" + check);
+            neighbour.lies(file, found);
             return Exit.FINE;
         }
         if (pair) {
             System.out.println(file + ": begins " + offset(byPop, frames)
                     + ", by the two-pops alone; what else is heard makes sure to " + percent(found) + " % only");
+            neighbour.lies(file, new Alignment(byPop, OptionalDouble.empty(), found.confidence()));
             return Exit.FINE;
         }
         System.out.println(file + ": refused; its best place is sure to " + percent(found) + " %, and " + least

@@ -7,6 +7,11 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.function.Function;
+import java.util.function.UnaryOperator;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /** Which files show which angle in which take, in labels: as it is written down and may have been corrected by hand. */
 public record MediaList(List<InTake> takes) {
@@ -20,6 +25,23 @@ public record MediaList(List<InTake> takes) {
         public InTake {
             angles = new LinkedHashMap<>(angles);
         }
+
+        /** All of its files. */
+        public List<Held> held() {
+            return angles.values().stream().flatMap(Files::all).toList();
+        }
+
+        private boolean isSame(InTake other) {
+            return take == other.take && day.equals(other.day) && rate == other.rate && from.equals(other.from);
+        }
+
+        private InTake with(InTake more) {
+            Set<String> placed = more.held().stream().map(Held::file).collect(Collectors.toSet());
+            Map<String, Files> all = new LinkedHashMap<>();
+            angles.forEach((angle, files) -> all.put(angle, files.without(placed)));
+            more.angles.forEach((angle, files) -> all.merge(angle, files, Files::with));
+            return new InTake(take, day, rate, from, all);
+        }
     }
 
     /** The files of an angle. */
@@ -27,6 +49,26 @@ public record MediaList(List<InTake> takes) {
         public Files {
             proxies = List.copyOf(proxies);
             originals = List.copyOf(originals);
+        }
+
+        private Stream<Held> all() {
+            return Stream.concat(proxies.stream(), originals.stream());
+        }
+
+        private Files each(UnaryOperator<Stream<Held>> change) {
+            return new Files(
+                    change.apply(proxies.stream()).toList(),
+                    change.apply(originals.stream()).toList());
+        }
+
+        private Files without(Set<String> names) {
+            return each(held -> held.filter(one -> !names.contains(one.file())));
+        }
+
+        private Files with(Files more) {
+            return new Files(
+                    Stream.concat(proxies.stream(), more.proxies.stream()).toList(),
+                    Stream.concat(originals.stream(), more.originals.stream()).toList());
         }
     }
 
@@ -66,6 +108,36 @@ public record MediaList(List<InTake> takes) {
                         slate.label(piece.in()),
                         piece.out() - piece.in()))
                 .toList();
+    }
+
+    /** The same, where files have labels of their own that are not those by which they were placed. */
+    public MediaList withStarts(Function<String, Timecode> starts) {
+        List<InTake> all = new ArrayList<>();
+        for (InTake one : takes) {
+            Map<String, Files> angles = new LinkedHashMap<>();
+            one.angles().forEach((angle, files) -> angles.put(
+                    angle,
+                    files.each(held -> held.map(
+                            file -> new Held(file.file(), starts.apply(file.file()), file.at(), file.frames())))));
+            all.add(new InTake(one.take(), one.day(), one.rate(), one.from(), angles));
+        }
+        return new MediaList(all);
+    }
+
+    /** The same with more files, which come after those that are there already. Where both have a file, its new place counts; a take without files is not added. */
+    public MediaList with(MediaList more) {
+        List<InTake> all = new ArrayList<>();
+        for (InTake one : takes) {
+            all.add(more.takes.stream()
+                    .filter(one::isSame)
+                    .findFirst()
+                    .map(one::with)
+                    .orElse(one));
+        }
+        more.takes.stream()
+                .filter(other -> !other.held().isEmpty() && takes.stream().noneMatch(other::isSame))
+                .forEach(all::add);
+        return new MediaList(all);
     }
 
     /** What it says of a take; empty if it does not know it. */

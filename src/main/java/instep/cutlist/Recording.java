@@ -1,6 +1,7 @@
 package instep.cutlist;
 
 import instep.time.FrameRate;
+import instep.time.Timecode;
 import java.math.BigDecimal;
 
 /**
@@ -13,7 +14,7 @@ import java.math.BigDecimal;
  * @param rate its frames a second
  * @param frames how many frames it has
  * @param sounds how many tracks of sound it has
- * @param begins the time stamp of its first picture in the container, in microseconds
+ * @param begins how long after the beginning of the file its first picture is shown, in microseconds
  * @param day on which it was recorded, as in a date
  * @param written the day on which the file was last written, which may be that of a copy
  */
@@ -32,6 +33,12 @@ public record Recording(
     /** The day that is most likely that of the recording. */
     String likelyDay() {
         return day.isEmpty() ? written : day;
+    }
+
+    /** The same where it is known better at which label it begins. */
+    public Recording from(Timecode label) {
+        return new Recording(
+                file, name, reel, label.toString(), rate, frames, picture, sounds, begins, day, written);
     }
 
     /** Frames a second, as a fraction; {@code 0/1} if there are none. */
@@ -62,6 +69,11 @@ public record Recording(
     public record Picture(int width, int height, String codec, long bits) {
         long pixels() {
             return (long) width * height;
+        }
+
+        /** For a person. */
+        String size() {
+            return width + "x" + height;
         }
 
         boolean isLike(Picture other) {

@@ -24,6 +24,17 @@ public record Slate(Take take, String day, FrameRate rate, List<Angle> angles) {
         angles = List.copyOf(angles);
     }
 
+    /** The same for files whose labels are those of the journal. */
+    public Slate withoutOffsets() {
+        return new Slate(
+                take,
+                day,
+                rate,
+                angles.stream()
+                        .map(angle -> new Angle(angle.name(), angle.reel(), angle.files(), 0))
+                        .toList());
+    }
+
     /** Its first frame. */
     long in() {
         return take.in();

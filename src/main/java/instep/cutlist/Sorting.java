@@ -82,6 +82,7 @@ final class Sorting {
                 unused.put(one.recording().file(), new Unused(one.recording(), why));
             }
         }
+        kept.forEach(one -> compare(one, kept.get(0), media));
         return kept.stream()
                 .map(Placement::piece)
                 .sorted(Comparator.comparingLong(Piece::in).thenComparingLong(piece -> -piece.out()))
@@ -115,6 +116,17 @@ final class Sorting {
         if (!one.isOfTheDay()) {
             doubts.add(one.recording().name() + " is dated " + one.recording().day() + ", but fits " + one.slate()
                     + ": look whether it is of that day");
+        }
+    }
+
+    /** A camera whose pictures change their size within a take was set otherwise than it should be. */
+    private void compare(Placement one, Placement other, Media media) {
+        Recording.Picture picture = one.recording().picture();
+        Recording.Picture usual = other.recording().picture();
+        if (picture.width() != usual.width() || picture.height() != usual.height()) {
+            doubts.add(one.recording().name() + " has pictures of another size than " + other.recording().name() + ", "
+                    + picture.size() + " and not " + usual.size() + ", and both are " + media.several() + " of "
+                    + one.angle().name() + " in " + one.slate() + ": look whether that is meant");
         }
     }
 

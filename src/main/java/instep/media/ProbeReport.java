@@ -104,7 +104,7 @@ final class ProbeReport {
                         picture.text("codec_name"),
                         bits(picture)),
                 sounds,
-                Math.round(picture.number("start_time") * 1_000_000),
+                Math.round((picture.number("start_time") - format.number("start_time")) * 1_000_000),
                 said(first("creation_time")).map(ProbeReport::day).orElse(""),
                 day(Files.getLastModifiedTime(file).toInstant()));
     }

@@ -413,4 +413,27 @@ class MatchingTest {
                 List.of(slate(1, DAY, "10:00:00:00", 250, angles)), List.of(file("glaze.mov", "10:00:00:00", 250)));
         assertThat(originals(matching, "glaze")).hasSize(1);
     }
+
+    @Test
+    void tellsWhereTheFilesOfACameraHavePicturesOfDifferentSizes() {
+        Recording.Picture lower = new Recording.Picture(1280, 720, "prores", 60_000_000);
+        Matching matching = match(
+                file("WIDE_1.mov", "10:00:00:00", 125),
+                file("WIDE_2.mov", "10:00:05:00", 125, lower),
+                file("WHEEL.mov", "10:00:00:00", 250, lower),
+                file("proxy/WIDE.mp4", "10:00:00:00", 250, SMALL));
+        assertThat(originals(matching, "wide")).hasSize(2);
+        assertThat(matching.doubts())
+                .containsExactly(
+                        "WIDE_2.mov has pictures of another size than WIDE_1.mov, 1280x720 and not 1920x1080, and both are originals of"
+                                + " wide in take 1 of 2026-03-02: look whether that is meant");
+    }
+
+    @Test
+    void tellsWhereProxiesAreTurnedOnTheirSide() {
+        Matching matching = match(
+                file("proxy/WIDE_1.mp4", "10:00:00:00", 125, SMALL),
+                file("proxy/WIDE_2.mp4", "10:00:05:00", 125, new Recording.Picture(360, 640, "h264", 1_000_000)));
+        assertThat(matching.doubts()).singleElement().asString().contains("360x640 and not 640x360", "both are proxies of wide");
+    }
 }
