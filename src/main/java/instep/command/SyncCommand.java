@@ -67,7 +67,8 @@ public final class SyncCommand implements Callable<Integer> {
     @Option(
             names = "--journal",
             paramLabel = "JOURNAL",
-            description = "For --write: the folder of a journal, or one file of it (else the folder that `run` would take).")
+            description =
+                    "For --write: the folder of a journal, or one file of it (else the folder that `run` would take).")
     private @Nullable Path journal;
 
     @Mixin
@@ -76,7 +77,8 @@ public final class SyncCommand implements Callable<Integer> {
     @Option(
             names = "--at",
             paramLabel = "LABEL",
-            description = "For --write: the journal's timecode at the first frame of the first recording, if its own does not tell it.")
+            description =
+                    "For --write: the journal's timecode at the first frame of the first recording, if its own does not tell it.")
     private @Nullable String at;
 
     @Option(
@@ -100,7 +102,8 @@ public final class SyncCommand implements Callable<Integer> {
         }
         if (!output.isAsked() && (journal != null || at != null || media != null || takes.choose())) {
             throw new ParameterException(
-                    spec.commandLine(), "--journal, --take, --day, --at and --media are about a list: name it with --write");
+                    spec.commandLine(),
+                    "--journal, --take, --day, --at and --media are about a list: name it with --write");
         }
         if (!output.isAsked()) {
             return lay(frames, (file, found) -> {});
@@ -164,8 +167,7 @@ public final class SyncCommand implements Callable<Integer> {
         return named;
     }
 
-    private int place(
-            Path file, Aligner aligner, List<TwoPop> pops, Optional<FrameRate> frames, Neighbour neighbour)
+    private int place(Path file, Aligner aligner, List<TwoPop> pops, Optional<FrameRate> frames, Neighbour neighbour)
             throws IOException {
         TwoPop.Ear ear = new TwoPop.Ear();
         Alignment found = aligner.place(new Overheard(new FileSound(file), ear));

@@ -73,8 +73,7 @@ final class SyncList implements TakeScan.Visitor {
         TakeScan.of(journal, this);
         List<FrameRate> rates = slates.stream().map(Slate::rate).distinct().toList();
         if (rates.isEmpty()) {
-            throw new WrongPlaceException(
-                    "there is no such take; `instep journal takes` lists those that there are");
+            throw new WrongPlaceException("there is no such take; `instep journal takes` lists those that there are");
         }
         if (rates.size() > 1) {
             throw new WrongPlaceException("the takes have different frame rates: choose with --take or --day");
@@ -99,9 +98,11 @@ final class SyncList implements TakeScan.Visitor {
         } else {
             Matching matching = Matching.of(slates, List.of(first));
             from = label(first, MediaList.of(matching.takes()))
-                    .orElseThrow(() -> new WrongPlaceException(file + " "
-                            + matching.unused().get(0).why()
-                            + ": name another recording first, or say with --at what the journal's timecode was at its first frame"));
+                    .orElseThrow(
+                            () -> new WrongPlaceException(
+                                    file + " "
+                                            + matching.unused().get(0).why()
+                                            + ": name another recording first, or say with --at what the journal's timecode was at its first frame"));
         }
         if (known.isEmpty() || at != null) {
             add(first, from);
@@ -144,7 +145,8 @@ final class SyncList implements TakeScan.Visitor {
 
     private Recording recording(Path file) throws IOException {
         try {
-            return probe.read(file.toAbsolutePath().normalize(), file.normalize().toString());
+            return probe.read(
+                    file.toAbsolutePath().normalize(), file.normalize().toString());
         } catch (UnreadableException e) {
             throw new IOException(file + " " + e.getMessage(), e);
         }
@@ -152,11 +154,10 @@ final class SyncList implements TakeScan.Visitor {
 
     /** What is known of all files. */
     MediaList over(MediaList listed) {
-        Matching matching = Matching.of(
-                slates.stream().map(Slate::withoutOffsets).toList(), recordings);
+        Matching matching =
+                Matching.of(slates.stream().map(Slate::withoutOffsets).toList(), recordings);
         for (Matching.Unused unused : matching.unused()) {
-            String what = unused.recording().name() + " is not in the list: it "
-                    + unused.why();
+            String what = unused.recording().name() + " is not in the list: it " + unused.why();
             if (unused.recording().frames() > 0) {
                 complaints.fail(what);
             } else {

@@ -115,10 +115,11 @@ public record MediaList(List<InTake> takes) {
         List<InTake> all = new ArrayList<>();
         for (InTake one : takes) {
             Map<String, Files> angles = new LinkedHashMap<>();
-            one.angles().forEach((angle, files) -> angles.put(
-                    angle,
-                    files.each(held -> held.map(
-                            file -> new Held(file.file(), starts.apply(file.file()), file.at(), file.frames())))));
+            one.angles()
+                    .forEach((angle, files) -> angles.put(
+                            angle,
+                            files.each(held -> held.map(file ->
+                                    new Held(file.file(), starts.apply(file.file()), file.at(), file.frames())))));
             all.add(new InTake(one.take(), one.day(), one.rate(), one.from(), angles));
         }
         return new MediaList(all);

@@ -124,7 +124,8 @@ final class Sorting {
         Recording.Picture picture = one.recording().picture();
         Recording.Picture usual = other.recording().picture();
         if (picture.width() != usual.width() || picture.height() != usual.height()) {
-            doubts.add(one.recording().name() + " has pictures of another size than " + other.recording().name() + ", "
+            doubts.add(one.recording().name() + " has pictures of another size than "
+                    + other.recording().name() + ", "
                     + picture.size() + " and not " + usual.size() + ", and both are " + media.several() + " of "
                     + one.angle().name() + " in " + one.slate() + ": look whether that is meant");
         }

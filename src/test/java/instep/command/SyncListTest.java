@@ -141,8 +141,10 @@ class SyncListTest {
                 "--write",
                 path("media.yaml"));
         assertThat(said.err()).isEmpty();
-        MediaList.InTake take = MediaFile.read(folder.resolve("media.yaml")).takes().get(0);
-        assertThat(take.held()).extracting(held -> Path.of(held.file()).getFileName() + " " + held.at())
+        MediaList.InTake take =
+                MediaFile.read(folder.resolve("media.yaml")).takes().get(0);
+        assertThat(take.held())
+                .extracting(held -> Path.of(held.file()).getFileName() + " " + held.at())
                 .containsExactly("WIDE.mov 10:00:03:10", "WHEEL.mov 10:00:06:12");
     }
 
@@ -152,7 +154,8 @@ class SyncListTest {
         Said none = sync(recordings);
         assertThat(none.code()).isEqualTo(2);
         assertThat(none.err())
-                .contains("WHEEL.mov has no timecode, so it is not known where it begins: name another recording first, or say with --at");
+                .contains(
+                        "WHEEL.mov has no timecode, so it is not known where it begins: name another recording first, or say with --at");
         assertThat(folder.resolve("media.yaml")).doesNotExist();
         Said said = sync(MadeLesson.with(recordings, "--at", "10:00:05:12"));
         assertThat(said.err()).isEmpty();
@@ -162,11 +165,26 @@ class SyncListTest {
     @Test
     void writesWhatItHasFoundAndTellsWhatItHasNot() throws Exception {
         Filmed.ffmpeg(
-                folder, "-f", "lavfi", "-i", "testsrc=s=64x48:r=25:d=9", "-f", "lavfi", "-i", "anoisesrc=d=9:seed=3:a=0.2",
-                "-c:v", "mjpeg", path("HANDS_other.mov"));
+                folder,
+                "-f",
+                "lavfi",
+                "-i",
+                "testsrc=s=64x48:r=25:d=9",
+                "-f",
+                "lavfi",
+                "-i",
+                "anoisesrc=d=9:seed=3:a=0.2",
+                "-c:v",
+                "mjpeg",
+                path("HANDS_other.mov"));
         Files.move(folder.resolve("WHEEL.mov"), folder.resolve("7.mov"));
         Said said = sync(
-                path("WIDE.mov"), path("HANDS_other.mov"), path("7.mov"), path("room.wav"), "--write", path("media.yaml"));
+                path("WIDE.mov"),
+                path("HANDS_other.mov"),
+                path("7.mov"),
+                path("room.wav"),
+                "--write",
+                path("media.yaml"));
         assertThat(said.code()).isEqualTo(1);
         assertThat(said.out()).contains("HANDS_other.mov: refused");
         assertThat(said.err())
@@ -180,23 +198,49 @@ class SyncListTest {
     @Test
     void placesPicturesThatBeginLaterThanTheirSound() throws Exception {
         Filmed.ffmpeg(
-                folder, "-itsoffset", "0.52", "-i", path("WHEEL.mov"), "-i", path("WHEEL.mov"), "-map", "0:v", "-map",
-                "1:a", "-c", "copy", path("late_WHEEL.mkv"));
+                folder,
+                "-itsoffset",
+                "0.52",
+                "-i",
+                path("WHEEL.mov"),
+                "-i",
+                path("WHEEL.mov"),
+                "-map",
+                "0:v",
+                "-map",
+                "1:a",
+                "-c",
+                "copy",
+                path("late_WHEEL.mkv"));
         assertThat(sync(path("WIDE.mov"), path("late_WHEEL.mkv"), "--write", path("media.yaml"))
                         .code())
                 .isZero();
-        MediaList.InTake take = MediaFile.read(folder.resolve("media.yaml")).takes().get(0);
+        MediaList.InTake take =
+                MediaFile.read(folder.resolve("media.yaml")).takes().get(0);
         assertThat(take.held()).extracting(held -> held.at().toString()).containsExactly("10:00:02:10", "10:00:06:00");
     }
 
     @Test
     void saysHowFarPicturesAreOffWhereAClockDrifts() throws Exception {
         Filmed.ffmpeg(
-                folder, "-f", "lavfi", "-i", "testsrc=s=64x48:r=25:d=29.9", "-i", path("room.wav"), "-af",
-                "asetrate=48043,aresample=48000", "-c:v", "mjpeg", "-c:a", "pcm_s16le", path("HANDS_quick.mov"));
-        Said said = sync(
-                path("room.wav"), path("HANDS_quick.mov"), "--at", "10:00:00:00", "--write", path("media.yaml"));
-        assertThat(said.err()).contains("HANDS_quick.mov: its clock drifts, at its end its pictures are 0.7 frames off");
+                folder,
+                "-f",
+                "lavfi",
+                "-i",
+                "testsrc=s=64x48:r=25:d=29.9",
+                "-i",
+                path("room.wav"),
+                "-af",
+                "asetrate=48043,aresample=48000",
+                "-c:v",
+                "mjpeg",
+                "-c:a",
+                "pcm_s16le",
+                path("HANDS_quick.mov"));
+        Said said =
+                sync(path("room.wav"), path("HANDS_quick.mov"), "--at", "10:00:00:00", "--write", path("media.yaml"));
+        assertThat(said.err())
+                .contains("HANDS_quick.mov: its clock drifts, at its end its pictures are 0.7 frames off");
         assertThat(said.code()).isZero();
     }
 

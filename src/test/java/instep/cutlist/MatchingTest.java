@@ -434,6 +434,9 @@ class MatchingTest {
         Matching matching = match(
                 file("proxy/WIDE_1.mp4", "10:00:00:00", 125, SMALL),
                 file("proxy/WIDE_2.mp4", "10:00:05:00", 125, new Recording.Picture(360, 640, "h264", 1_000_000)));
-        assertThat(matching.doubts()).singleElement().asString().contains("360x640 and not 640x360", "both are proxies of wide");
+        assertThat(matching.doubts())
+                .singleElement()
+                .asString()
+                .contains("360x640 and not 640x360", "both are proxies of wide");
     }
 }
