@@ -9,6 +9,7 @@ import instep.config.TimecodeSettings.Source;
 import instep.journal.Happening;
 import instep.journal.Records;
 import instep.journal.SyncQuality;
+import instep.journal.SyncRecord;
 import instep.time.Durations;
 import instep.time.Timecode;
 import instep.time.TimecodeLine;
@@ -78,7 +79,7 @@ public final class Chronicle {
     /** Writes down what timecode counts until the first take begins, and what is known of the clock. */
     void noteSource(long nanos) {
         if (!countsUp) {
-            note(nanos, Happening.sync(source.name(), null, ofClock()));
+            note(nanos, SyncRecord.of(source.name(), null, ofClock()));
         }
     }
 
@@ -100,11 +101,11 @@ public final class Chronicle {
 
     private void draw(long nanos) {
         if (isChased) {
-            note(nanos, Happening.sync(outside, null, known));
+            note(nanos, SyncRecord.of(outside, null, known));
         } else if (!countsUp || !counting) {
             lines.begin(source.lineThrough(nanos));
             counting = true;
-            note(nanos, Happening.sync(source.name(), null, ofClock()));
+            note(nanos, SyncRecord.of(source.name(), null, ofClock()));
         }
     }
 
@@ -146,7 +147,7 @@ public final class Chronicle {
             lines.goOn(since, new TimecodeLine(now.rate(), began, frame));
         }
         String name = line == null ? source.name() : outside;
-        return records.append(heard, frame, Happening.chased(name, news.what().word(), began, news.quality()));
+        return records.append(heard, frame, SyncRecord.chased(name, news.what().word(), began, news.quality()));
     }
 
     /** The label at that instant. */

@@ -4,6 +4,7 @@ import instep.config.Settings;
 import instep.gear.Crew;
 import instep.gear.GearListener;
 import instep.gear.Listening;
+import instep.journal.GearFault;
 import instep.journal.Happening;
 import instep.journal.StandingRecord;
 import instep.machine.Chart;
@@ -234,13 +235,13 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     public void refused(int gear, long ticket, boolean silent, @Nullable String why) {
         String name = settings.gear().get(gear).name();
         String text = why == null ? (silent ? "no answer" : "it refused") : why;
-        Happening what = silent ? Happening.silent(name, text, ticket) : Happening.refused(name, text, ticket);
+        Happening what = silent ? GearFault.silent(name, text, ticket) : GearFault.refused(name, text, ticket);
         fault(gear, what, silent);
     }
 
     /** That gear has not confirmed the cut to that angle, of which it was told under that ticket. */
     public void unconfirmed(int gear, long ticket, String angle, String why) {
-        fault(gear, Happening.unconfirmed(settings.gear().get(gear).name(), why, ticket, angle), true);
+        fault(gear, GearFault.unconfirmed(settings.gear().get(gear).name(), why, ticket, angle), true);
     }
 
     /** Gear has done something wrong just now. */

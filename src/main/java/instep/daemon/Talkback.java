@@ -4,6 +4,7 @@ import instep.config.Settings;
 import instep.gear.GearSettings;
 import instep.gear.Listening;
 import instep.gear.ReplyPattern;
+import instep.journal.GearFault;
 import instep.journal.Happening;
 import instep.machine.Template;
 import instep.machine.Values;
@@ -202,7 +203,7 @@ final class Talkback {
         if (!unconfirmed.awaits(gear, ticket)) {
             return Optional.empty();
         }
-        Happening fault = Happening.unconfirmed(name(gear), unconfirmed.words(gear), ticket, unconfirmed.angle(gear));
+        Happening fault = GearFault.unconfirmed(name(gear), unconfirmed.words(gear), ticket, unconfirmed.angle(gear));
         unconfirmed.forget(gear);
         return Optional.of(fault);
     }
@@ -241,7 +242,7 @@ final class Talkback {
         if (silent >= 0) {
             String within = Durations.ofNanos(settings.listening().get(silent).rollWithinNanos());
             String text = "it has not said within " + within + " that it rolls: look at it";
-            desk.raise(name(silent) + ".silent", desk.note(due, Happening.rollFault(name(silent), text, true)));
+            desk.raise(name(silent) + ".silent", desk.note(due, GearFault.notRolling(name(silent), text, true)));
         } else if (other >= 0) {
             int angle = confirmations.take(other);
             if (angle != desk.onAir()) {
@@ -256,7 +257,7 @@ final class Talkback {
     }
 
     private void stopped(int gear, String text, long at) {
-        desk.raise(name(gear) + ".stopped", desk.note(at, Happening.rollFault(name(gear), text, false)));
+        desk.raise(name(gear) + ".stopped", desk.note(at, GearFault.notRolling(name(gear), text, false)));
     }
 
     private String name(int gear) {

@@ -218,43 +218,6 @@ public final class Happening {
         return new Happening(Kind.DEVICE, Key.PEDAL, pedal, Key.STATE, state, Key.DETAIL, detail);
     }
 
-    /**
-     * Timecode counts from here: at the record's instant its frame began.
-     *
-     * @param wall that instant's RFC 3339 wall time
-     * @param quality how well that is known
-     */
-    public static Happening sync(String source, @Nullable String wall, SyncQuality quality) {
-        return sync(source, wall, null, -1, quality);
-    }
-
-    /** What has become of timecode from outside; its frame began at the instant {@code began}, from where all frames count. */
-    public static Happening chased(String source, String state, long began, SyncQuality quality) {
-        return sync(source, null, state, began, quality);
-    }
-
-    private static Happening sync(
-            String source, @Nullable String wall, @Nullable String state, long began, SyncQuality quality) {
-        return new Happening(
-                Kind.SYNC,
-                Key.SOURCE,
-                source,
-                Key.WALL,
-                wall,
-                Key.STATE,
-                state,
-                Key.BEGAN,
-                some(began),
-                Key.CLOCK,
-                quality.clock(),
-                Key.UNCERTAINTY_US,
-                some(quality.uncertaintyMicros()),
-                Key.AGE_US,
-                some(quality.ageMicros()),
-                Key.RATE_PPM,
-                quality.ratePpm());
-    }
-
     /** Something is wrong; {@code text} says what, where, and what to do. */
     public static Happening fault(String text) {
         return new Happening(Kind.FAULT, Key.TEXT, text);
@@ -263,37 +226,6 @@ public final class Happening {
     /** The configuration that is in that file now is not taken up. */
     public static Happening configFault(String file, String text) {
         return new Happening(Kind.FAULT, Key.TEXT, text, Key.CONFIG, file);
-    }
-
-    /** The gear answered no. */
-    public static Happening refused(String gear, String text, long ticket) {
-        return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket));
-    }
-
-    /** The gear did not answer in time. */
-    public static Happening silent(String gear, String text, long ticket) {
-        return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.TICKET, some(ticket), Key.SILENT, true);
-    }
-
-    /** The gear was told of the cut to that angle, and has not said in time that it is on air. */
-    public static Happening unconfirmed(String gear, String text, long ticket, String angle) {
-        return new Happening(
-                Kind.FAULT,
-                Key.GEAR,
-                gear,
-                Key.TEXT,
-                text,
-                Key.TICKET,
-                some(ticket),
-                Key.SILENT,
-                true,
-                Key.ANGLE,
-                angle);
-    }
-
-    /** A recorder does not roll in a take: it never said so ({@code silent}), or it has stopped. */
-    public static Happening rollFault(String gear, String text, boolean silent) {
-        return new Happening(Kind.FAULT, Key.GEAR, gear, Key.TEXT, text, Key.ROLL, silent ? "silent" : "stopped");
     }
 
     /** A file of the journal was removed, so that the others keep within their budget. */

@@ -4,9 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.config.ConfigReader;
 import instep.desk.Snapshot;
+import instep.journal.GearFault;
 import instep.journal.Happening;
 import instep.journal.RunStart;
 import instep.journal.SyncQuality;
+import instep.journal.SyncRecord;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
@@ -113,7 +115,7 @@ class DeskWatchTest {
         // It is asked all the time, and may be slow.
         see(recorder("stop"));
         assertThat(recorder()).isEqualTo("has not said yet that it rolls");
-        see(Happening.rollFault("recorder", "look at it", true));
+        see(GearFault.notRolling("recorder", "look at it", true));
         assertThat(recorder()).isEqualTo("does not say that it rolls");
         assertThat(watch.latest().recorders().get(0).fine()).isFalse();
         assertThat(faults()).containsExactly("recorder does not say that it rolls");
@@ -121,7 +123,7 @@ class DeskWatchTest {
         assertThat(recorder()).isEqualTo("rolls");
         assertThat(watch.latest().recorders().get(0).fine()).isTrue();
         assertThat(faults()).isEmpty();
-        see(recorder("stop"), Happening.rollFault("recorder", "the take is open", false));
+        see(recorder("stop"), GearFault.notRolling("recorder", "the take is open", false));
         assertThat(recorder()).isEqualTo("has stopped in the take");
         see(Happening.takeClose(1));
         assertThat(faults()).isEmpty();
@@ -181,7 +183,7 @@ class DeskWatchTest {
 
     @Test
     void tellsGearThatDoesNotAnswerFromGearThatRefuses() {
-        see(Happening.silent("recorder", "no answer within 1 s", 1), Happening.refused("recorder", "answered 503", 2));
+        see(GearFault.silent("recorder", "no answer within 1 s", 1), GearFault.refused("recorder", "answered 503", 2));
         assertThat(faults()).containsExactly("recorder does not answer", "recorder refused");
         see(Happening.reply("recorder", "200 OK", 3));
         assertThat(faults()).containsExactly("recorder refused");
@@ -189,19 +191,19 @@ class DeskWatchTest {
 
     @Test
     void showsACutThatTheMixerDoesNotConfirmUntilItDoes() {
-        Happening fault = Happening.unconfirmed("mixer", "it has not said so within 1 s", 3, "wheel");
+        Happening fault = GearFault.unconfirmed("mixer", "it has not said so within 1 s", 3, "wheel");
         see(Happening.cut("wheel", "wide", 3, 3), fault);
         assertThat(faults()).containsExactly("mixer does not say that wheel is on air");
         see(Happening.reply("mixer", "OK CUT 2", 3), Happening.heeded("mixer", "ONAIR 1", -1, -1, null));
         assertThat(faults()).as("that is not what it should say").hasSize(1);
         see(Happening.confirmed("mixer", "wheel", 3, 1_200_000));
         assertThat(faults()).isEmpty();
-        see(Happening.cut("glaze", "wheel", 5, 5), Happening.unconfirmed("mixer", "it has not said so", 5, "glaze"));
+        see(Happening.cut("glaze", "wheel", 5, 5), GearFault.unconfirmed("mixer", "it has not said so", 5, "glaze"));
         // Too late to count for the cut list, but it is so.
         assertThat(see(Happening.heeded("mixer", "ONAIR 4", -1, -1, null)).onAir())
                 .isEqualTo(new Snapshot.OnAir("glaze", "says mixer"));
         assertThat(faults()).isEmpty();
-        see(Happening.cut("wide", "glaze", 7, 7), Happening.unconfirmed("mixer", "it has not said so", 7, "wide"));
+        see(Happening.cut("wide", "glaze", 7, 7), GearFault.unconfirmed("mixer", "it has not said so", 7, "wide"));
         see(Happening.cutBy("wheel", "wide", 8, "mixer"));
         assertThat(faults()).isEmpty();
     }
@@ -233,23 +235,23 @@ class DeskWatchTest {
     void runsItsTimecodeAlongTheLineOfTheLastSync() {
         assertThat(watch.latest().line().at(2 * SECOND)).hasToString("10:00:02:00");
         mono = 10 * SECOND;
-        watch.saw(mono, 25, Happening.sync("count-up", null, SyncQuality.UNKNOWN));
+        watch.saw(mono, 25, SyncRecord.of("count-up", null, SyncQuality.UNKNOWN));
         watch.caughtUp();
         assertThat(watch.latest().line().at(mono)).hasToString("00:00:01:00");
         assertThat(watch.latest().sync()).isEqualTo("a count");
         // A frame of outside timecode began a little before it was heard of.
         watch.saw(
-                mono + SECOND, 75, Happening.chased("ltc", "jumped", mono + SECOND - 10_000_000, SyncQuality.UNKNOWN));
+                mono + SECOND, 75, SyncRecord.chased("ltc", "jumped", mono + SECOND - 10_000_000, SyncQuality.UNKNOWN));
         watch.caughtUp();
         assertThat(watch.latest().line().nanosAt(75)).isEqualTo(mono + SECOND - 10_000_000);
         assertThat(watch.latest().sync()).isEqualTo("linear timecode, jumped");
         assertThat(watch.latest().tallies().syncOffset()).isEqualTo(SECOND);
-        see(Happening.chased("ltc", "lost", mono, SyncQuality.UNKNOWN));
+        see(SyncRecord.chased("ltc", "lost", mono, SyncQuality.UNKNOWN));
         assertThat(faults()).containsExactly("no timecode comes in");
-        see(Happening.sync("ltc", null, SyncQuality.UNKNOWN), Happening.takeOpen(1));
+        see(SyncRecord.of("ltc", null, SyncQuality.UNKNOWN), Happening.takeOpen(1));
         assertThat(faults()).containsExactly("no timecode comes in");
         assertThat(watch.latest().sync()).isEqualTo("linear timecode, lost");
-        see(Happening.chased("ltc", "locked", mono, SyncQuality.UNKNOWN));
+        see(SyncRecord.chased("ltc", "locked", mono, SyncQuality.UNKNOWN));
         assertThat(faults()).isEmpty();
     }
 

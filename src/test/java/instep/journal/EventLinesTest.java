@@ -21,7 +21,7 @@ class EventLinesTest {
     void tellsALessonInAlignedLines() {
         show(900_000, RunStart.of("0.1.0", "pottery.yaml", 4711, "25"));
         show(900_000, Happening.config("pottery.yaml", "0123456789abcdef0123", "…"));
-        show(900_000, Happening.sync("time-of-day", "2026-03-02T10:00:00.000000000+01:00", SyncQuality.UNKNOWN));
+        show(900_000, SyncRecord.of("time-of-day", "2026-03-02T10:00:00.000000000+01:00", SyncQuality.UNKNOWN));
         show(900_001, Happening.link("mixer", "up", null));
         show(900_002, Happening.device("floor", "absent", "waiting for usb 1209:2303"));
         show(900_050, Happening.device("floor", "up", "/dev/input/event5"));
@@ -42,7 +42,7 @@ class EventLinesTest {
         show(900_310, Happening.mark("chapter", "step 3", press));
         show(900_311, Happening.link("mixer", "lost", "connection refused"));
         show(900_312, Happening.edge("floor.left", false, true));
-        show(900_320, Happening.refused("recorder", "answered 503, not 200", 4));
+        show(900_320, GearFault.refused("recorder", "answered 503, not 200", 4));
         show(901_662, Happening.takeClose(1));
         show(901_700, Happening.stop("asked to by SIGTERM"));
         assertThat(String.join("\n", log) + "\n").isEqualTo("""
@@ -101,7 +101,7 @@ class EventLinesTest {
     void countsItInTimeWhereTimecodeHasGoneElsewhereSince() {
         lines.show(new Pending(1, 20 * SECOND, 900_500, Happening.takeResumed(1, 400)));
         lines.show(new Pending(
-                2, 22 * SECOND, 950_000, Happening.chased("ltc", "jumped", 22 * SECOND, SyncQuality.UNKNOWN)));
+                2, 22 * SECOND, 950_000, SyncRecord.chased("ltc", "jumped", 22 * SECOND, SyncQuality.UNKNOWN)));
         lines.show(new Pending(3, 24 * SECOND, 950_050, Happening.takeClose(1)));
         assertThat(log.get(2)).endsWith("TAKE    ends after 00:20.000");
     }
@@ -141,7 +141,7 @@ class EventLinesTest {
     void tellsWhatIsOnAirAndWhoseCutItIs() {
         show(900_100, Happening.confirmed("mixer", "wide", 7, 41_200));
         show(900_200, Happening.cutBy("glaze", "wide", 9, "mixer"));
-        show(900_300, Happening.rollFault("recorder", "it has not said within 2 s that it rolls", true));
+        show(900_300, GearFault.notRolling("recorder", "it has not said within 2 s that it rolls", true));
         assertThat(log)
                 .containsExactly(
                         "10:00:04:00  -           ONAIR   wide                      says mixer, after 41.2 ms",

@@ -87,12 +87,12 @@ class TakeEventsTest {
         try (Journal journal = TestJournal.open(folder)) {
             SyncQuality known = SyncQuality.UNKNOWN;
             journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
-            journal.append(0, 90_000, Happening.chased("ltc", "locked", 0, known));
-            journal.append(SECOND, 90_025, Happening.sync("ltc", null, known));
+            journal.append(0, 90_000, SyncRecord.chased("ltc", "locked", 0, known));
+            journal.append(SECOND, 90_025, SyncRecord.of("ltc", null, known));
             journal.append(SECOND, 90_025, Happening.takeOpen(1));
             journal.append(SECOND, 90_025, Happening.cut("wide", null, -1, -1));
-            journal.append(11 * SECOND, 90_275, Happening.chased("ltc", "follows", 11 * SECOND - 1_000_000, known));
-            journal.append(21 * SECOND, 1_000, Happening.chased("ltc", "jumped", 21 * SECOND - 500_000, known));
+            journal.append(11 * SECOND, 90_275, SyncRecord.chased("ltc", "follows", 11 * SECOND - 1_000_000, known));
+            journal.append(21 * SECOND, 1_000, SyncRecord.chased("ltc", "jumped", 21 * SECOND - 500_000, known));
             journal.append(21 * SECOND - SECOND / 25, 90_524, Happening.cut("wheel", "wide", -1, -1));
             journal.append(31 * SECOND, 1_250, Happening.mark("retake", null, -1));
             journal.append(41 * SECOND, 1_500, Happening.takeClose(1));
@@ -117,12 +117,12 @@ class TakeEventsTest {
         try (Journal journal = TestJournal.open(folder)) {
             SyncQuality known = SyncQuality.UNKNOWN;
             journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
-            journal.append(0, 1_500_000, Happening.sync("time-of-day", null, known));
+            journal.append(0, 1_500_000, SyncRecord.of("time-of-day", null, known));
             journal.append(0, 1_500_000, Happening.takeOpen(1));
             journal.append(0, 1_500_000, Happening.cut("wide", null, -1, -1));
-            journal.append(4 * SECOND, 90_000, Happening.chased("mtc", "locked", 4 * SECOND, known));
+            journal.append(4 * SECOND, 90_000, SyncRecord.chased("mtc", "locked", 4 * SECOND, known));
             journal.append(10 * SECOND, 90_150, Happening.takeClose(1));
-            journal.append(20 * SECOND, 90_400, Happening.sync("mtc", null, known));
+            journal.append(20 * SECOND, 90_400, SyncRecord.of("mtc", null, known));
             journal.append(20 * SECOND, 90_400, Happening.takeOpen(2));
             journal.append(21 * SECOND, 90_425, Happening.takeClose(2));
         }
