@@ -4,7 +4,6 @@ import instep.time.Durations;
 import instep.time.FrameRate;
 import instep.time.Timecode;
 import java.util.LinkedHashMap;
-import java.util.Locale;
 import java.util.Map;
 import java.util.function.Consumer;
 
@@ -164,50 +163,23 @@ public final class EventLines {
 
     /** The small steps in which timecode follows another clock have no line. */
     private void sync(Pending record) {
-        String source = record.what().text(Key.SOURCE);
-        String state = record.what().text(Key.STATE);
-        String counts = "timecode counts from " + label() + ", source " + source + known(record.what());
-        isMoved |= state.equals("jumped") || state.equals("locked");
-        remember(record.seq(), "timecode." + state);
-        switch (state) {
-            case "follows" -> {
-                if (everything) {
-                    plain("SYNC", counts + ", which it follows");
-                }
-            }
-            case "jumped" -> urgent("SYNC", counts + ", which has jumped");
-            case "freewheeling" -> urgent("SYNC", "no " + source + ": timecode goes on by itself for now");
-            case "lost" -> urgent("SYNC", lost(source));
-            default -> plain("SYNC", state.isEmpty() ? counts : counts + ", " + state);
+        SyncWords words = new SyncWords(record.what());
+        isMoved |= words.isElsewhere();
+        remember(record.seq(), "timecode." + words.state());
+        if (words.isUrgent()) {
+            urgent("SYNC", words.text(label()));
+        } else if (!words.isSmallStep() || everything) {
+            plain("SYNC", words.text(label()));
         }
-        if (!isClockTold && isUnsynchronized(record.what())) {
+        if (!isClockTold && words.isUnsynchronized()) {
             isClockTold = true;
             urgent("SYNC", "no time server keeps this machine's clock right: see timedatectl");
         }
     }
 
-    private static boolean isUnsynchronized(Happening sync) {
-        return sync.text(Key.CLOCK).equals("unsynchronized");
-    }
-
     private void start(Happening what) {
         isClockTold = false;
         plain("START", "instep " + what.text(Key.VERSION) + " with " + what.text(Key.FILE));
-    }
-
-    /** What an editor may want to know of it; of a clock that is synchronized, or of a thousandth of a second, nothing. */
-    private static String known(Happening sync) {
-        if (isUnsynchronized(sync)) {
-            return ", no NTP";
-        }
-        long micros = sync.number(Key.UNCERTAINTY_US);
-        return micros < 2_000 ? "" : String.format(Locale.ROOT, " to %.0f ms", micros / 1_000.0);
-    }
-
-    private static String lost(String source) {
-        return source.equals("time-of-day")
-                ? "no timecode has come in: it is the time of day until some does"
-                : source + " is lost: timecode goes on by itself and drifts; look at its cable and its player";
     }
 
     private void reply(Pending record) {
