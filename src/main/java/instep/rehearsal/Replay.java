@@ -10,10 +10,8 @@ import instep.daemon.Chronicle;
 import instep.daemon.Switchboard;
 import instep.daemon.Version;
 import instep.daemon.WallTime;
-import instep.gear.Crew;
 import instep.gear.GearListener.LinkState;
 import instep.gear.GearSettings;
-import instep.gear.Message;
 import instep.gesture.Contact;
 import instep.input.InputListener.DeviceState;
 import instep.input.PedalSettings;
@@ -27,8 +25,7 @@ import instep.journal.Keeping;
 import instep.journal.Key;
 import instep.journal.Kind;
 import instep.journal.RunStart;
-import instep.journal.SyncQuality;
-import instep.machine.Values;
+import instep.journal.SyncRecord;
 import instep.machine.Whereabouts;
 import instep.time.FrameRate;
 import instep.time.TimecodeLine;
@@ -36,11 +33,9 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalLong;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.locks.LockSupport;
-import java.util.function.LongPredicate;
 
 /**
  * A recorded run again, through the daemon's own switchboard in virtual time: the edges, and what devices and links did, go in as they stand in the journal,
@@ -237,18 +232,9 @@ public final class Replay {
                     rate(),
                     entry.number(Key.BEGAN).orElse(entry.mono()),
                     entry.number(Key.FRAME).orElse(0));
-            ChaseNews again = new ChaseNews(news.get(), isDrawn ? line : null, quality(entry));
+            ChaseNews again = new ChaseNews(news.get(), isDrawn ? line : null, SyncRecord.quality(entry));
             time.at(entry.mono(), () -> switchboard.timecode(again));
         }
-    }
-
-    private static SyncQuality quality(Entry entry) {
-        OptionalLong ppm = entry.number(Key.RATE_PPM);
-        return new SyncQuality(
-                entry.text(Key.CLOCK).orElse(null),
-                entry.number(Key.UNCERTAINTY_US).orElse(-1),
-                entry.number(Key.AGE_US).orElse(-1),
-                ppm.isPresent() ? (Long) ppm.getAsLong() : null);
     }
 
     private FrameRate rate() {
@@ -309,38 +295,5 @@ public final class Replay {
 
     private static String text(Entry entry, String key) {
         return entry.text(key).orElse("");
-    }
-
-    /** Carries out nothing. */
-    private static final class Nobody implements Crew {
-        @Override
-        public void start() {
-            // The links come and go as they did.
-        }
-
-        @Override
-        public void send(Message message, Values values, long ticket) {
-            // Nobody hears it.
-        }
-
-        @Override
-        public void sendTo(int gear, Message message, Values values, long ticket) {
-            // Nobody hears it.
-        }
-
-        @Override
-        public void withdraw(LongPredicate tickets, String why) {
-            // Nothing waits.
-        }
-
-        @Override
-        public boolean isQuiet() {
-            return true;
-        }
-
-        @Override
-        public void close() {
-            // Nothing is open.
-        }
     }
 }
