@@ -19,7 +19,9 @@ import org.jspecify.annotations.Nullable;
 
 /** Reads {@code pedals}: the devices, and which of their signals is which contact. */
 final class PedalReader {
-    static final List<String> KEYS = List.of("match", "grab", "contacts", "performance", "listen");
+    static final List<String> KEYS = List.of("match", "grab", "usage-page", "contacts", "performance", "listen");
+
+    private static final String REPORTS_ONLY = "only a device that is read by its raw reports is chosen by it";
 
     private final Scope scope;
     private final Scalars scalars;
@@ -84,6 +86,7 @@ final class PedalReader {
         if (performance != null) {
             fields.refuse("match", "a performance takes the place of the device");
             fields.refuse("grab", "a performance takes the place of the device");
+            fields.refuse("usage-page", "a performance takes the place of the device");
             fields.refuse("listen", "a performance takes the place of the device");
             return performed(entry.name(), performance, section);
         }
@@ -91,6 +94,7 @@ final class PedalReader {
         if (listen != null) {
             fields.refuse("match", "the contacts come over the network");
             fields.refuse("grab", "the contacts come over the network");
+            fields.refuse("usage-page", "the contacts come over the network");
             NetPort port = NetReader.read(listen, scalars).orElse(NetPort.NOWHERE);
             claim(port, listen.place());
             return network(entry.name(), port, section);
@@ -101,7 +105,8 @@ final class PedalReader {
         DeviceMatch match = wanted == null ? MatchReader.ANY : MatchReader.read(wanted, scalars);
         PedalSettings device = device(entry.name(), match, fields, section);
         if (wanted != null && !match.equals(MatchReader.ANY)) {
-            claim(new Claimed(match, device.getClass()), wanted.place());
+            int page = device instanceof PedalSettings.Reports reports ? reports.page() : PedalSettings.ANY_PAGE;
+            claim(new Claimed(match, device.getClass(), page), wanted.place());
         }
         return device;
     }
@@ -118,7 +123,11 @@ final class PedalReader {
     }
 
     /** A device that sends in two ways may be two pedal units, one for each. */
-    private record Claimed(DeviceMatch match, Class<?> way) {}
+    private record Claimed(DeviceMatch match, Class<?> way, int page) {}
+
+    private static int page(Fields fields) {
+        return fields.integer("usage-page", 1, 0xffff, PedalSettings.ANY_PAGE);
+    }
 
     private List<Entry> entries(@Nullable Node section) {
         List<Entry> entries = section == null ? List.of() : Fields.named("contact", section, scalars);
@@ -154,6 +163,7 @@ final class PedalReader {
         ReportSignals reports = reader.reports();
         boolean isMidi = !reader.midi().contacts().isEmpty();
         if (!isMidi && reports.bits().isEmpty() && reports.usages().isEmpty()) {
+            fields.refuse("usage-page", REPORTS_ONLY);
             boolean grab = fields.flag("grab", true);
             return new PedalSettings.Events(name, match, grab, events.keys(), events.axes(), events.steps());
         }
@@ -161,9 +171,10 @@ final class PedalReader {
             fields.refuse("grab", "only a device whose contacts are events can be grabbed");
         }
         if (isMidi) {
+            fields.refuse("usage-page", REPORTS_ONLY);
             return new PedalSettings.Midi(name, match, reader.midi().contacts());
         }
-        return new PedalSettings.Reports(name, match, reports.bits(), reports.usages());
+        return new PedalSettings.Reports(name, match, page(fields), reports.bits(), reports.usages());
     }
 
     private PedalSettings performed(String name, Node performance, @Nullable Node section) {

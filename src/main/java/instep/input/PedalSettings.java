@@ -22,12 +22,21 @@ public sealed interface PedalSettings {
         }
     }
 
-    /** A device read as raw HID reports. */
-    record Reports(String name, DeviceMatch match, List<ReportBits> bits, List<ReportUsage> usages)
+    /**
+     * A device read as raw HID reports.
+     *
+     * @param page the usage page of an outermost collection of its descriptor; or {@link #ANY_PAGE}
+     */
+    record Reports(String name, DeviceMatch match, int page, List<ReportBits> bits, List<ReportUsage> usages)
             implements PedalSettings {
         public Reports {
             bits = List.copyOf(bits);
             usages = List.copyOf(usages);
+        }
+
+        /** Of whatever page. */
+        public Reports(String name, DeviceMatch match, List<ReportBits> bits, List<ReportUsage> usages) {
+            this(name, match, ANY_PAGE, bits, usages);
         }
     }
 
@@ -81,6 +90,9 @@ public sealed interface PedalSettings {
      * @param up whether the detents that the kernel counts as positive are meant, else the negative ones
      */
     record WheelStep(int contact, int code, boolean up) {}
+
+    /** Stands for the usage page of an interface where any is meant; the HID Usage Tables call it undefined. */
+    int ANY_PAGE = 0;
 
     /** Stands for the number of a report where any is meant. */
     int ANY_REPORT = -1;

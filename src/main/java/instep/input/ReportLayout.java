@@ -5,6 +5,7 @@ import instep.input.PedalSettings.ReportBits;
 import instep.input.PedalSettings.ReportUsage;
 import instep.input.hid.InputField;
 import instep.input.hid.ReportDescriptor;
+import instep.input.hid.Usage;
 import instep.input.hid.UsageRange;
 import java.util.ArrayList;
 import java.util.List;
@@ -29,8 +30,12 @@ final class ReportLayout {
         this.descriptor = ReportDescriptor.parse(descriptor);
     }
 
-    /** In words, a usage that is configured and that the device does not have. */
+    /** In words, a usage, or a page of them, that is configured and that the device does not have. */
     Optional<String> lacking() {
+        if (pedal.page() != PedalSettings.ANY_PAGE
+                && descriptor.applications().stream().noneMatch(one -> one.page() == pedal.page())) {
+            return Optional.of("collection of the usage page " + String.format("0x%02X", pedal.page()) + "; " + whatItIs());
+        }
         return pedal.usages().stream()
                 .filter(usage -> control(usage).isEmpty())
                 .map(usage -> usage.usage().words() + where(usage.report()) + " in its reports; " + whatThereIs())
@@ -68,6 +73,11 @@ final class ReportLayout {
 
     private static String where(int report) {
         return report == PedalSettings.ANY_REPORT ? "" : " of report " + report;
+    }
+
+    private String whatItIs() {
+        String names = descriptor.applications().stream().map(Usage::words).collect(Collectors.joining(", "));
+        return names.isEmpty() ? "its report descriptor names none" : "there is " + names;
     }
 
     private String whatThereIs() {

@@ -103,6 +103,7 @@ public final class SamePedal {
         return new PedalSettings.Reports(
                 of.name(),
                 of.match(),
+                of.page(),
                 of.bits().stream()
                         .map(bits -> new PedalSettings.ReportBits(
                                 bits.contact() - first, bits.report(), bits.byteIndex(), bits.mask(), bits.equals()))

@@ -13,10 +13,10 @@ record Wanted(PedalSettings settings, DeviceMatch match, Sysfs sysfs) {
         return nodes.stream().filter(match::matches).sorted(Places.ORDER).toList();
     }
 
-    /** A key, axis, wheel or usage that is configured and that the device does not have. */
+    /** A key, axis, wheel, usage or usage page that is configured and that the device does not have. */
     Optional<String> lacking(DeviceNode node) {
         if (settings instanceof PedalSettings.Reports reports) {
-            return reports.usages().isEmpty()
+            return reports.usages().isEmpty() && reports.page() == PedalSettings.ANY_PAGE
                     ? Optional.empty()
                     : layout(reports, node).lacking();
         }

@@ -201,8 +201,8 @@ class GoodFilesTest {
     void givesUnnamedMessagesTheLineThatTheyStandOn() {
         assertThat(everything.messages())
                 .extracting(Message::name)
-                .containsExactly("roll", "stop", "ask", "slow", "line 98", "line 147", "line 138");
-        assertThat(step("line 138", 0)).isEqualTo(text("IDLE"));
+                .containsExactly("roll", "stop", "ask", "slow", "line 98", "line 148", "line 139");
+        assertThat(step("line 139", 0)).isEqualTo(text("IDLE"));
     }
 
     @Test
@@ -215,6 +215,8 @@ class GoodFilesTest {
                 .containsExactly(
                         new PedalSettings.Key(0, 30), new PedalSettings.Key(1, 48), new PedalSettings.Key(2, 46));
         PedalSettings.Reports box = (PedalSettings.Reports) everything.pedals().get(1);
+        assertThat(box.page()).isEqualTo(PedalSettings.ANY_PAGE);
+        assertThat(((PedalSettings.Reports) everything.pedals().get(5)).page()).isEqualTo(0xff00);
         assertThat(box.match().usb()).isEqualTo("1209:b0b0");
         assertThat(box.bits())
                 .containsExactly(PedalSettings.ReportBits.ofBit(3, 2, 3), PedalSettings.ReportBits.ofBit(4, 2, 4));

@@ -8,6 +8,7 @@ import instep.input.PedalSettings.MidiSignal;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.HexFormat;
 import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -64,6 +65,30 @@ class OutputReportsTest {
         PedalSettings box = new PedalSettings.Reports(
                 "box", usb("1209:b0b0", 1), List.of(PedalSettings.ReportBits.ofBit(0, 0, 0)), List.of());
         assertThat(OutputReports.node(box, host.sysfs())).contains(host.dev().resolve("hidraw3"));
+    }
+
+    /** Of the keyboard of HID 1.11, appendix E.6, the outermost collection; and one of a page of the maker's own. */
+    @Test
+    void findsTheInterfaceOfADeviceThatHasTheUsagePage() throws IOException {
+        interfaceOf("hidraw3", "usb-3/input0", "05 01 09 06 A1 01 C0");
+        interfaceOf("hidraw4", "usb-3/input1", "06 00 FF 09 01 A1 01 C0");
+        assertThat(OutputReports.node(box(0xff00), host.sysfs()))
+                .contains(host.dev().resolve("hidraw4"));
+        assertThat(OutputReports.node(box(PedalSettings.ANY_PAGE), host.sysfs()))
+                .contains(host.dev().resolve("hidraw3"));
+        assertThat(OutputReports.node(box(0x0c), host.sysfs())).isEmpty();
+    }
+
+    private void interfaceOf(String raw, String phys, String descriptor) throws IOException {
+        host.raw(raw, "Clay Works Box", "1209:b0b0", phys);
+        Files.write(
+                root.resolve("sys/class/hidraw").resolve(raw).resolve("device/report_descriptor"),
+                HexFormat.of().parseHex(descriptor.replace(" ", "")));
+    }
+
+    private static PedalSettings box(int page) {
+        return new PedalSettings.Reports(
+                "box", usb("1209:b0b0", 1), page, List.of(PedalSettings.ReportBits.ofBit(0, 0, 0)), List.of());
     }
 
     @Test

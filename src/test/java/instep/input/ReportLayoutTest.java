@@ -13,6 +13,7 @@ import java.nio.ByteBuffer;
 import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Optional;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import net.jqwik.api.constraints.Size;
@@ -177,6 +178,26 @@ class ReportLayoutTest {
             decoder.report(down, 8, i);
             decoder.report(up, 8, i);
         }
+    }
+
+    /** HID Usage Tables, table 1: generic desktop is page 0x01, consumer 0x0C; of page 0xFF00 is what a maker says. */
+    @Test
+    void anInterfaceIsToldFromOthersByThePageOfItsOutermostCollection() {
+        assertThat(ofPage(0x01, KEYBOARD)).isEmpty();
+        assertThat(ofPage(0xff00, KEYBOARD))
+                .contains("collection of the usage page 0xFF00; there is desktop 0x06");
+        assertThat(ofPage(0xff00, "06 00 FF 09 01 A1 01 15 00 26 FF 00 75 08 95 08 09 01 81 02 C0")).isEmpty();
+        assertThat(ofPage(0xff00, "")).contains("collection of the usage page 0xFF00; its report descriptor names none");
+    }
+
+    private static Optional<String> ofPage(int page, String descriptor) {
+        PedalSettings.Reports box = new PedalSettings.Reports(
+                "box",
+                new DeviceMatch(null, null, null, null, null, 1),
+                page,
+                List.of(ReportBits.ofBit(0, 1, 0)),
+                List.of());
+        return new ReportLayout(box, HexFormat.of().parseHex(descriptor.replace(" ", ""))).lacking();
     }
 
     private static ReportUsage usage(int contact, String text) {
