@@ -34,7 +34,8 @@ final class ReportLayout {
     Optional<String> lacking() {
         if (pedal.page() != PedalSettings.ANY_PAGE
                 && descriptor.applications().stream().noneMatch(one -> one.page() == pedal.page())) {
-            return Optional.of("collection of the usage page " + String.format("0x%02X", pedal.page()) + "; " + whatItIs());
+            return Optional.of(
+                    "collection of the usage page " + String.format("0x%02X", pedal.page()) + "; " + whatItIs());
         }
         return pedal.usages().stream()
                 .filter(usage -> control(usage).isEmpty())

@@ -184,10 +184,11 @@ class ReportLayoutTest {
     @Test
     void anInterfaceIsToldFromOthersByThePageOfItsOutermostCollection() {
         assertThat(ofPage(0x01, KEYBOARD)).isEmpty();
-        assertThat(ofPage(0xff00, KEYBOARD))
-                .contains("collection of the usage page 0xFF00; there is desktop 0x06");
-        assertThat(ofPage(0xff00, "06 00 FF 09 01 A1 01 15 00 26 FF 00 75 08 95 08 09 01 81 02 C0")).isEmpty();
-        assertThat(ofPage(0xff00, "")).contains("collection of the usage page 0xFF00; its report descriptor names none");
+        assertThat(ofPage(0xff00, KEYBOARD)).contains("collection of the usage page 0xFF00; there is desktop 0x06");
+        assertThat(ofPage(0xff00, "06 00 FF 09 01 A1 01 15 00 26 FF 00 75 08 95 08 09 01 81 02 C0"))
+                .isEmpty();
+        assertThat(ofPage(0xff00, ""))
+                .contains("collection of the usage page 0xFF00; its report descriptor names none");
     }
 
     private static Optional<String> ofPage(int page, String descriptor) {
