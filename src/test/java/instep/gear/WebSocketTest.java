@@ -201,14 +201,7 @@ class WebSocketTest {
 
     private void start(int port, long pingNanos, Access access) {
         GearSettings gear = new GearSettings.WebSocket(
-                "panel",
-                "127.0.0.1",
-                port,
-                "/desk?a=1",
-                Map.of("X-Desk", "pottery"),
-                access,
-                pingNanos,
-                Say.stale());
+                "panel", "127.0.0.1", port, "/desk?a=1", Map.of("X-Desk", "pottery"), access, pingNanos, Say.stale());
         rack = new Rack(hand.loop, List.of(gear), told);
         rack.start();
     }
