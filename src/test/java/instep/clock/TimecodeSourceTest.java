@@ -45,7 +45,7 @@ class TimecodeSourceTest {
     })
     void partsFromTheClockAsItsRateHasIt(String rateLabel, int hours, String label) {
         TimecodeLine line = timeOfDay(rateLabel).lineThrough(MONO, LocalTime.of(10, 0));
-        assertThat(line.at(MONO + hours * 3_600 * SECOND)).hasToString(label);
+        assertThat(line.at(MONO + hours * 3_600L * SECOND)).hasToString(label);
     }
 
     @Test

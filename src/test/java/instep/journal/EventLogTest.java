@@ -104,7 +104,8 @@ class EventLogTest {
     @Tag("lab")
     void systemdFindsWhatNeedsAttentionByItsPriority() throws IOException, InterruptedException {
         Installed.program("systemd-cat", "systemd");
-        Installed.mounted(run("unshare", "-m", "mount", "-t", "tmpfs", "tmpfs", "/run").isEmpty());
+        Installed.mounted(
+                run("unshare", "-m", "mount", "-t", "tmpfs", "tmpfs", "/run").isEmpty());
         List<String> command = new ArrayList<>(List.of("unshare", "-m", "sh", "-c", JOURNALD, "sh"));
         command.addAll(talker(true));
         assertThat(run(command.toArray(String[]::new))).isEqualTo(START + FAULT + "\n" + FAULT);
