@@ -22,7 +22,7 @@ final class EventColumns {
     /** One line; what does not fit ends in dots, the journal has it all. */
     void plain(String when, String word, String text) {
         String line = head(when, "", word) + printable(text);
-        write(line.length() <= WIDTH ? line : line.substring(0, WIDTH - 3) + "...");
+        write(TextWidth.of(line) <= WIDTH ? line : TextWidth.beginning(line, WIDTH - 3) + "...");
     }
 
     /** What needs attention is never cut short: it goes on in further lines, each with the whole head. */
@@ -36,12 +36,13 @@ final class EventColumns {
     }
 
     private void wrapped(String head, String text) {
-        int room = WIDTH - head.length();
+        int room = WIDTH - TextWidth.of(head);
         for (String line : text.split("\\R", -1)) {
             String rest = printable(line);
-            while (rest.length() > room) {
-                int space = rest.lastIndexOf(' ', room);
-                int at = space > 0 ? space : room;
+            while (TextWidth.of(rest) > room) {
+                int most = TextWidth.beginning(rest, room).length();
+                int space = rest.lastIndexOf(' ', most);
+                int at = space > 0 ? space : most;
                 write(head + rest.substring(0, at));
                 rest = rest.substring(at).stripLeading();
             }
@@ -66,10 +67,7 @@ final class EventColumns {
     }
 
     private static StringBuilder fill(StringBuilder out, int width) {
-        do {
-            out.append(' ');
-        } while (out.length() < width);
-        return out;
+        return out.append(" ".repeat(Math.max(1, width - TextWidth.of(out))));
     }
 
     /** What gear says may hold anything; nothing of it may steer a terminal. */

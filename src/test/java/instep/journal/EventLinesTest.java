@@ -106,6 +106,20 @@ class EventLinesTest {
         assertThat(log.get(2)).endsWith("TAKE    ends after 00:20.000");
     }
 
+    /** A wide character takes two columns of a terminal. */
+    @Test
+    void wideCharactersCountTwiceAndAreNotCutInTwo() {
+        show(0, Happening.reply("mixer", "陶".repeat(60), -1));
+        show(0, Happening.fault("🏺".repeat(40)));
+        show(0, Happening.transition(new Happening.Step("待機", "録画", false), "floor.right.hold", 1, -1));
+        assertThat(log)
+                .containsExactly(
+                        "00:00:00:00  -           REPLY   mixer  " + "陶".repeat(28) + "...",
+                        "00:00:00:00  -        !! FAULT   " + "🏺".repeat(33),
+                        "00:00:00:00  -        !! FAULT   " + "🏺".repeat(7),
+                        "00:00:00:00  -           STATE   待機 -> 録画              by floor.right hold");
+    }
+
     @Property
     void noLineIsAHundredColumnsWideOrEndsInSpace(
             @ForAll String text, @ForAll @LongRange(min = 0, max = 10_000_000_000L) long take) {
@@ -115,7 +129,7 @@ class EventLinesTest {
         show(3, Happening.mark("chapter", text, -1));
         show(4, Happening.missed(text, text, text, -1));
         assertThat(log).hasSizeGreaterThanOrEqualTo(5).allSatisfy(line -> {
-            assertThat(line).hasSizeLessThan(100);
+            assertThat(TextWidth.of(line)).isLessThan(100);
             assertThat(line).isEqualTo(line.stripTrailing());
         });
         log.clear();
