@@ -204,11 +204,13 @@ public final class JournalReader implements Closeable {
         return new Entry(seq, at, mono, tc, kind(kind), fields);
     }
 
-    private void refuseNewer(String kind, Map<String, Object> fields) throws NewerFormatException {
+    private void refuseNewer(String kind, Map<String, Object> fields) throws JournalException {
         if (kind.equals(Kind.START.word())
                 && fields.get(Key.FORMAT) instanceof Number format
                 && format.longValue() > FORMAT) {
-            throw new NewerFormatException(file, line, format, String.valueOf(fields.get(Key.VERSION)));
+            throw new JournalException(file + ":" + line + ": this journal is of the format " + format
+                    + ", which instep " + fields.get(Key.VERSION) + " wrote; this one reads formats up to " + FORMAT
+                    + ". Use that newer instep.");
         }
     }
 

@@ -165,6 +165,19 @@ class DevicesTest {
         assertThat(told.next()).startsWith("device 0 DENIED: no permission on " + node("event3"));
     }
 
+    /** A raw node is root's alone until a person has written the rule that identify prints. */
+    @Test
+    void takesUpABoxOnceItsRawNodeMayBeRead() throws Exception {
+        host.raw("hidraw1", "Clay Works Box", "1209:b0b0", "usb-3/input0");
+        host.refusals.put("hidraw1", Libc.EACCES);
+        start(box());
+        Path node = host.dev().resolve("hidraw1");
+        assertThat(told.next()).startsWith("device 0 DENIED: no permission on " + node + ": ");
+        host.refusals.clear();
+        Files.setPosixFilePermissions(node, Files.getPosixFilePermissions(node));
+        told.expect("device 0 UP: reads " + node + " (Clay Works Box, usb 1209:b0b0)");
+    }
+
     @Test
     void triesAgainWhileAnotherProgramHoldsTheDevice() throws Exception {
         plugPedal("event3", "usb-2/input0");

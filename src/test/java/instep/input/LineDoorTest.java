@@ -95,6 +95,24 @@ class LineDoorTest {
         }
     }
 
+    /** 192.0.2.0/24 is for documentation (RFC 5737): the loopback is not of it. */
+    @Test
+    void sendsAwayWhoIsNotAllowedAndTakesWhoIs() throws Exception {
+        Prefix away = Prefix.parse("192.0.2.0/24").orElseThrow();
+        Prefix here = Prefix.parse("127.0.0.0/8").orElseThrow();
+        try (DoorRig rig = new DoorRig(DoorRig.port(Carrier.TCP, List.of(away), 0, null), LEFT);
+                Socket peer = connectWhenOpen(rig)) {
+            peer.setSoTimeout(10_000);
+            assertThat(peer.getInputStream().read()).isEqualTo(-1);
+            rig.told.expect("odd 0: stage: 127.0.0.1 is not among those that may send (from:) and is not heard");
+        }
+        try (DoorRig rig = new DoorRig(DoorRig.port(Carrier.TCP, List.of(away, here), 0, null), LEFT);
+                Socket peer = connectWhenOpen(rig)) {
+            say(peer, "left down\n");
+            rig.told.expect("edge 0 closed");
+        }
+    }
+
     @Test
     void letsNoMoreThanSixteenBeConnected() throws Exception {
         List<Socket> peers = new ArrayList<>();

@@ -3,6 +3,7 @@ package instep.input;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.input.NetPort.Carrier;
+import instep.input.net.Prefix;
 import io.netty.channel.IoEventLoop;
 import io.netty.channel.MultiThreadIoEventLoopGroup;
 import io.netty.channel.epoll.EpollIoHandler;
@@ -143,6 +144,19 @@ class PostDoorTest {
             group.shutdownGracefully(0, 1, TimeUnit.SECONDS).syncUninterruptibly();
         }
         told.expectNothingMore();
+    }
+
+    /** 192.0.2.0/24 is for documentation (RFC 5737): the loopback is not of it. */
+    @Test
+    void hearsNobodyWhoIsNotAllowed() throws Exception {
+        List<Prefix> from = List.of(Prefix.parse("192.0.2.0/24").orElseThrow());
+        try (DoorRig rig = open(DoorRig.port(Carrier.HTTP, from, 0, null));
+                Socket peer = new Socket(InetAddress.getLoopbackAddress(), rig.port)) {
+            peer.setSoTimeout(10_000);
+            assertThat(peer.getInputStream().read()).isEqualTo(-1);
+            rig.told.expect("odd 0: stage: 127.0.0.1 is not among those that may send (from:) and is not heard");
+            rig.told.expectNothingMore();
+        }
     }
 
     /** RFC 6750, section 2.1 and 3. */
