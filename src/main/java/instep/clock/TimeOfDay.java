@@ -8,7 +8,7 @@ import java.util.function.LongUnaryOperator;
 
 /**
  * Timecode that shows the local time of day where its line is drawn and counts at the exact rate from there. At a whole rate it stays with the
- * wall clock; at 29.97-drop and 59.94-drop it gains 86.4 ms a day, at the other rates below a whole number it loses 86.4 s a day, as their counting has
+ * wall clock; at 29.97-drop and 59.94-drop it gains 86.4 ms a day, at the other rates below a whole number it loses 3.6 s an hour, as their counting has
  * it.
  *
  * @param zone whose time of day

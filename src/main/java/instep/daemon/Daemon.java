@@ -83,11 +83,11 @@ public final class Daemon implements AutoCloseable {
 
     private Daemon(Settings settings, Options options, List<Player> players, Surroundings around)
             throws JournalException {
+        lastRun = LastRun.in(options.folder());
         this.players = players;
         speed = options.speed();
         loop = Loop.open(speed);
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
-        lastRun = LastRun.in(options.folder());
         this.settings = settings;
         wall = studio();
         watch = Optional.ofNullable(settings.desk()).map(desk -> new DeskWatch(settings, loop::now));

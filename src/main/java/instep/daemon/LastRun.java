@@ -6,6 +6,7 @@ import instep.journal.JournalFolder;
 import instep.journal.JournalScan;
 import instep.journal.Key;
 import instep.journal.Kind;
+import instep.journal.NewerFormatException;
 import instep.journal.StandingRecord;
 import instep.machine.Whereabouts;
 import java.io.IOException;
@@ -44,8 +45,12 @@ public final class LastRun implements JournalScan.Visitor {
         this.today = today;
     }
 
-    /** From the journal in that folder; of a journal that cannot be read, nothing is known. */
-    static LastRun in(Path folder) {
+    /**
+     * From the journal in that folder; of a journal that cannot be read, nothing is known.
+     *
+     * @throws NewerFormatException if a later version wrote it: takes would be counted from 1 again, in a file of two formats
+     */
+    static LastRun in(Path folder) throws NewerFormatException {
         String today = LocalDate.now(ZoneId.systemDefault()).toString();
         LastRun run = new LastRun(today);
         try {
@@ -54,6 +59,8 @@ public final class LastRun implements JournalScan.Visitor {
                     JournalScan.of(file, KINDS, run);
                 }
             }
+        } catch (NewerFormatException e) {
+            throw e;
         } catch (IOException e) {
             // The journal itself will say what is wrong with the folder when it is opened.
             return new LastRun(today);

@@ -9,7 +9,7 @@ import java.nio.file.Path;
 import java.util.Objects;
 
 /** The journal cannot be kept or read; the message says which folder or file, why, and what to do. */
-public final class JournalException extends IOException {
+public class JournalException extends IOException {
     JournalException(String message) {
         super(message);
     }

@@ -204,13 +204,11 @@ public final class JournalReader implements Closeable {
         return new Entry(seq, at, mono, tc, kind(kind), fields);
     }
 
-    private void refuseNewer(String kind, Map<String, Object> fields) throws JournalException {
+    private void refuseNewer(String kind, Map<String, Object> fields) throws NewerFormatException {
         if (kind.equals(Kind.START.word())
                 && fields.get(Key.FORMAT) instanceof Number format
                 && format.longValue() > FORMAT) {
-            throw new JournalException(file + ":" + line + ": this journal is of the format " + format
-                    + ", which instep " + fields.get(Key.VERSION) + " wrote; this one reads formats up to " + FORMAT
-                    + ". Use that newer instep.");
+            throw new NewerFormatException(file, line, format, String.valueOf(fields.get(Key.VERSION)));
         }
     }
 

@@ -118,7 +118,9 @@ final class Bearings {
 
     private boolean isHeld(int t, IntPredicate isClosed) {
         int gestures = chart.gestures().count();
-        for (int event = chart.until[t].nextSetBit(0); event >= 0; event = chart.until[t].nextSetBit(event + 1)) {
+        for (int event = chart.matches.until[t].nextSetBit(0);
+                event >= 0;
+                event = chart.matches.until[t].nextSetBit(event + 1)) {
             if (event < gestures && isUp(event, isClosed)) {
                 return true;
             }

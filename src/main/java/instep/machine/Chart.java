@@ -3,7 +3,6 @@ package instep.machine;
 import instep.gesture.Gestures;
 import instep.machine.InvalidChartException.Fault;
 import java.util.Arrays;
-import java.util.BitSet;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -19,8 +18,6 @@ public final class Chart {
     /** No such number. */
     static final int NONE = -1;
 
-    private static final int[] NO_TRANSITIONS = {};
-
     final StateNode[] states;
     final int[] parent;
     /** The state after the last descendant. */
@@ -35,7 +32,6 @@ public final class Chart {
     final int[] source;
     final int[][] targets;
     final int[] transitionAngle;
-    final BitSet[] until;
     /** The states that are histories, and by state its place among them. */
     final int[] histories;
 
@@ -56,18 +52,12 @@ public final class Chart {
     private final Map<String, Integer> messageNumbers = new HashMap<>();
     private final List<Variable> variables;
     private final Map<String, Integer> variableNumbers = new HashMap<>();
-    /** By state and event: the transitions to try, in document order. */
-    final int[][][] candidates;
-    /** By state: the gestures which a transition of it names. */
-    final BitSet[] boundGestures;
-    /** By transition: the gestures that its {@code until} names. */
-    final BitSet[] untilGestures;
     /** By state: the transitions without event, to try whenever nothing else is due. */
     final int[][] eventless;
     /** Whether one step can lead to another by itself. */
     final boolean canRunOn;
 
-    private final BitSet heard = new BitSet();
+    final EventMatches matches;
     private final Map<String, Integer> stateNumbers = new HashMap<>();
 
     /** By state: the number of its event {@code done.state.NAME}. */
@@ -98,13 +88,11 @@ public final class Chart {
         source = compiler.source.stream().mapToInt(Integer::intValue).toArray();
         targets = compiler.targets();
         transitionAngle = compiler.transitionAngles();
-        until = new BitSet[transitions.length];
-        untilGestures = new BitSet[transitions.length];
-        candidates = new int[states.length][events.size()][];
-        boundGestures = new BitSet[states.length];
+        matches = new EventMatches(events, gestures.count(), transitions, transitionsOf);
         doneEvent = new int[states.length];
         for (int s = 0; s < states.length; s++) {
             stateNumbers.put(states[s].name(), s);
+            doneEvent[s] = event(Vocabulary.DONE + states[s].name());
         }
         eventless = new int[states.length][];
         for (int s = 0; s < states.length; s++) {
@@ -126,7 +114,6 @@ public final class Chart {
                 .filter(t ->
                         transitions[t].isDetour() && !transitions[t].events().isEmpty())
                 .toArray();
-        matchEvents();
     }
 
     /**
@@ -180,57 +167,6 @@ public final class Chart {
         return places;
     }
 
-    private void matchEvents() {
-        BitSet[] matched = new BitSet[transitions.length];
-        for (int t = 0; t < transitions.length; t++) {
-            matched[t] = matching(transitions[t].events());
-            until[t] = matching(transitions[t].untilEvents());
-            untilGestures[t] = named(transitions[t].untilEvents());
-            heard.or(matched[t]);
-            heard.or(until[t]);
-        }
-        for (int s = 0; s < states.length; s++) {
-            doneEvent[s] = event(Vocabulary.DONE + states[s].name());
-            boundGestures[s] = new BitSet();
-            Arrays.fill(candidates[s], NO_TRANSITIONS);
-            for (int t : transitionsOf[s]) {
-                boundGestures[s].or(named(transitions[t].events()));
-                for (int e = matched[t].nextSetBit(0); e >= 0; e = matched[t].nextSetBit(e + 1)) {
-                    int[] before = candidates[s][e];
-                    candidates[s][e] = Arrays.copyOf(before, before.length + 1);
-                    candidates[s][e][before.length] = t;
-                }
-            }
-        }
-    }
-
-    /** Events that one of the descriptors matches (SCXML 3.12.1). */
-    private BitSet matching(List<String> descriptors) {
-        BitSet matched = new BitSet(events.size());
-        for (String descriptor : descriptors) {
-            String prefix = descriptor + ".";
-            for (int event = 0; event < events.size(); event++) {
-                String name = events.get(event);
-                if (descriptor.equals("*") || name.equals(descriptor) || name.startsWith(prefix)) {
-                    matched.set(event);
-                }
-            }
-        }
-        return matched;
-    }
-
-    /** Gestures named in full: a prefix matches gestures, but it makes nothing wait for them. */
-    private BitSet named(List<String> descriptors) {
-        BitSet named = new BitSet();
-        for (String descriptor : descriptors) {
-            int event = eventNumbers.getOrDefault(descriptor, NONE);
-            if (event >= 0 && event < gestures.count()) {
-                named.set(event);
-            }
-        }
-        return named;
-    }
-
     boolean isDescendant(int state, int ancestor) {
         return state > ancestor && state < end[ancestor];
     }
@@ -279,7 +215,7 @@ public final class Chart {
 
     /** Whether something in the chart listens to that event. */
     public boolean isHeard(int event) {
-        return heard.get(event);
+        return matches.heard.get(event);
     }
 
     /** The number of a state; -1 if there is none of that name. */

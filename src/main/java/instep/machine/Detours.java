@@ -21,7 +21,7 @@ final class Detours {
     /** The newest detour that the event ends; -1 if it ends none. */
     int newestUntil(int event) {
         for (int i = memory.detourCount - 1; i >= 0; i--) {
-            if (chart.until[memory.detours[i]].get(event)) {
+            if (chart.matches.until[memory.detours[i]].get(event)) {
                 return memory.detours[i];
             }
         }
@@ -31,7 +31,7 @@ final class Detours {
     /** A detour that is to begin later and that the event ends before it has begun; -1 if there is none. */
     int delayedUntil(int event) {
         for (int t : chart.delayedDetours) {
-            if (memory.due[t] != Memory.NEVER && chart.until[t].get(event)) {
+            if (memory.due[t] != Memory.NEVER && chart.matches.until[t].get(event)) {
                 return t;
             }
         }
@@ -78,11 +78,11 @@ final class Detours {
     }
 
     private boolean isOnlyEndedBy(int t, String pedal) {
-        if (chart.transitions[t].untilNanos() >= 0 || chart.until[t].isEmpty()) {
+        if (chart.transitions[t].untilNanos() >= 0 || chart.matches.until[t].isEmpty()) {
             return false;
         }
         int gestures = chart.gestures().count();
-        return chart.until[t].stream()
+        return chart.matches.until[t].stream()
                 .allMatch(event -> event < gestures && chart.gestures().involves(event, pedal));
     }
 
@@ -96,11 +96,11 @@ final class Detours {
     /** Adds the gestures that end those that are open or yet to begin. */
     void addBound(BitSet bound) {
         for (int i = 0; i < memory.detourCount; i++) {
-            bound.or(chart.untilGestures[memory.detours[i]]);
+            bound.or(chart.matches.untilGestures[memory.detours[i]]);
         }
         for (int t : chart.delayedDetours) {
             if (memory.due[t] != Memory.NEVER) {
-                bound.or(chart.untilGestures[t]);
+                bound.or(chart.matches.untilGestures[t]);
             }
         }
     }

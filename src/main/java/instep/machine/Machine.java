@@ -18,7 +18,6 @@ public final class Machine implements Values {
     private final Chart chart;
     private final Effects effects;
     private final Memory memory;
-    private final Memory stable;
     private final Moment moment = new Moment();
     private final InternalQueue queue = new InternalQueue();
     private final Execution execution;
@@ -28,9 +27,7 @@ public final class Machine implements Values {
     private final OnAir onAir;
     private final Bearings bearings;
     private final BitSet bound = new BitSet();
-
-    /** The detours and delays whose end has come in this step: they stay ended if it is set back. */
-    private final BitSet ended = new BitSet();
+    private final StableConfiguration stable;
 
     /**
      * A machine that has not begun.
@@ -41,10 +38,10 @@ public final class Machine implements Values {
         this.chart = chart;
         this.effects = effects;
         memory = new Memory(chart);
-        stable = new Memory(chart);
         execution = new Execution(chart, memory, moment, outside, effects, queue);
         selection = new Selection(chart, memory, new StateSets(chart, memory), execution);
         detours = new Detours(chart, memory);
+        stable = new StableConfiguration(chart, memory, detours, effects);
         onAir = new OnAir(chart, memory);
         bearings = new Bearings(chart, memory);
         step = new Step(chart, memory, moment, effects, execution);
@@ -56,7 +53,7 @@ public final class Machine implements Values {
         memory.running = true;
         step.begin();
         // Were the machine to run in a circle from the first, there is no other place to be set back to.
-        stable.copyFrom(memory);
+        stable.hold();
         complete();
     }
 
@@ -121,9 +118,9 @@ public final class Machine implements Values {
 
     private void finish(BitSet configuration) {
         memory.changed = true;
-        stable.copyFrom(memory);
+        stable.hold();
         step.enterMissing(configuration);
-        stable.copyFrom(memory);
+        stable.hold();
         complete();
     }
 
@@ -240,7 +237,7 @@ public final class Machine implements Values {
             memory.changed = false;
             bound.clear();
             for (int s = memory.active.nextSetBit(0); s >= 0; s = memory.active.nextSetBit(s + 1)) {
-                bound.or(chart.boundGestures[s]);
+                bound.or(chart.matches.boundGestures[s]);
             }
             detours.addBound(bound);
         }
@@ -289,10 +286,7 @@ public final class Machine implements Values {
 
     private void begin(int cause, long began, long at) {
         moment.set(cause, began, at);
-        ended.clear();
-        if (chart.canRunOn) {
-            stable.copyFrom(memory);
-        }
+        stable.begin();
     }
 
     /** A detour that goes somewhere and ends here has used the event up: what it returns to was not there to hear it. */
@@ -330,7 +324,7 @@ public final class Machine implements Values {
     private void cancel(int delayed) {
         memory.changed = true;
         memory.due[delayed] = Memory.NEVER;
-        ended.set(delayed);
+        stable.ended(delayed);
     }
 
     /** The condition of a transition with an event was asked at the event; without one, it is asked now. */
@@ -348,7 +342,9 @@ public final class Machine implements Values {
     private void complete() {
         for (int steps = 0; memory.running && runOn(); steps++) {
             if (steps == MOST_STEPS) {
-                setBack();
+                effects.fault("the machine runs in a circle at '" + innermost() + "' and was set back", moment.at);
+                queue.clear();
+                stable.restore(moment);
                 break;
             }
         }
@@ -378,49 +374,8 @@ public final class Machine implements Values {
         return true;
     }
 
-    /** What was told of the circle is told back; a number of a take that was told is not used for another. */
-    private void setBack() {
-        effects.fault("the machine runs in a circle at '" + innermost() + "' and was set back", moment.at);
-        Memory circle = new Memory(chart);
-        circle.copyFrom(memory);
-        memory.copyFrom(stable);
-        memory.take = circle.take;
-        memory.takeBegan = circle.takeBegan;
-        for (int t = ended.nextSetBit(0); t >= 0; t = ended.nextSetBit(t + 1)) {
-            memory.due[t] = Memory.NEVER;
-            detours.bequeath(t);
-            memory.close(t);
-        }
-        queue.clear();
-        memory.changed = true;
-        for (int s = circle.active.length() - 1; s >= 0; s = circle.active.previousSetBit(s - 1)) {
-            if (!memory.active.get(s)) {
-                effects.left(s, moment.began, moment.at);
-            }
-        }
-        if (circle.rolling > 0 && !isRolling()) {
-            effects.takeClosed(memory.take, moment.began, moment.at);
-        } else if (circle.rolling == 0 && isRolling()) {
-            effects.takeOpened(memory.openTake(moment.at), moment.began, moment.at);
-        }
-        for (int s = memory.active.nextSetBit(0); s >= 0; s = memory.active.nextSetBit(s + 1)) {
-            if (!circle.active.get(s)) {
-                effects.entered(s, moment.began, moment.at);
-            }
-        }
-        tellDetours(circle);
-    }
-
-    private void tellDetours(Memory before) {
-        for (int t = 0; t < chart.transitions.length; t++) {
-            if (before.isOpen(t) != memory.isOpen(t)) {
-                effects.taken(t, before.isOpen(t), moment.began, moment.at);
-            }
-        }
-    }
-
     private boolean endDetour(int t) {
-        ended.set(t);
+        stable.ended(t);
         return step.endDetour(t);
     }
 }

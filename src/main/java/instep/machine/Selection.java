@@ -75,7 +75,7 @@ final class Selection {
 
     private void enableInnermost(int atomic, int event) {
         for (int s = atomic; s >= 0; s = chart.parent[s]) {
-            int[] candidates = event < 0 ? chart.eventless[s] : chart.candidates[s][event];
+            int[] candidates = event < 0 ? chart.eventless[s] : chart.matches.candidates[s][event];
             for (int t : candidates) {
                 if (suppressed.get(t)) {
                     return;

@@ -4,7 +4,7 @@ import instep.time.FrameRate;
 import instep.time.Timecode;
 
 /**
- * MIDI timecode as it is sent, written from the layout of the MIDI 1.0 Detailed Specification (MIDI Time Code: 0nnn dddd, low nibble first, and 0yyzzzzz for the hours), which is quoted from memory.
+ * MIDI timecode as it is sent, written from the layout of MIDI Time Code and Cueing, Detailed Specification (supplement to MIDI 1.0, 12 February 1987): 0nnn dddd, low nibble first, and 0yyzzzzz for the hours.
  */
 public final class MidiSignal {
     private MidiSignal() {}

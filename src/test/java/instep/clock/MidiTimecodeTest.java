@@ -11,7 +11,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /**
- * What is told of MIDI timecode. The layout is that of the MIDI 1.0 Detailed Specification, section MIDI Time Code (quarter-frame messages, full messages), quoted from memory; so is its worked example.
+ * What is told of MIDI timecode. The layout, the order of the pieces, which frame a label is that of, and the worked example are those of MIDI Time Code and Cueing, Detailed Specification (supplement to
+ * MIDI 1.0, 12 February 1987; today RP-004 and RP-008 of the MIDI Association): quarter-frame messages, full messages.
  */
 class MidiTimecodeTest {
     private static final long SECOND = 1_000_000_000L;

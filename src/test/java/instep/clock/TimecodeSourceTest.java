@@ -34,6 +34,20 @@ class TimecodeSourceTest {
         assertThat(line.at(MONO)).hasToString(label);
     }
 
+    /**
+     * How far the label has gone from the clock after some hours: 1,000 seconds' labels take 1,001 s, which makes 3.6 s an hour; where drop-frame counting leaves out 108 (216) labels an hour, 86.4 ms a
+     * day remain, 2.6 (5.2) frames (SMPTE ST 12-1; 24 h of its 2,589,408 labels last 86,399.9136 s).
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "23.976, 1, 10:59:56:09", "29.97, 1, 10:59:56:12", "47.952, 1, 10:59:56:19", "59.94, 1, 10:59:56:24",
+        "29.97, 24, 09:58:33:20", "29.97-drop, 24, 10:00:00;02", "59.94-drop, 24, 10:00:00;05", "25, 24, 10:00:00:00"
+    })
+    void partsFromTheClockAsItsRateHasIt(String rateLabel, int hours, String label) {
+        TimecodeLine line = timeOfDay(rateLabel).lineThrough(MONO, LocalTime.of(10, 0));
+        assertThat(line.at(MONO + hours * 3_600L * SECOND)).hasToString(label);
+    }
+
     @Test
     void takesTheTimeOfDayOfItsZone() {
         long wall = Instant.parse("2026-07-01T08:00:00.2Z").getEpochSecond() * SECOND + 200_000_000L;

@@ -26,7 +26,7 @@ import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-/** MIDI timecode on its way from the device to the machine. The messages are those of the MIDI 1.0 Detailed Specification, MIDI Time Code, quoted from memory. */
+/** MIDI timecode on its way from the device to the machine. The messages are those of MIDI Time Code and Cueing, Detailed Specification (supplement to MIDI 1.0, 12 February 1987). */
 class MtcPortTest {
     private static final String MAPPING = """
             instep: 1

@@ -10,15 +10,18 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.util.Base64;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** RFC 6455, against Python's websockets (Debian python3-websockets) and against bytes written by hand. */
 class WebSocketTest {
@@ -84,6 +87,36 @@ class WebSocketTest {
                 .last()
                 .asString()
                 .endsWith("closed the connection");
+    }
+
+    /** RFC 6455, section 10.6: {@code wss} is the same within TLS. */
+    @Test
+    void speaksWithAServerOfSomebodyElseWithinTls(@TempDir Path folder) throws IOException {
+        Peer.needs(PYTHON, "python3-websockets");
+        Installed.file(LIBRARY, "python3-websockets");
+        Certificates certificates = new Certificates(folder);
+        Path good = certificates.make("good", "-ext", "SAN=ip:127.0.0.1");
+        Path stranger = certificates.make("stranger", "-ext", "SAN=ip:127.0.0.1");
+        String key = certificates.key("good").toString();
+        try (Peer server = Peer.start(PYTHON, "src/test/resources/peers/websocket.py", good.toString(), key)) {
+            hand.until(() -> !server.printed.isEmpty());
+            int port = Integer.parseInt(server.printed.get(0));
+            start(port, TimeUnit.SECONDS.toNanos(10), within(stranger));
+            hand.until(() -> told.has("0 LOST"));
+            assertThat(told.lines).noneMatch(line -> line.startsWith("0 UP"));
+            rack.close();
+
+            start(port, TimeUnit.SECONDS.toNanos(10), within(good));
+            hand.until(() -> rack.isUp(0));
+            rack.send(Say.text(0, "CUT 2"), Say.NOTHING, 1);
+            hand.until(() -> told.has("0 reply -1 OK CUT 2"));
+            rack.send(Say.text(0, "ping"), Say.NOTHING, 2);
+            hand.until(() -> told.has("0 reply -1 ponged"));
+        }
+    }
+
+    private static Access within(Path trusted) {
+        return new Access(Optional.of(new Tls(Optional.of(trusted))), Optional.empty(), false);
     }
 
     /** RFC 6455, section 5.3 and 5.7: the masked "Hello", but with a mask that differs from frame to frame. */
@@ -163,15 +196,12 @@ class WebSocketTest {
     }
 
     private void start(int port, long pingNanos) {
+        start(port, pingNanos, Access.OPEN);
+    }
+
+    private void start(int port, long pingNanos, Access access) {
         GearSettings gear = new GearSettings.WebSocket(
-                "panel",
-                "127.0.0.1",
-                port,
-                "/desk?a=1",
-                Map.of("X-Desk", "pottery"),
-                Access.OPEN,
-                pingNanos,
-                Say.stale());
+                "panel", "127.0.0.1", port, "/desk?a=1", Map.of("X-Desk", "pottery"), access, pingNanos, Say.stale());
         rack = new Rack(hand.loop, List.of(gear), told);
         rack.start();
     }

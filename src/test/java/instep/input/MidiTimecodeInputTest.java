@@ -17,7 +17,8 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
- * A MIDI interface that is a FIFO in a tree like sysfs, on a real epoll loop. The messages are those of the MIDI 1.0 Detailed Specification, MIDI Time Code, quoted from memory: 01:37:52:16 at 30 frames.
+ * A MIDI interface that is a FIFO in a tree like sysfs, on a real epoll loop. The messages are the worked example of MIDI Time Code and Cueing, Detailed Specification (supplement to MIDI 1.0, 12 February
+ * 1987; today RP-004 and RP-008 of the MIDI Association): 01:37:52:16 at 30 frames.
  */
 @Timeout(60)
 class MidiTimecodeInputTest {

@@ -3,18 +3,40 @@ package instep.journal;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import instep.reference.Installed;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.slf4j.LoggerFactory;
 
 class EventLogTest {
     private static final String WARNING = "WARN some.library: look at this: java.io.IOException: it is gone\n";
+
+    private static final String START = "10:00:00:00  -           START   äöü\n";
+    private static final String FAULT = "10:00:00:01  -        !! FAULT   it does not roll\n";
+
+    /** Debian's systemd-journald, in whose folder there is nothing else; then what it has of the program that is named, and what of that is a warning. */
+    private static final String JOURNALD = """
+            mount -t tmpfs tmpfs /run || exit 1
+            mkdir -p /run/systemd/journald.conf.d
+            printf '[Journal]\\nReadKMsg=no\\nAudit=\\n' > /run/systemd/journald.conf.d/alone.conf
+            /lib/systemd/systemd-journald &
+            for wait in $(seq 300); do [ -S /run/systemd/journal/stdout ] && break; sleep 0.1; done
+            systemd-cat -t talker sh -c 'exec env JOURNAL_STREAM="$(stat -Lc %d:%i /proc/$$/fd/1)" "$@" 2> /dev/null' sh "$@"
+            journalctl -q --sync
+            journalctl -q -D /run/log/journal -o cat -t talker
+            echo
+            journalctl -q -D /run/log/journal -o cat -t talker -p warning
+            kill $!
+            """;
 
     @TempDir
     private Path folder;
@@ -27,6 +49,7 @@ class EventLogTest {
             LoggerFactory.getLogger("some.library").info("not to be seen");
             try (EventLog log = EventLog.open(Path.of(args[0]), Boolean.parseBoolean(args[1]))) {
                 log.accept("10:00:00:00  -           START   äöü");
+                log.accept("10:00:00:01  -        !! FAULT   it does not roll");
                 LoggerFactory.getLogger("some.library").warn("look at {}", "this", new IOException("it is gone"));
             }
         }
@@ -76,6 +99,18 @@ class EventLogTest {
         assertThat(ServiceOutput.isJournal(stream, folder.resolve("nothing"))).isFalse();
     }
 
+    /** In a mount namespace of its own, which only root can make, as in a container. */
+    @Test
+    @Tag("lab")
+    void systemdFindsWhatNeedsAttentionByItsPriority() throws IOException, InterruptedException {
+        Installed.program("systemd-cat", "systemd");
+        Installed.mounted(
+                run("unshare", "-m", "mount", "-t", "tmpfs", "tmpfs", "/run").isEmpty());
+        List<String> command = new ArrayList<>(List.of("unshare", "-m", "sh", "-c", JOURNALD, "sh"));
+        command.addAll(talker(true));
+        assertThat(run(command.toArray(String[]::new))).isEqualTo(START + FAULT + "\n" + FAULT);
+    }
+
     @Test
     void goesOnInTheSameFile() throws IOException {
         for (int run = 0; run < 2; run++) {
@@ -88,7 +123,7 @@ class EventLogTest {
 
     @Test
     void theProcessSaysNothingOfItsOwn() throws IOException, InterruptedException {
-        assertThat(run(true)).isEqualTo("10:00:00:00  -           START   äöü\n");
+        assertThat(run(true)).isEqualTo(START + FAULT);
         assertThat(err()).isEqualTo(WARNING);
         assertThat(run(false)).isEmpty();
         assertThat(err()).isEqualTo(WARNING);
@@ -104,13 +139,21 @@ class EventLogTest {
     }
 
     private String run(boolean toStandardOutput) throws IOException, InterruptedException {
-        Process process = new ProcessBuilder(
-                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                        "-cp",
-                        System.getProperty("java.class.path"),
-                        Talker.class.getName(),
-                        folder.toString(),
-                        Boolean.toString(toStandardOutput))
+        return run(talker(toStandardOutput).toArray(String[]::new));
+    }
+
+    private List<String> talker(boolean toStandardOutput) {
+        return List.of(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-cp",
+                System.getProperty("java.class.path"),
+                Talker.class.getName(),
+                folder.toString(),
+                Boolean.toString(toStandardOutput));
+    }
+
+    private String run(String... command) throws IOException, InterruptedException {
+        Process process = new ProcessBuilder(command)
                 .redirectError(folder.resolve("stderr").toFile())
                 .start();
         String out = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);

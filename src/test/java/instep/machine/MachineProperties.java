@@ -129,7 +129,7 @@ class MachineProperties {
         steps.forEach(theatre::play);
         theatre.interpreter.advanceTo(theatre.now);
         for (int t = 0; t < theatre.chart.transitionCount(); t++) {
-            int until = theatre.chart.until[t].nextSetBit(0);
+            int until = theatre.chart.matches.until[t].nextSetBit(0);
             if (theatre.told.open.get(t)) {
                 theatre.told.endedOrBegun.clear();
                 if (until >= 0) {
