@@ -35,6 +35,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 
 /**
  * One go of {@code report} through a journal. The takes are written to a file beside the page as they come; at the end, what stands above them and they become the page,
@@ -151,18 +152,24 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
         return listed.map(take -> MediaList.placed(take, slate));
     }
 
+    /** A sort of file that no angle has is not spoken of, but for originals. */
     private static List<Cover> covers(Optional<Matching.Matched> matched, Timeline timeline) {
-        List<Cover> covers = new ArrayList<>();
-        for (Footage footage : matched.map(Matching.Matched::footage).orElse(List.of())) {
-            for (Media sort : Media.values()) {
-                Coverage coverage = Coverage.of(timeline, footage, sort);
-                List<Cover.Gap> gaps = coverage.gaps().stream()
-                        .map(gap -> new Cover.Gap(gap.in(), gap.out(), gap.used()))
-                        .toList();
-                covers.add(new Cover(footage.angle(), sort.word(), coverage.files(), coverage.permille(), gaps));
-            }
-        }
-        return covers;
+        List<Footage> all = matched.map(Matching.Matched::footage).orElse(List.of());
+        List<Media> sorts = Stream.of(Media.values())
+                .filter(sort -> sort == Media.ORIGINAL
+                        || all.stream().anyMatch(footage -> Coverage.of(timeline, footage, sort).files() > 0))
+                .toList();
+        return all.stream()
+                .flatMap(footage -> sorts.stream().map(sort -> cover(footage, sort, timeline)))
+                .toList();
+    }
+
+    private static Cover cover(Footage footage, Media sort, Timeline timeline) {
+        Coverage coverage = Coverage.of(timeline, footage, sort);
+        List<Cover.Gap> gaps = coverage.gaps().stream()
+                .map(gap -> new Cover.Gap(gap.in(), gap.out(), gap.used()))
+                .toList();
+        return new Cover(footage.angle(), sort.word(), coverage.files(), coverage.permille(), gaps);
     }
 
     /** How many takes there were. */

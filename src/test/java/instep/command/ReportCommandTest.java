@@ -302,7 +302,9 @@ class ReportCommandTest {
                 .isZero();
         assertThat(Files.readString(page()))
                 .contains("Recorded files", "10.0\u00a0%")
-                .contains("10:00:06:00 to 10:00:24:00 (the programme needs 00:02.000 of it)");
+                .contains("10:00:06:00 to 10:00:24:00 (the programme needs 00:02.000 of it)")
+                .contains(">original<")
+                .doesNotContain(">proxy<");
         Files.writeString(media, "media: 1\ntakes: []\n");
         Said unknown = report("--media", media.toString(), "--replace", "-o", page().toString());
         assertThat(unknown.code()).isEqualTo(1);
