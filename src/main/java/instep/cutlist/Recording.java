@@ -14,7 +14,8 @@ import java.math.BigDecimal;
  * @param rate its frames a second
  * @param frames how many frames it has
  * @param sounds how many tracks of sound it has
- * @param begins how long after the beginning of the file its first picture is shown, in microseconds
+ * @param stamp the time stamp of its first picture, in microseconds; files need not begin at 0
+ * @param begins how long after the beginning of the file that picture is shown, in microseconds
  * @param day on which it was recorded, as in a date
  * @param written the day on which the file was last written, which may be that of a copy
  */
@@ -27,6 +28,7 @@ public record Recording(
         long frames,
         Picture picture,
         int sounds,
+        long stamp,
         long begins,
         String day,
         String written) {
@@ -37,7 +39,7 @@ public record Recording(
 
     /** The same where it is known better at which label it begins. */
     public Recording from(Timecode label) {
-        return new Recording(file, name, reel, label.toString(), rate, frames, picture, sounds, begins, day, written);
+        return new Recording(file, name, reel, label.toString(), rate, frames, picture, sounds, stamp, begins, day, written);
     }
 
     /** Frames a second, as a fraction; {@code 0/1} if there are none. */

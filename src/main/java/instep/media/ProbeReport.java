@@ -104,7 +104,8 @@ final class ProbeReport {
                         picture.text("codec_name"),
                         bits(picture)),
                 sounds,
-                Math.round((picture.number("start_time") - format.number("start_time")) * 1_000_000),
+                micros(picture.number("start_time")),
+                micros(picture.number("start_time") - format.number("start_time")),
                 said(first("creation_time")).map(ProbeReport::day).orElse(""),
                 day(Files.getLastModifiedTime(file).toInstant()));
     }
@@ -112,6 +113,10 @@ final class ProbeReport {
     /** What its maker says of it. */
     String comment() {
         return first("comment");
+    }
+
+    private static long micros(double seconds) {
+        return Math.round(seconds * 1_000_000);
     }
 
     private boolean isStill() {

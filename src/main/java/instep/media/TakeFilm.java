@@ -118,7 +118,7 @@ final class TakeFilm {
 
     /** The time stamp of the first frame, in seconds. */
     private double at(Stretch stretch) {
-        return stretch.recording().map(Recording::begins).orElse(0L) / 1e6 + stretch.first() / fps();
+        return stretch.recording().map(Recording::stamp).orElse(0L) / 1e6 + stretch.first() / fps();
     }
 
     /** Containers round time stamps: the first frame that is not before this is the one that is meant. */

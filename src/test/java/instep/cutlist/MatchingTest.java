@@ -42,7 +42,7 @@ class MatchingTest {
 
     private static Recording file(String name, String start, long frames, Recording.Picture picture) {
         Recording.Rate rate = new Recording.Rate(25, 1, true);
-        return new Recording("/media/" + name, name, "", start, rate, frames, picture, 1, 0, DAY, "");
+        return new Recording("/media/" + name, name, "", start, rate, frames, picture, 1, 0, 0, DAY, "");
     }
 
     private static Recording dated(Recording file, String day) {
@@ -55,6 +55,7 @@ class MatchingTest {
                 file.frames(),
                 file.picture(),
                 1,
+                0,
                 0,
                 day,
                 "");
@@ -72,6 +73,7 @@ class MatchingTest {
                 file.picture(),
                 1,
                 0,
+                0,
                 file.day(),
                 "");
     }
@@ -86,6 +88,7 @@ class MatchingTest {
                 file.frames(),
                 file.picture(),
                 1,
+                0,
                 0,
                 file.day(),
                 "");
@@ -232,6 +235,7 @@ class MatchingTest {
                 new Recording.Picture(0, 0, "", 0),
                 2,
                 0,
+                0,
                 DAY,
                 "");
         assertThat(unused(match(
@@ -311,6 +315,7 @@ class MatchingTest {
                 plain.frames(),
                 plain.picture(),
                 1,
+                0,
                 0,
                 "",
                 "2026-03-03");

@@ -73,6 +73,7 @@ class FfprobeTest {
     void knowsHowLongAfterTheBeginningOfTheFileTheFirstPictureIsShown() throws Exception {
         Recording file = filmed("a.ts", "testsrc=s=64x48:r=25", "-c:v", "mpeg2video", "-c:a", "mp2");
         // FFmpeg's transport streams begin more than a second after zero; that is not waited for.
+        assertThat(file.stamp()).isBetween(1_000_000L, 2_000_000L);
         assertThat(file.begins()).isBetween(0L, 39_999L);
         assertThat(file.frames()).isEqualTo(100);
     }
