@@ -157,7 +157,9 @@ final class ReportRun implements TakeScan.Visitor, Closeable {
         List<Footage> all = matched.map(Matching.Matched::footage).orElse(List.of());
         List<Media> sorts = Stream.of(Media.values())
                 .filter(sort -> sort == Media.ORIGINAL
-                        || all.stream().anyMatch(footage -> Coverage.of(timeline, footage, sort).files() > 0))
+                        || all.stream()
+                                .anyMatch(footage ->
+                                        Coverage.of(timeline, footage, sort).files() > 0))
                 .toList();
         return all.stream()
                 .flatMap(footage -> sorts.stream().map(sort -> cover(footage, sort, timeline)))

@@ -39,7 +39,8 @@ public record Recording(
 
     /** The same where it is known better at which label it begins. */
     public Recording from(Timecode label) {
-        return new Recording(file, name, reel, label.toString(), rate, frames, picture, sounds, stamp, begins, day, written);
+        return new Recording(
+                file, name, reel, label.toString(), rate, frames, picture, sounds, stamp, begins, day, written);
     }
 
     /** Frames a second, as a fraction; {@code 0/1} if there are none. */
