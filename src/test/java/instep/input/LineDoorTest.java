@@ -19,12 +19,17 @@ import org.junit.jupiter.api.Timeout;
 
 @Timeout(60)
 class LineDoorTest {
+    /** So many milliseconds; a read that waits for longer outlives the limit of the test. */
+    private static final int HANGS = 50_000;
+
     private static final NetContact LEFT = new NetContact(0, "left down", "left up", "left", null, null);
     private static final NetContact BELL = new NetContact(1, "FS 2 1", "FS 2 0", null, null, null);
     private static final NetContact KNOCK = NetContact.named(2, "KNOCK");
 
     private static Socket connect(DoorRig rig) throws Exception {
-        return new Socket(InetAddress.getLoopbackAddress(), rig.port);
+        Socket socket = new Socket(InetAddress.getLoopbackAddress(), rig.port);
+        socket.setSoTimeout(HANGS);
+        return socket;
     }
 
     private static void say(Socket socket, String text) throws Exception {
@@ -102,7 +107,7 @@ class LineDoorTest {
         Prefix here = Prefix.parse("127.0.0.0/8").orElseThrow();
         try (DoorRig rig = new DoorRig(DoorRig.port(Carrier.TCP, List.of(away), 0, null), LEFT);
                 Socket peer = connectWhenOpen(rig)) {
-            peer.setSoTimeout(10_000);
+            peer.setSoTimeout(HANGS);
             assertThat(peer.getInputStream().read()).isEqualTo(-1);
             rig.told.expect("odd 0: stage: 127.0.0.1 is not among those that may send (from:) and is not heard");
         }

@@ -28,6 +28,9 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** Requests are the JDK's client's; what it does not send is written out as RFC 9112 says. Statuses are those of RFC 9110, section 15. */
 @Timeout(60)
 class PostDoorTest {
+    /** So many milliseconds; a read that waits for longer outlives the limit of the test. */
+    private static final int HANGS = 50_000;
+
     private static final NetContact LEFT = NetContact.named(0, "left");
     private static final HttpClient CLIENT =
             HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).build();
@@ -49,6 +52,7 @@ class PostDoorTest {
     /** All that comes back until the other side closes. */
     private static String raw(DoorRig rig, String request) throws Exception {
         try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), rig.port)) {
+            socket.setSoTimeout(HANGS);
             socket.getOutputStream().write(request.getBytes(StandardCharsets.ISO_8859_1));
             return new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
         }
@@ -135,6 +139,8 @@ class PostDoorTest {
                         InetAddress.getLoopbackAddress(), port.address().getPort());
                 Socket half = new Socket(
                         InetAddress.getLoopbackAddress(), port.address().getPort())) {
+            idle.setSoTimeout(HANGS);
+            half.setSoTimeout(HANGS);
             half.getOutputStream()
                     .write("POST /contacts/left HTTP/1.1\r\nHost: loc".getBytes(StandardCharsets.US_ASCII));
             assertThat(idle.getInputStream().read()).isEqualTo(-1);
@@ -152,7 +158,7 @@ class PostDoorTest {
         List<Prefix> from = List.of(Prefix.parse("192.0.2.0/24").orElseThrow());
         try (DoorRig rig = open(DoorRig.port(Carrier.HTTP, from, 0, null));
                 Socket peer = new Socket(InetAddress.getLoopbackAddress(), rig.port)) {
-            peer.setSoTimeout(10_000);
+            peer.setSoTimeout(HANGS);
             assertThat(peer.getInputStream().read()).isEqualTo(-1);
             rig.told.expect("odd 0: stage: 127.0.0.1 is not among those that may send (from:) and is not heard");
             rig.told.expectNothingMore();
