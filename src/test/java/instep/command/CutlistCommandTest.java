@@ -66,7 +66,7 @@ class CutlistCommandTest {
         Said said = cutlist();
         assertThat(said.code()).isZero();
         assertThat(said.err()).isEmpty();
-        assertThat(said.out()).contains("Take 1 of 2026-03-02: 00:20.000 recorded, 00:20.000 in the cut list, 3 cuts");
+        assertThat(said.out()).contains("Take 1 of 2026-03-02: 00:20.000 recorded, 00:20.000 in the cut list, 4 shots");
         assertThat(said.shots())
                 .containsExactly(
                         "1 wide WIDE 10:00:04:00 10:00:08:00 01:00:00:00 01:00:04:00 00:04.000",
