@@ -12,6 +12,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -32,6 +34,10 @@ class SyncListTest {
 
     private static final int END = 500;
 
+    /** What was recorded, made once. */
+    @TempDir
+    private static Path recorded = Path.of("");
+
     @TempDir
     private Path folder = Path.of("");
 
@@ -46,19 +52,21 @@ class SyncListTest {
     }
 
     /** What a camera recorded from a frame of the journal on. Its sound goes on from one frame to the next, so a part of a frame shows, too. */
-    private void film(String name, int camera, int from, int frames, String... encoder) throws Exception {
+    private static void film(Path folder, String name, int camera, int from, int frames, String... encoder)
+            throws Exception {
         CodedFilm.make(folder, camera, from, frames, "25", "-c:v", "mjpeg", "-q:v", "4", "bare.mov");
-        List<String> arguments = new ArrayList<>(List.of("-i", path("bare.mov"), "-ss"));
+        List<String> arguments =
+                new ArrayList<>(List.of("-i", folder.resolve("bare.mov").toString(), "-ss"));
         arguments.add(String.format(Locale.ROOT, "%.4f", from / 25.0));
-        arguments.addAll(List.of("-i", path("room.wav"), "-map", "0:v", "-map", "1:a", "-t"));
+        arguments.addAll(List.of("-i", folder.resolve("room.wav").toString(), "-map", "0:v", "-map", "1:a", "-t"));
         arguments.addAll(List.of(String.valueOf(frames / 25.0), "-c:v", "copy", "-c:a", "pcm_s16le"));
         arguments.addAll(List.of(encoder));
-        arguments.add(path(name));
+        arguments.add(folder.resolve(name).toString());
         Filmed.ffmpeg(folder, arguments.toArray(String[]::new));
     }
 
-    @BeforeEach
-    void performAndRecord() throws Exception {
+    @BeforeAll
+    static void performAndRecord() throws Exception {
         new WrittenJournal("2026-03-02")
                 .start(CONFIG)
                 .open(TAKE, 1)
@@ -68,17 +76,26 @@ class SyncListTest {
                 .cut(440, "wide")
                 .close(END, 1)
                 .stop(END + 50)
-                .into(Files.createDirectory(folder.resolve("takes")));
+                .into(Files.createDirectory(recorded.resolve("takes")));
         Filmed.ffmpeg(
-                folder,
+                recorded,
                 "-f",
                 "lavfi",
                 "-i",
                 "aevalsrc=exprs='0.5*(random(0)-0.5)*pow(sin(2*PI*0.37*t)*sin(2*PI*1.13*t+1)*sin(2*PI*2.71*t+2),2)':s=48000:d=30",
-                path("room.wav"));
-        film("WIDE.mov", 0, 60, 460, "-timecode", "10:00:02:13");
-        film("WHEEL.mov", 1, 137, 290);
-        film("HANDS.mov", 2, 40, 470, "-timecode", "23:11:00:00");
+                recorded.resolve("room.wav").toString());
+        film(recorded, "WIDE.mov", 0, 60, 460, "-timecode", "10:00:02:13");
+        film(recorded, "WHEEL.mov", 1, 137, 290);
+        film(recorded, "HANDS.mov", 2, 40, 470, "-timecode", "23:11:00:00");
+    }
+
+    @BeforeEach
+    void comeHomeWithTheCards() throws Exception {
+        try (Stream<Path> all = Files.walk(recorded)) {
+            for (Path each : all.skip(1).toList()) {
+                Files.copy(each, folder.resolve(recorded.relativize(each)));
+            }
+        }
     }
 
     private List<String> filmed() throws Exception {
