@@ -158,8 +158,9 @@ first_day() {
 second_day() {
     until_true "it comes up at boot" restarted 0
     plays pedals-2
-    pedal_is_there
+    until_true "the pedal is read" status_says "gear up$"
     note gone-on
+    touch plugged # only now does the foot move
     until_true "the take has come to its end" is_there played
     until_true "the status says so" status_says "no take open"
     note rebooted
