@@ -24,5 +24,5 @@ echo "load before: $(cut -d' ' -f1-3 /proc/loadavg), $(nproc) processors, $(unam
 echo
 echo "the first press after a start, and the 199 after it:"
 for i in $(seq "$starts"); do
-    "$work/driver" 200 instep "$daemon" | tail -n 1
+    "$work/driver" 200 instep "$daemon-$i" | tail -n 1 # a journal of its own: the take of the one before was left open, and would go on
 done

@@ -125,7 +125,7 @@ public final class Daemon implements AutoCloseable {
 
     /** Where time runs faster, so does the time of day, from the moment of opening. */
     private WallTime studio() {
-        SystemTime system = new SystemTime();
+        SystemTime system = new SystemTime(loop::later);
         long opened = System.nanoTime();
         return speed == 1
                 ? system

@@ -3,28 +3,30 @@ package instep.daemon;
 import instep.clock.KernelClock;
 import instep.clock.WallClock;
 import java.time.ZoneId;
-import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.Executor;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
-/** The clock of this machine. It is held while a take is open, whatever happens to it, and looked at anew when the next one begins. */
+/** The clock of this machine. It is held while a take is open, whatever happens to it, and looked at anew when the next one begins. Loop thread only, but for {@link #at}. */
 final class SystemTime implements WallTime {
     /** Less than that is how exactly two clocks can be read one after the other. */
     private static final long NOISE_NANOS = 1_000_000L;
 
     private final WallClock wall;
-    private final Supplier<KernelClock.Reading> kernel;
-    private volatile KernelClock.Reading reading;
+    private final Executor afterTurn;
+    private final Runnable ask;
+    private KernelClock.Reading reading;
 
-    SystemTime() {
-        this(WallClock.ofSystem(), KernelClock::read);
+    /** Asks the kernel now, and later on the loop when a turn is over. */
+    SystemTime(Executor afterTurn) {
+        this(WallClock.ofSystem(), KernelClock::read, afterTurn);
     }
 
-    /** Asks the kernel now, and later on another thread than the loop. */
-    SystemTime(WallClock wall, Supplier<KernelClock.Reading> kernel) {
+    SystemTime(WallClock wall, Supplier<KernelClock.Reading> kernel, Executor afterTurn) {
         this.wall = wall;
-        this.kernel = kernel;
+        this.afterTurn = afterTurn;
         reading = kernel.get();
+        ask = () -> reading = kernel.get();
     }
 
     @Override
@@ -38,9 +40,8 @@ final class SystemTime implements WallTime {
     }
 
     @Override
-    @SuppressWarnings("FutureReturnValueIgnored")
     public long setSince(long nanos) {
-        CompletableFuture.runAsync(() -> reading = kernel.get());
+        afterTurn.execute(ask);
         return wall.measure(nanos, NOISE_NANOS);
     }
 

@@ -1,6 +1,5 @@
 package instep.daemon;
 
-import instep.clock.CountUp;
 import instep.config.ConfigException;
 import instep.config.ConfigReader;
 import instep.config.Settings;
@@ -9,7 +8,6 @@ import instep.input.Devices;
 import instep.input.KeyPipe;
 import instep.journal.Happening;
 import instep.journal.Records;
-import instep.time.Timecode;
 import java.io.IOException;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
@@ -49,7 +47,7 @@ final class Warmup {
 
     private static final String CONFIGURATION = """
             instep: 1
-            timecode: { rate: 25 }
+            timecode: { rate: 25, source: time-of-day }
             gear:
               line: { tcp: "127.0.0.1:9", stale-after: 2s, replies: [{ line: "^(?<angle>[a-z]+)$", on-air: "{angle}" }] }
               request: { http: "http://127.0.0.1:9" }
@@ -92,8 +90,9 @@ final class Warmup {
         this.loop = loop;
         this.far = far;
         Settings settings = settings(far);
-        CountUp source = new CountUp(new Timecode(settings.timecode().rate(), 0));
-        switchboard = new Switchboard(settings, new Chronicle(new Forgotten(), source, true, loop.now()), loop);
+        WallTime wall = new SystemTime(loop::later);
+        switchboard =
+                new Switchboard(settings, Chronicle.of(new Forgotten(), settings.timecode(), wall, loop.now()), loop);
         devices = new Devices(loop.eventLoop(), settings.pedals(), switchboard);
     }
 
