@@ -12,22 +12,17 @@ import org.jspecify.annotations.Nullable;
  * same times give the same effects. Allocates nothing for a step that neither sets a value nor fills in a template. Not thread-safe.
  */
 public final class Machine implements Values {
-    /** Steps that may follow from one event before the machine is held to run in a circle. */
-    static final int MOST_STEPS = 200;
-
     private final Chart chart;
     private final Effects effects;
     private final Memory memory;
     private final Moment moment = new Moment();
-    private final InternalQueue queue = new InternalQueue();
     private final Execution execution;
-    private final Selection selection;
+    private final Macrostep macrostep;
     private final Step step;
     private final Detours detours;
     private final OnAir onAir;
     private final Bearings bearings;
     private final BitSet bound = new BitSet();
-    private final StableConfiguration stable;
 
     /**
      * A machine that has not begun.
@@ -38,23 +33,22 @@ public final class Machine implements Values {
         this.chart = chart;
         this.effects = effects;
         memory = new Memory(chart);
-        execution = new Execution(chart, memory, moment, outside, effects, queue);
-        selection = new Selection(chart, memory, new StateSets(chart, memory), execution);
+        execution = new Execution(chart, memory, moment, outside, effects, new InternalQueue());
+        macrostep = new Macrostep(chart, memory, moment, effects, execution);
+        step = macrostep.step();
         detours = new Detours(chart, memory);
-        stable = new StableConfiguration(chart, memory, detours, effects);
         onAir = new OnAir(chart, memory);
         bearings = new Bearings(chart, memory);
-        step = new Step(chart, memory, moment, effects, execution);
     }
 
     /** Enters the initial states. */
     public void start(long now) {
-        begin(NONE, now, now);
+        macrostep.begin(NONE, now, now);
         memory.running = true;
         step.begin();
         // Were the machine to run in a circle from the first, there is no other place to be set back to.
-        stable.hold();
-        complete();
+        macrostep.hold();
+        macrostep.complete();
     }
 
     /**
@@ -66,13 +60,13 @@ public final class Machine implements Values {
         Succession succession = new Succession(chart, next);
         if (memory.running) {
             succession.note(memory.active);
-            begin(NONE, now, now);
+            macrostep.begin(NONE, now, now);
             for (String pedal : gone) {
-                endAllOf(pedal);
+                macrostep.endDetoursOf(pedal);
             }
             IntPredicate isGone = t -> !succession.goesOn(t, memory);
             for (int t = detours.newest(isGone); t >= 0; t = detours.newest(isGone)) {
-                endDetour(t);
+                macrostep.endDetour(t);
             }
             step.leaveFor(succession.settle(memory));
         }
@@ -118,10 +112,10 @@ public final class Machine implements Values {
 
     private void finish(BitSet configuration) {
         memory.changed = true;
-        stable.hold();
+        macrostep.hold();
         step.enterMissing(configuration);
-        stable.hold();
-        complete();
+        macrostep.hold();
+        macrostep.complete();
     }
 
     /** Where it stands once the feet are lifted; {@code isClosed} says by contact or chord whether one is on it. */
@@ -132,9 +126,9 @@ public final class Machine implements Values {
     /** Takes an event from outside; {@code began} is when it began, {@code now} when it is known. */
     public void event(int number, long eventBegan, long now) {
         if (memory.running) {
-            begin(number, eventBegan, now);
-            react(number);
-            complete();
+            macrostep.begin(number, eventBegan, now);
+            macrostep.react(number);
+            macrostep.complete();
         }
     }
 
@@ -143,22 +137,22 @@ public final class Machine implements Values {
         long instant = moment.at;
         int fired = 0;
         for (long due = nextDeadline(); due <= now && due != Memory.NEVER; due = nextDeadline()) {
-            begin(NONE, due, due);
+            macrostep.begin(NONE, due, due);
             fired = moment.at == instant ? fired + 1 : 0;
             instant = moment.at;
-            if (fired > MOST_STEPS + chart.transitions.length) {
+            if (fired > Macrostep.MOST_STEPS + chart.transitions.length) {
                 stopClock();
                 return;
             }
-            fire(due);
-            complete();
+            macrostep.fireDue(due);
+            macrostep.complete();
         }
     }
 
     /** Delays of nothing lead to one another, and time would never go on. */
     private void stopClock() {
         effects.fault(
-                "the machine runs in a circle at '" + innermost() + "' without time passing and was stopped",
+                "the machine runs in a circle at '" + memory.innermost() + "' without time passing and was stopped",
                 moment.at);
         for (int t : chart.delayed) {
             memory.due[t] = memory.due[t] <= moment.at ? Memory.NEVER : memory.due[t];
@@ -168,10 +162,6 @@ public final class Machine implements Values {
             memory.detourDue[t] = memory.detourDue[t] <= moment.at ? Memory.NEVER : memory.detourDue[t];
         }
         memory.changed = true;
-    }
-
-    private String innermost() {
-        return chart.states[memory.active.length() - 1].name();
     }
 
     /** When something is due by itself next; {@link Long#MAX_VALUE} if nothing is. */
@@ -189,18 +179,9 @@ public final class Machine implements Values {
     /** Ends all detours that gestures of a pedal unit began, since they cannot end them any more. */
     public void endDetoursOf(String pedal, long now) {
         if (memory.running) {
-            begin(NONE, now, now);
-            endAllOf(pedal);
-            complete();
-        }
-    }
-
-    private void endAllOf(String pedal) {
-        for (int t = detours.delayedOf(pedal); t >= 0; t = detours.delayedOf(pedal)) {
-            cancel(t);
-        }
-        for (int t = detours.newestOf(pedal); t >= 0; t = detours.newestOf(pedal)) {
-            endDetour(t);
+            macrostep.begin(NONE, now, now);
+            macrostep.endDetoursOf(pedal);
+            macrostep.complete();
         }
     }
 
@@ -210,10 +191,10 @@ public final class Machine implements Values {
      */
     public void cutByOther(int angle, long now) {
         if (memory.running) {
-            begin(NONE, now, now);
+            macrostep.begin(NONE, now, now);
             onAir.cutByOther(angle);
             memory.onAir = angle;
-            complete();
+            macrostep.complete();
         }
     }
 
@@ -224,9 +205,9 @@ public final class Machine implements Values {
             return false;
         }
         if (memory.running) {
-            begin(NONE, now, now);
+            macrostep.begin(NONE, now, now);
             memory.data[variable] = value;
-            complete();
+            macrostep.complete();
         }
         return true;
     }
@@ -282,100 +263,5 @@ public final class Machine implements Values {
     @Override
     public @Nullable Object value(String name) {
         return execution.value(name);
-    }
-
-    private void begin(int cause, long began, long at) {
-        moment.set(cause, began, at);
-        stable.begin();
-    }
-
-    /** A detour that goes somewhere and ends here has used the event up: what it returns to was not there to hear it. */
-    private void react(int number) {
-        selection.begin();
-        boolean returned = false;
-        for (int t = detours.newestUntil(number); t >= 0; t = detours.newestUntil(number)) {
-            selection.suppress(t);
-            returned |= endDetour(t);
-        }
-        for (int t = detours.delayedUntil(number); t >= 0; t = detours.delayedUntil(number)) {
-            selection.suppress(t);
-            cancel(t);
-        }
-        if (!returned && selection.select(number)) {
-            step.take(selection);
-        }
-    }
-
-    private void fire(long due) {
-        int ending = detours.oldestDue(due);
-        if (ending >= 0) {
-            endDetour(ending);
-            return;
-        }
-        for (int t : chart.delayed) {
-            if (memory.due[t] == due) {
-                cancel(t);
-                fire(t);
-                return;
-            }
-        }
-    }
-
-    private void cancel(int delayed) {
-        memory.changed = true;
-        memory.due[delayed] = Memory.NEVER;
-        stable.ended(delayed);
-    }
-
-    /** The condition of a transition with an event was asked at the event; without one, it is asked now. */
-    private void fire(int t) {
-        boolean hasEvent = !chart.transitions[t].events().isEmpty();
-        if (hasEvent) {
-            moment.cause = memory.detourEvent[t];
-        }
-        if (hasEvent || selection.holds(chart.transitions[t].cond())) {
-            step.fire(t, selection);
-        }
-    }
-
-    /** Runs to completion: eventless transitions first, then events of its own making. */
-    private void complete() {
-        for (int steps = 0; memory.running && runOn(); steps++) {
-            if (steps == MOST_STEPS) {
-                effects.fault("the machine runs in a circle at '" + innermost() + "' and was set back", moment.at);
-                queue.clear();
-                stable.restore(moment);
-                break;
-            }
-        }
-        settleOnAir();
-    }
-
-    private void settleOnAir() {
-        int angle = onAir.settled();
-        if (angle != memory.onAir) {
-            memory.onAir = angle;
-            if (angle >= 0) {
-                effects.cut(angle, moment.began, moment.at);
-            }
-        }
-    }
-
-    private boolean runOn() {
-        selection.begin();
-        if (selection.selectEventless()) {
-            step.take(selection);
-            return true;
-        }
-        if (queue.isEmpty()) {
-            return false;
-        }
-        react(queue.poll());
-        return true;
-    }
-
-    private boolean endDetour(int t) {
-        stable.ended(t);
-        return step.endDetour(t);
     }
 }

@@ -117,6 +117,11 @@ final class Memory {
         return ++take;
     }
 
+    /** The name of the active state that has no other in it; of the last region, if there are several. */
+    String innermost() {
+        return chart.states[active.length() - 1].name();
+    }
+
     /** For a history: the states that it remembers; none: nothing to remember yet. */
     BitSet remembered(int state) {
         return history[chart.historyIndex[state]];
