@@ -83,7 +83,7 @@ final class DeskTally {
         syncOffset = offset;
     }
 
-    Tallies tallies(List<DeskGear> gear, List<Tallies.Unit> units) {
+    Tallies tallies(List<Tallies.Gear> gear, List<Tallies.Unit> units) {
         return new Tallies(
                 edges,
                 gestures,
@@ -99,7 +99,7 @@ final class DeskTally {
                 syncedAt,
                 pressToWire,
                 confirmed,
-                gear.stream().map(DeskGear::tally).toList(),
+                gear,
                 units);
     }
 }

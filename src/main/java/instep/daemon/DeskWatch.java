@@ -2,14 +2,11 @@ package instep.daemon;
 
 import instep.config.Settings;
 import instep.desk.Snapshot;
-import instep.gear.GearSettings;
-import instep.gear.ReplyPattern;
 import instep.input.PedalSettings;
 import instep.journal.Happening;
 import instep.journal.Key;
 import instep.journal.Watch;
 import java.util.ArrayDeque;
-import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Queue;
@@ -30,8 +27,7 @@ final class DeskWatch implements Watch, Consumer<String> {
 
     private Settings settings;
     private final LongSupplier now;
-    private Ears ears;
-    private List<DeskGear> gear;
+    private final DeskRack rack;
     private DeskPedals pedals;
     private final DeskTally tally;
     private final DeskTimecode timecode;
@@ -53,9 +49,8 @@ final class DeskWatch implements Watch, Consumer<String> {
     DeskWatch(Settings settings, LongSupplier now) {
         this.settings = settings;
         this.now = now;
-        ears = new Ears(settings);
         onAir = new DeskOnAir(settings);
-        gear = DeskGear.of(settings);
+        rack = new DeskRack(settings, onAir, faults);
         pedals = new DeskPedals(settings);
         tally = new DeskTally(now.getAsLong());
         timecode = new DeskTimecode(settings.timecode().rate(), now.getAsLong(), faults, tally);
@@ -70,31 +65,13 @@ final class DeskWatch implements Watch, Consumer<String> {
     private void config(Happening what) {
         Settings next = what.text(Key.CHANGE).isEmpty() ? null : coming.poll();
         if (next != null) {
-            List<GearSettings> before = settings.gear();
-            List<DeskGear> known = gear;
-            gear = new ArrayList<>(DeskGear.of(next));
-            for (int one = 0; one < gear.size(); one++) {
-                int old = before.indexOf(next.gear().get(one));
-                if (old >= 0 && known.get(old).isRecorder() == gear.get(one).isRecorder()) {
-                    gear.set(one, known.get(old));
-                }
-            }
-            before.stream()
-                    .map(GearSettings::name)
-                    .filter(name ->
-                            next.gear().stream().noneMatch(one -> one.name().equals(name)))
-                    .forEach(faults::gone);
-            next.gear().stream()
-                    .filter(one ->
-                            !next.listening().get(next.gear().indexOf(one)).tellsOnAir())
-                    .forEach(one -> faults.over(DeskFaults.unconfirmed(one.name())));
+            rack.config(next);
             settings.pedals().stream()
                     .map(PedalSettings::name)
                     .filter(name ->
                             next.pedals().stream().noneMatch(one -> one.name().equals(name)))
                     .forEach(name -> faults.over("pedal " + name));
             pedals = new DeskPedals(next, pedals);
-            ears = new Ears(next);
             onAir.config(next);
             settings = next;
         }
@@ -158,16 +135,13 @@ final class DeskWatch implements Watch, Consumer<String> {
                 take,
                 timecode.line(),
                 timecode.words(),
-                gear.stream()
-                        .filter(DeskGear::isRecorder)
-                        .map(DeskGear::recorder)
-                        .toList(),
+                rack.recorders(),
                 pedals.pedals(),
-                gear.stream().map(DeskGear::link).toList(),
+                rack.links(),
                 List.copyOf(marks),
                 List.copyOf(happenings),
                 faults.all(),
-                tally.tallies(gear, pedals.units()));
+                tally.tallies(rack.tallies(), pedals.units()));
     }
 
     private void follow(long mono, long frame, Happening what) {
@@ -179,16 +153,19 @@ final class DeskWatch implements Watch, Consumer<String> {
             case EDGE ->
                 pedals.edge(what.text(Key.CONTACT), what.text(Key.CLOSED).equals("true"));
             case DEVICE -> device(what, label);
-            case LINK -> link(what, label);
+            case LINK -> rack.link(what, label);
             case CUT -> cut(what);
-            case CONFIRMED -> confirmed(what);
+            case CONFIRMED -> rack.confirmed(what);
             case TAKE_OPEN -> takeOpen(mono, what);
             case TAKE_CLOSE -> take(new Snapshot.Take(take.number(), false, take.began(), mono));
             case MARK -> mark(what, label);
-            case SENT -> of(what).forEach(one -> one.sent(what.number(Key.LATENCY_US)));
-            case MISSED -> missed(what, label);
-            case REPLY -> reply(what);
-            case FAULT -> fault(what, label);
+            case SENT -> rack.sent(what);
+            case MISSED -> rack.missed(what, label);
+            case REPLY -> rack.reply(what);
+            case FAULT -> {
+                rack.fault(what);
+                faults.fault(what, label);
+            }
             case CONFIG -> config(what);
             case NOTE -> note(what);
             case POSITION, GESTURE, TRANSITION, STANDING, STOP -> {}
@@ -199,11 +176,6 @@ final class DeskWatch implements Watch, Consumer<String> {
         if (!what.text(Key.CONFIG).isEmpty()) {
             faults.over(DeskFaults.CONFIG);
         }
-    }
-
-    private List<DeskGear> of(Happening what) {
-        String name = what.text(Key.GEAR);
-        return gear.stream().filter(one -> one.name().equals(name)).toList();
     }
 
     private void device(Happening what, String label) {
@@ -219,28 +191,9 @@ final class DeskWatch implements Watch, Consumer<String> {
         }
     }
 
-    private void link(Happening what, String label) {
-        String name = what.text(Key.GEAR);
-        boolean up = what.text(Key.STATE).equals("up");
-        of(what).forEach(one -> one.link(up, what.text(Key.WHY)));
-        if (up) {
-            faults.over(DeskFaults.link(name));
-        } else {
-            faults.stands(DeskFaults.link(name), name + " cannot be reached", what.text(Key.WHY), label);
-            onAir.lost(name);
-        }
-    }
-
     private void cut(Happening what) {
         onAir.cut(what.text(Key.ANGLE), what.text(Key.BY));
         faults.over(DeskFaults.unconfirmed(what.text(Key.BY)));
-    }
-
-    private void confirmed(Happening what) {
-        String name = what.text(Key.GEAR);
-        of(what).forEach(one -> one.confirmed(what.number(Key.LATENCY_US)));
-        onAir.said(name, what.text(Key.ANGLE));
-        faults.over(DeskFaults.unconfirmed(name));
     }
 
     /** One that goes on began in an earlier run. */
@@ -254,10 +207,7 @@ final class DeskWatch implements Watch, Consumer<String> {
             marks.clear();
         }
         take = next;
-        gear.forEach(one -> {
-            one.take(next.open());
-            faults.over(DeskFaults.roll(one.name()));
-        });
+        rack.take(next.open());
     }
 
     private void mark(Happening what, String label) {
@@ -266,51 +216,5 @@ final class DeskWatch implements Watch, Consumer<String> {
         if (marks.size() > MARKS) {
             marks.removeFirst();
         }
-    }
-
-    private void missed(Happening what, String label) {
-        of(what).forEach(DeskGear::missed);
-        String name = what.text(Key.GEAR);
-        String why = what.text(Key.WHY);
-        if (!why.equals(Outcome.SUPERSEDED) && !why.equals(Outcome.TOLD_ANEW)) {
-            faults.happened("missed " + name, name + " was not told " + what.text(Key.WHAT), why, label);
-        }
-    }
-
-    private void reply(Happening what) {
-        String name = what.text(Key.GEAR);
-        faults.over(DeskFaults.silent(name));
-        if (what.text(Key.HEEDED).isEmpty()) {
-            return;
-        }
-        for (int one = 0; one < gear.size(); one++) {
-            if (gear.get(one).name().equals(name)) {
-                heed(one, what.text(Key.TEXT));
-            }
-        }
-    }
-
-    private void heed(int one, String text) {
-        for (Ears.Heard heard : ears.look(one, text)) {
-            Boolean rolling = heard.pattern().rolling();
-            if (rolling != null) {
-                gear.get(one).rolls(rolling);
-                if (rolling) {
-                    faults.over(DeskFaults.roll(gear.get(one).name()));
-                }
-            }
-            ReplyPattern.AngleName said = heard.pattern().onAir();
-            if (said != null && onAir.said(gear.get(one).name(), said.angle(heard.values()))) {
-                faults.over(DeskFaults.unconfirmed(gear.get(one).name()));
-            }
-        }
-    }
-
-    private void fault(Happening what, String label) {
-        String roll = what.text(Key.ROLL);
-        if (!roll.isEmpty()) {
-            of(what).forEach(one -> one.rollFault(roll.equals("silent")));
-        }
-        faults.fault(what, label);
     }
 }
