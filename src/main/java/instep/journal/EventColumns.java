@@ -11,6 +11,9 @@ final class EventColumns {
 
     static final int WORD_AT = 25;
     static final int TEXT_AT = 33;
+    /** Where a remark begins within the text. */
+    private static final int REMARK_AT = 26;
+
     static final String ATTENTION = "!!";
 
     private final Consumer<String> out;
@@ -61,11 +64,14 @@ final class EventColumns {
         return fill(out, TEXT_AT).toString();
     }
 
-    /** Fills up with spaces, at least one. */
-    static String pad(String text, int width) {
-        return fill(new StringBuilder(WIDTH).append(text), width).toString();
+    /** What happened, with a remark in a column of its own: who did it, or how long it took. */
+    static String beside(String text, String remark) {
+        return fill(new StringBuilder(WIDTH).append(text), REMARK_AT)
+                .append(remark)
+                .toString();
     }
 
+    /** Fills up with spaces, at least one. */
     private static StringBuilder fill(StringBuilder out, int width) {
         return out.append(" ".repeat(Math.max(1, width - TextWidth.of(out))));
     }

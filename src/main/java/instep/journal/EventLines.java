@@ -3,8 +3,6 @@ package instep.journal;
 import instep.time.Durations;
 import instep.time.FrameRate;
 import instep.time.Timecode;
-import java.util.LinkedHashMap;
-import java.util.Map;
 import java.util.function.Consumer;
 
 /**
@@ -20,15 +18,13 @@ import java.util.function.Consumer;
  * <p>Raw edges, positions, gestures and detours make no line unless everything is asked for; what they caused names them. Not thread-safe.
  */
 public final class EventLines {
-    private static final int REMEMBERED = 64;
-    private static final int BY_AT = 26;
     /** What begins in these columns of a reply is not cut off. */
     private static final int SEEN = 40;
 
     private final FrameRate rate;
     private final EventColumns columns;
     private final boolean everything;
-    private final Map<Long, String> causes = new LinkedHashMap<>();
+    private final Causes causes = new Causes();
     private String take = "-";
     private long takeOpened;
     private long takeOpenedAt;
@@ -78,11 +74,11 @@ public final class EventLines {
             case POSITION -> position(record);
             case GESTURE -> gesture(record);
             case TRANSITION -> transition(record);
-            case CUT -> plain("CUT", by(change(what.text(Key.FROM), what.text(Key.ANGLE)), what));
+            case CUT -> plain("CUT", causes.traced(change(what.text(Key.FROM), what.text(Key.ANGLE)), what));
             case CONFIRMED -> plain("ONAIR", confirmed(what));
             case TAKE_OPEN -> takeOpen(record);
             case TAKE_CLOSE -> takeClose(record);
-            case MARK -> plain("MARK", by(join(what.text(Key.MARK), quoted(what.text(Key.TEXT))), what));
+            case MARK -> plain("MARK", causes.traced(join(what.text(Key.MARK), quoted(what.text(Key.TEXT))), what));
             case SENT -> plain("SENT", sent(what));
             case REPLY -> reply(record);
             case MISSED -> urgent("MISSED", join(what.text(Key.GEAR), what.text(Key.WHAT) + ": " + what.text(Key.WHY)));
@@ -122,7 +118,7 @@ public final class EventLines {
     private void edge(Pending record) {
         Happening what = record.what();
         String contact = what.text(Key.CONTACT);
-        remember(record.seq(), contact + (what.text(Key.CLOSED).equals("true") ? ".closed" : ".opened"));
+        causes.add(record.seq(), contact + (what.text(Key.CLOSED).equals("true") ? ".closed" : ".opened"));
         if (!what.text(Key.LOST).isEmpty()) {
             urgent("PEDAL", contact + " counts as released: it is not heard any more");
         } else if (everything) {
@@ -141,23 +137,24 @@ public final class EventLines {
 
     private void gesture(Pending record) {
         String event = record.what().text(Key.EVENT);
-        remember(record.seq(), event);
+        causes.add(record.seq(), event);
         if (everything) {
-            plain("GESTURE", by(spoken(event), record.what()));
+            plain("GESTURE", causes.traced(Causes.spoken(event), record.what()));
         }
     }
 
     /** A detour leaves the state as it is; the cut that it makes has a line of its own. */
     private void transition(Pending record) {
         Happening what = record.what();
-        remember(record.seq(), what.text(Key.EVENT));
+        String event = what.text(Key.EVENT);
+        causes.add(record.seq(), event);
         String from = what.text(Key.FROM);
         String to = what.text(Key.TO);
         if (!from.equals(to)) {
-            plain("STATE", EventColumns.pad(from + " -> " + to, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
+            plain("STATE", Causes.by(from + " -> " + to, event));
         } else if (everything) {
             String stays = what.text(Key.RETURNING).isEmpty() ? "stays" : "returns";
-            plain("STATE", EventColumns.pad(from + " " + stays, BY_AT) + "by " + spoken(what.text(Key.EVENT)));
+            plain("STATE", Causes.by(from + " " + stays, event));
         }
     }
 
@@ -165,7 +162,7 @@ public final class EventLines {
     private void sync(Pending record) {
         SyncWords words = new SyncWords(record.what());
         isMoved |= words.isElsewhere();
-        remember(record.seq(), "timecode." + words.state());
+        causes.add(record.seq(), "timecode." + words.state());
         if (words.isUrgent()) {
             urgent("SYNC", words.text(label()));
         } else if (!words.isSmallStep() || everything) {
@@ -185,7 +182,7 @@ public final class EventLines {
     private void reply(Pending record) {
         Happening what = record.what();
         if (!what.text(Key.HEEDED).isEmpty()) {
-            remember(record.seq(), what.text(Key.GEAR) + ".says");
+            causes.add(record.seq(), what.text(Key.GEAR) + ".says");
         }
         String timecode = what.text(Key.TIMECODE);
         String text = what.text(Key.TEXT);
@@ -194,9 +191,9 @@ public final class EventLines {
     }
 
     private static String confirmed(Happening what) {
-        String text = EventColumns.pad(what.text(Key.ANGLE), BY_AT) + "says " + what.text(Key.GEAR);
         long micros = what.number(Key.LATENCY_US);
-        return micros < 0 ? text : text + ", after " + millis(micros);
+        String after = micros < 0 ? "" : ", after " + millis(micros);
+        return EventColumns.beside(what.text(Key.ANGLE), "says " + what.text(Key.GEAR) + after);
     }
 
     private void takeOpen(Pending record) {
@@ -226,28 +223,13 @@ public final class EventLines {
     private static String sent(Happening what) {
         String text = join(what.text(Key.GEAR), what.text(Key.WHAT));
         long micros = what.number(Key.LATENCY_US);
-        return micros < 0 ? text : EventColumns.pad(text, BY_AT) + "in " + millis(micros);
+        return micros < 0 ? text : EventColumns.beside(text, "in " + millis(micros));
     }
 
     /** To a tenth. A formatter would cost more than all the rest of such a line. */
     private static String millis(long micros) {
         long tenths = (micros + 50) / 100;
         return tenths / 10 + "." + tenths % 10 + " ms";
-    }
-
-    private String by(String text, Happening what) {
-        if (!what.text(Key.BY).isEmpty()) {
-            return EventColumns.pad(text, BY_AT) + "by somebody at " + what.text(Key.BY);
-        }
-        String cause = causes.get(what.number(Key.CAUSE));
-        return cause == null ? text : EventColumns.pad(text, BY_AT) + "by " + spoken(cause);
-    }
-
-    private void remember(long seq, String cause) {
-        causes.put(seq, cause);
-        if (causes.size() > REMEMBERED) {
-            causes.remove(causes.keySet().iterator().next());
-        }
     }
 
     private static String change(String from, String to) {
@@ -265,12 +247,6 @@ public final class EventLines {
     private static String shortHash(Happening what) {
         String hash = what.text(Key.SHA256);
         return hash.substring(0, Math.min(12, hash.length()));
-    }
-
-    /** {@code floor.left.press} as it is said: {@code floor.left press}. */
-    private static String spoken(String event) {
-        int dot = event.lastIndexOf('.');
-        return dot < 0 ? event : event.substring(0, dot) + " " + event.substring(dot + 1);
     }
 
     private String label() {
