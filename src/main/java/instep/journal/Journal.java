@@ -136,7 +136,7 @@ public final class Journal implements Records, Closeable {
 
     /** Why the journal cannot be written at present. From any thread. */
     public Optional<String> trouble() {
-        return writer.trouble();
+        return writer.trouble().reason();
     }
 
     /** The instant of the oldest record that the journal's thread has not yet taken; empty if there is none. From any thread. */
@@ -193,7 +193,8 @@ public final class Journal implements Records, Closeable {
             enqueue(Gaps.lost(unreported));
             unreported = 0;
         }
-        for (Happening own = writer.takeOwn(); own != null; own = writer.takeOwn()) {
+        Trouble trouble = writer.trouble();
+        for (Happening own = trouble.takeRecord(); own != null; own = trouble.takeRecord()) {
             enqueue(own);
         }
     }

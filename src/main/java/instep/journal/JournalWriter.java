@@ -10,7 +10,6 @@ import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.LongUnaryOperator;
-import org.jspecify.annotations.Nullable;
 
 /**
  * The journal's own thread: takes records from the queue, writes them in groups, forces them as the durability asks, and shows them in the event
@@ -19,7 +18,6 @@ import org.jspecify.annotations.Nullable;
 final class JournalWriter implements Runnable {
     private static final long FORCE_NANOS = 100_000_000L;
     private static final long RETRY_NANOS = 1_000_000_000L;
-    private static final long STALL_NANOS = 1_000_000_000L;
     private static final int GROUP_BYTES = 64 * 1024;
 
     private final JournalSettings settings;
@@ -28,11 +26,10 @@ final class JournalWriter implements Runnable {
     private final Disk disk;
     private final EventLines events;
     private final Watch watch;
+    private final Trouble trouble;
 
     private final ConcurrentLinkedQueue<Pending> queue = new ConcurrentLinkedQueue<>();
     private final AtomicLong written = new AtomicLong();
-    private final ConcurrentLinkedQueue<Happening> own = new ConcurrentLinkedQueue<>();
-    private volatile @Nullable String trouble;
     private volatile boolean ending;
 
     private final Deque<Pending> kept = new ArrayDeque<>();
@@ -41,7 +38,6 @@ final class JournalWriter implements Runnable {
     private DayFile file;
     private boolean takeIsOpen;
     private long shownSeq;
-    private long troubleSince;
     private boolean unforced;
     private long unforcedSince;
 
@@ -54,6 +50,7 @@ final class JournalWriter implements Runnable {
         this.disk = disk;
         this.events = new EventLines(settings.rate(), readers.eventLog());
         this.watch = readers.watch();
+        this.trouble = new Trouble(settings, watch, events);
         this.file = DayFile.open(settings.folder(), day(first), disk);
     }
 
@@ -74,13 +71,9 @@ final class JournalWriter implements Runnable {
         return file.tornTail();
     }
 
-    Optional<String> trouble() {
-        return Optional.ofNullable(trouble);
-    }
-
-    /** The next record of the journal about itself; null if there is none. */
-    @Nullable Happening takeOwn() {
-        return own.poll();
+    /** What the journal has to say about itself. */
+    Trouble trouble() {
+        return trouble;
     }
 
     /** Asks the thread to write what is there and to end. */
@@ -103,10 +96,9 @@ final class JournalWriter implements Runnable {
                 }
             } while (!last);
             closeFile();
-            sayWhatIsLeft();
+            trouble.sayWhatIsLeft(kept.size());
         } catch (RuntimeException | Error e) {
-            trouble =
-                    "the journal's writer has failed (" + e + "); nothing is journalled until instep is started again";
+            trouble.writerFailed(e);
             throw e;
         }
     }
@@ -127,7 +119,7 @@ final class JournalWriter implements Runnable {
                 release(count);
             }
         } catch (IOException e) {
-            troubled(e);
+            trouble.begins(e);
         }
         kept.forEach(this::show);
         watch.caughtUp();
@@ -174,15 +166,15 @@ final class JournalWriter implements Runnable {
         force(true);
         closeFile();
         file = next;
-        next.tornTail().ifPresent(tail -> fault(tail.sentence()));
+        next.tornTail().ifPresent(tail -> trouble.fault(tail.sentence()));
         keepBudget();
     }
 
     private void keepBudget() {
         try {
-            new Budget(settings.folder(), keeping.budgetBytes()).keep(file.path(), own::add);
+            new Budget(settings.folder(), keeping.budgetBytes()).keep(file.path(), trouble::note);
         } catch (IOException e) {
-            fault("old takes could not be removed from the journal: " + JournalException.reason(e));
+            trouble.fault("old takes could not be removed from the journal: " + JournalException.reason(e));
         }
     }
 
@@ -194,15 +186,8 @@ final class JournalWriter implements Runnable {
         if (keeping.durability() == Durability.EACH) {
             force(true);
         }
-        if (trouble != null) {
-            String sentence = "the journal could not be written for " + seconds(System.nanoTime() - troubleSince) + " ("
-                    + trouble + "); what was kept in memory is written now";
-            trouble = null;
-            if (!watch.back(sentence)) {
-                fault(sentence);
-            }
-        }
-        sayIfSlow(began);
+        trouble.ends();
+        trouble.sayIfSlow(began);
     }
 
     /** A record that the file has is shown, and forgotten. */
@@ -232,40 +217,19 @@ final class JournalWriter implements Runnable {
         try {
             file.force();
         } catch (IOException e) {
-            fault("the disk failed to keep the journal (" + JournalException.reason(e)
+            trouble.fault("the disk failed to keep the journal (" + JournalException.reason(e)
                     + "): records of the last moments may be gone after a power cut");
         }
         unforced = false;
-        sayIfSlow(began);
+        trouble.sayIfSlow(began);
     }
 
     private long forceIn() {
         return unforcedSince + FORCE_NANOS - System.nanoTime();
     }
 
-    private void sayIfSlow(long began) {
-        long took = System.nanoTime() - began;
-        if (took > STALL_NANOS) {
-            fault("the disk took " + seconds(took) + " to take the journal: is it busy or failing?");
-        }
-    }
-
-    private void troubled(IOException e) {
-        String reason = JournalException.reason(e);
-        if (trouble == null) {
-            troubleSince = System.nanoTime();
-            String sentence = "the journal cannot be written in "
-                    + settings.folder().toAbsolutePath() + ": " + reason + ". The last " + settings.limit()
-                    + " records are kept in memory; make room or bring the disk back";
-            if (!watch.failing(sentence)) {
-                events.fault(sentence);
-            }
-        }
-        trouble = reason;
-    }
-
     private void pause() {
-        if (trouble != null) {
+        if (trouble.isOn()) {
             LockSupport.parkNanos(this, RETRY_NANOS);
         } else if (unforced && keeping.durability() == Durability.GROUP) {
             LockSupport.parkNanos(this, Math.max(1, forceIn()));
@@ -274,31 +238,15 @@ final class JournalWriter implements Runnable {
         }
     }
 
-    /** Nothing is written any more: what the journal cannot tell, the event log does. */
-    private void sayWhatIsLeft() {
-        if (!kept.isEmpty()) {
-            events.fault(kept.size() + " records could not be written to the journal and are lost: " + trouble);
-        }
-        own.forEach(what -> events.fault(what.text(Key.TEXT)));
-    }
-
     private void closeFile() {
         try {
             file.close();
         } catch (IOException e) {
-            fault("closing the journal failed: " + JournalException.reason(e));
+            trouble.fault("closing the journal failed: " + JournalException.reason(e));
         }
-    }
-
-    private void fault(String sentence) {
-        own.add(Happening.fault(sentence));
     }
 
     private String day(long mono) {
         return Rfc3339.text(wallAt.applyAsLong(mono), settings.zone()).substring(0, 10);
-    }
-
-    private static String seconds(long nanos) {
-        return nanos / 1_000_000_000L + "." + nanos / 100_000_000L % 10 + " s";
     }
 }
