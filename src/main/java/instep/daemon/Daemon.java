@@ -1,17 +1,10 @@
 package instep.daemon;
 
 import instep.config.Settings;
-import instep.config.TimecodeSettings;
 import instep.desk.DeskPage;
 import instep.desk.DeskSettings;
-import instep.gear.GearSettings;
-import instep.gear.Rack;
-import instep.gesture.Contact;
 import instep.host.NotifySocket;
 import instep.input.ClockWatch;
-import instep.input.Devices;
-import instep.input.InputListener;
-import instep.input.PedalSettings;
 import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.input.Ports;
@@ -60,37 +53,20 @@ public final class Daemon implements AutoCloseable {
     private final Journal journal;
     private final Optional<DeskWatch> watch;
     private final Chronicle chronicle;
-    private final Optional<TimecodePort> timecode;
+    private final RunningDesk desk;
     private Optional<DeskPage> page = Optional.empty();
-    private final List<Player> players;
-    /** Empty as {@link #devices}, in place of which edges are played. */
-    private final Optional<Ports> ports;
-
-    private final Optional<Devices> devices;
     private final CompletableFuture<Void> performed;
-    private final boolean hasDevices;
     private final LastRun lastRun;
     private final WallTime wall;
-    private final double speed;
-    private Optional<LifeSigns> lifeSigns = Optional.empty();
-
-    /** These change on the loop, when a configuration takes the place of another. */
-    private volatile Settings settings;
-
-    private volatile Switchboard switchboard;
-    private Floodgate floodgate;
     private volatile Optional<Reloading> reloading = Optional.empty();
 
     private Daemon(Settings settings, Options options, List<Player> players, Surroundings around)
             throws JournalException {
         lastRun = LastRun.in(options.folder());
-        this.players = players;
-        speed = options.speed();
-        loop = Loop.open(speed);
+        loop = Loop.open(options.speed());
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
-        this.settings = settings;
         wall = studio();
-        watch = Optional.ofNullable(settings.desk()).map(desk -> new DeskWatch(settings, loop::now));
+        watch = Optional.ofNullable(settings.desk()).map(page -> new DeskWatch(settings, loop::now));
         journal = Journal.open(
                 JournalSettings.of(
                         options.folder(),
@@ -102,50 +78,24 @@ public final class Daemon implements AutoCloseable {
                 around.disk());
         cold = Warmup.run(loop);
         chronicle = Chronicle.of(journal, settings.timecode(), wall, loop.now());
-        ports = options.instead().isPresent() ? Optional.empty() : Optional.of(Ports.in(options.folder()));
-        switchboard = new Switchboard(
-                settings,
-                chronicle,
-                loop,
-                listener -> new Rack(loop.eventLoop(), gear(settings), settings.listening(), listener));
-        timecode = port(settings);
-        floodgate = Floodgate.before(switchboard, settings);
-        devices = ports.map(known -> new Devices(loop.eventLoop(), settings.pedals(), floodgate, known));
-        clockWatch = speed == 1 && loop.readsDevices()
+        Optional<Ports> ports =
+                options.instead().isPresent() ? Optional.empty() : Optional.of(Ports.in(options.folder()));
+        desk = new RunningDesk(settings, chronicle, loop, ports, watch);
+        clockWatch = loop.speed() == 1 && loop.readsDevices()
                 ? Optional.of(new ClockWatch(loop.eventLoop(), this::tellClockSet))
                 : Optional.empty();
-        hasDevices = devices.isPresent()
-                && settings.pedals().stream().anyMatch(pedal -> !(pedal instanceof PedalSettings.Performed));
-        performed = CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));
-    }
-
-    private List<GearSettings> gear(Settings of) {
-        return ports.map(known -> Lamps.of(of, known)).orElse(of.gear());
+        performed = players.isEmpty() || desk.hasDevices()
+                ? new CompletableFuture<>()
+                : CompletableFuture.allOf(players.stream().map(Player::played).toArray(CompletableFuture<?>[]::new));
     }
 
     /** Where time runs faster, so does the time of day, from the moment of opening. */
     private WallTime studio() {
         SystemTime system = new SystemTime(loop::later);
         long opened = System.nanoTime();
-        return speed == 1
+        return loop.speed() == 1
                 ? system
                 : WallTime.of(system.zone(), nanos -> system.at(opened) + (nanos - loop.timeOf(opened)));
-    }
-
-    /** Where time runs faster, and on a loop that reads no descriptors, nothing comes in. */
-    private Optional<TimecodePort> port(Settings read) {
-        TimecodeSettings from = read.timecode();
-        if (speed != 1 || !loop.readsDevices()) {
-            return Optional.empty();
-        }
-        if (from.ltc() != null) {
-            return Optional.of(new LtcPort(from.rate(), from.ltc(), loop, () -> switchboard));
-        } else if (from.midi() != null) {
-            return Optional.of(new MtcPort(from.rate(), from.midi(), loop, () -> switchboard));
-        } else if (from.reported() != null) {
-            return Optional.of(new GearPort(read, from.reported(), loop, () -> switchboard));
-        }
-        return Optional.empty();
     }
 
     /** Opens and starts everything; what cannot be opened is closed again. */
@@ -159,10 +109,8 @@ public final class Daemon implements AutoCloseable {
         Daemon daemon = new Daemon(settings, options, players, around);
         onLoop(daemon.loop, daemon::begin);
         daemon.showPage(settings);
-        daemon.devices.ifPresent(Devices::start);
-        onLoop(
-                daemon.loop,
-                () -> daemon.players.forEach(player -> player.start(daemon.loop, daemon.new Played(settings))));
+        daemon.desk.startDevices();
+        onLoop(daemon.loop, () -> players.forEach(player -> player.start(daemon.loop, daemon.desk.performance())));
         return daemon;
     }
 
@@ -170,8 +118,8 @@ public final class Daemon implements AutoCloseable {
      * Takes up changes of these files, which are those that the settings were read from, while it runs. A demo, whose time is another, does not.
      */
     public void follow(List<Path> files) {
-        if (speed == 1) {
-            Reloading follower = new Reloading(loop, files, new Desk());
+        if (loop.speed() == 1) {
+            Reloading follower = new Reloading(loop, files, desk);
             reloading = Optional.of(follower);
             onLoop(loop, follower::start);
         }
@@ -185,6 +133,7 @@ public final class Daemon implements AutoCloseable {
     private void begin() {
         long now = loop.now();
         chronicle.begin(now);
+        Settings settings = desk.settings();
         String file = settings.file();
         long record = chronicle.note(
                 now,
@@ -194,13 +143,12 @@ public final class Daemon implements AutoCloseable {
                         ProcessHandle.current().pid(),
                         settings.timecode().rate().label(),
                         loop.settle() / 1_000,
-                        speed == 1 ? null : String.valueOf(speed)));
+                        loop.speed() == 1 ? null : String.valueOf(loop.speed())));
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
         chronicle.note(now, Happening.config(file, settings.fingerprint(), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
         chronicle.noteSource(now);
-        new Continuation(lastRun, wall, chronicle).begin(settings, switchboard, record, now);
-        timecode.ifPresent(TimecodePort::start);
+        desk.begin(new Continuation(lastRun, wall, chronicle), record, now);
         clockWatch.ifPresent(ClockWatch::start);
     }
 
@@ -211,6 +159,7 @@ public final class Daemon implements AutoCloseable {
 
     /** The kernel tells that somebody has set this computer's clock. An open take keeps its time; the next one looks at the clock anew. */
     private void tellClockSet() {
+        Switchboard switchboard = desk.switchboard();
         switchboard.note(Happening.fault("this computer's clock was set: "
                 + (switchboard.isRolling() ? "take " + switchboard.take() + " keeps the time that it began with, " : "")
                 + "the next take counts from the new time"));
@@ -221,17 +170,13 @@ public final class Daemon implements AutoCloseable {
         if (loop.eventLoop().isShuttingDown()) {
             return false;
         }
-        loop.later(() -> switchboard.journal(isFailing, sentence));
+        loop.later(() -> desk.switchboard().journal(isFailing, sentence));
         return true;
     }
 
     /** Tells the service manager that the desk runs, and from now on that it lives and how it stands. */
     public void reportTo(NotifySocket service) {
-        onLoop(loop, () -> {
-            LifeSigns signs = new LifeSigns(loop, switchboard, new Standing(settings, switchboard), service);
-            signs.begin();
-            lifeSigns = Optional.of(signs);
-        });
+        onLoop(loop, () -> desk.reportTo(service));
     }
 
     /** What it cannot show is a fault in the journal, and no reason not to run. */
@@ -239,7 +184,8 @@ public final class Daemon implements AutoCloseable {
         DeskSettings where = settings.desk();
         watch.ifPresent(records -> {
             if (where != null) {
-                DeskPage opened = DeskPage.open(where, new DeskView(records, loop, journal, speed), this::pageFault);
+                DeskPage opened =
+                        DeskPage.open(where, new DeskView(records, loop, journal, loop.speed()), this::pageFault);
                 records.tell(opened::news);
                 page = Optional.of(opened);
             }
@@ -260,14 +206,14 @@ public final class Daemon implements AutoCloseable {
         return page.flatMap(DeskPage::address);
     }
 
-    /** Reads a descriptor in place of a pedal's device, for rigs: see {@link Devices#attach}. */
+    /** Reads a descriptor in place of a pedal's device, for rigs: see {@link RunningDesk#attach}. */
     void attach(int pedal, int descriptor) throws IOException {
-        devices.orElseThrow().attach(pedal, descriptor);
+        desk.attach(pedal, descriptor);
     }
 
     /** Done when every performance has been played to its end; never, if there is none to play or there are devices as well. */
     public CompletableFuture<Void> performed() {
-        return players.isEmpty() || hasDevices ? new CompletableFuture<>() : performed;
+        return performed;
     }
 
     Path folder() {
@@ -282,15 +228,14 @@ public final class Daemon implements AutoCloseable {
     /** Ends, and writes into the journal why. */
     public void close(String why) {
         onLoop(loop, () -> {
-            lifeSigns.ifPresent(signs -> signs.end(why));
+            desk.reportEnd(why);
             reloading.ifPresent(Reloading::close);
         });
-        devices.ifPresent(Devices::close);
+        desk.closeDevices();
         waitForQuiet();
         onLoop(loop, () -> {
             clockWatch.ifPresent(ClockWatch::close);
-            timecode.ifPresent(TimecodePort::close);
-            switchboard.stop(why);
+            desk.stop(why);
         });
         loop.close();
         journal.close();
@@ -306,86 +251,10 @@ public final class Daemon implements AutoCloseable {
     }
 
     private void lookForQuiet(CompletableFuture<Void> quiet) {
-        if (switchboard.gear().crew().isQuiet() || quiet.isDone()) {
+        if (desk.isQuiet() || quiet.isDone()) {
             quiet.complete(null);
         } else {
             loop.at(loop.now() + TimeUnit.MILLISECONDS.toNanos(10), () -> lookForQuiet(quiet));
-        }
-    }
-
-    private Rack rack() {
-        return (Rack) switchboard.gear().crew();
-    }
-
-    /** What a configuration needs to know of the desk whose place it takes. */
-    private final class Desk implements Reloading.Desk {
-        @Override
-        public Settings settings() {
-            return settings;
-        }
-
-        @Override
-        public Rack.Parts parts(Settings next) {
-            return rack().partsFor(
-                            gear(next),
-                            next.listening(),
-                            Kept.of(settings, next).gear());
-        }
-
-        @Override
-        public Switchboard switchboard() {
-            return switchboard;
-        }
-
-        @Override
-        public void note(Happening what) {
-            switchboard.note(what);
-        }
-
-        @Override
-        public void begins() {
-            lifeSigns.ifPresent(LifeSigns::reloading);
-        }
-
-        @Override
-        public void ends() {
-            lifeSigns.ifPresent(LifeSigns::reloaded);
-        }
-
-        @Override
-        public void swap(Settings next, Rack.Parts parts) {
-            Kept kept = Kept.of(settings, next);
-            Rack before = rack();
-            watch.ifPresent(records -> records.comes(next));
-            switchboard = switchboard.handOver(
-                    next, listener -> before.goOn(parts, next.listening(), kept.gear(), listener), loop.now());
-            settings = next;
-            Floodgate gate = Floodgate.before(switchboard, next);
-            gate.goOnFrom(floodgate, kept.contacts());
-            floodgate = gate;
-            devices.ifPresent(some -> some.goOn(next.pedals(), kept.pedals(), gate));
-            timecode.ifPresent(port -> port.goOn(next));
-            lifeSigns.ifPresent(signs -> signs.goOn(switchboard, new Standing(next, switchboard)));
-        }
-    }
-
-    /** Contacts of a performance by the numbers of the configuration with which it began. */
-    private final class Played implements InputListener {
-        private final List<Contact> contacts;
-
-        Played(Settings settings) {
-            contacts = settings.contacts();
-        }
-
-        @Override
-        public void edge(int contact, boolean closed, boolean lost, long nanos) {
-            settings.contact(contacts.get(contact).fullName())
-                    .ifPresent(now -> switchboard.edge(now, closed, lost, nanos));
-        }
-
-        @Override
-        public void device(int pedal, DeviceState state, String detail, long nanos) {
-            // A performance comes and goes without a word.
         }
     }
 

@@ -80,6 +80,11 @@ public final class Loop implements Clockwork, AutoCloseable {
         return eventLoop.isCompatible(EpollIoHandle.class);
     }
 
+    /** How many times faster than the clock its time runs. */
+    double speed() {
+        return speed;
+    }
+
     public IoEventLoop eventLoop() {
         return eventLoop;
     }
