@@ -182,6 +182,19 @@ class PackageIT {
         Installed.program(program, "systemd");
     }
 
+    /** Whoever sits before the box has no repository at hand. */
+    @Test
+    void whatThePackageSaysOfItsDocumentsIsThere() throws Exception {
+        for (String file : List.of(UNIT, "etc/instep/instep.yaml", "usr/share/doc/instep/docs/install.md")) {
+            List<String> named = Pattern.compile("/(usr/share/doc/instep[/\\w.-]*\\w)")
+                    .matcher(Files.readString(root.resolve(file)))
+                    .results()
+                    .map(match -> match.group(1))
+                    .toList();
+            assertThat(named).as(file).isNotEmpty().allMatch(path -> Files.exists(root.resolve(path)));
+        }
+    }
+
     @Test
     void theDocumentsLinkToOneAnotherWhereTheyAreInstalled() throws Exception {
         Path readme = root.resolve("usr/share/doc/instep/README.md");
