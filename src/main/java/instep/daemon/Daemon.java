@@ -184,8 +184,10 @@ public final class Daemon implements AutoCloseable {
         DeskSettings where = settings.desk();
         watch.ifPresent(records -> {
             if (where != null) {
-                DeskPage opened =
-                        DeskPage.open(where, new DeskView(records, loop, journal, loop.speed()), this::pageFault);
+                DeskPage opened = DeskPage.open(
+                        where,
+                        new DeskView(records, loop, new Pulse(loop::later, System::nanoTime), journal, loop.speed()),
+                        this::pageFault);
                 records.tell(opened::news);
                 page = Optional.of(opened);
             }

@@ -5,8 +5,8 @@ import instep.desk.Snapshot;
 import instep.journal.Journal;
 import java.util.OptionalLong;
 
-/** The running desk as its page may ask of it. Any thread. */
-record DeskView(DeskWatch watch, Loop loop, Journal journal, double speed) implements Desk {
+/** The running desk as its page may ask of it. Any thread, but for {@link #loopSilence}. */
+record DeskView(DeskWatch watch, Loop loop, Pulse pulse, Journal journal, double speed) implements Desk {
     @Override
     public Snapshot latest() {
         return watch.latest();
@@ -30,5 +30,10 @@ record DeskView(DeskWatch watch, Loop loop, Journal journal, double speed) imple
     @Override
     public OptionalLong oldestWaiting() {
         return journal.oldestWaiting();
+    }
+
+    @Override
+    public long loopSilence() {
+        return pulse.silence();
     }
 }

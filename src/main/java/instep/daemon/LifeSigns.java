@@ -30,7 +30,7 @@ final class LifeSigns {
         service.ready(standing.tell());
         switchboard.afterEachTurn(this::look);
         if (service.kickEveryNanos() > 0) {
-            kick();
+            kick(loop.now());
         }
     }
 
@@ -52,10 +52,13 @@ final class LifeSigns {
         service.ready(standing.tell());
     }
 
-    private void kick() {
+    /** A sign that comes late says that the loop stood still where no turn was: that is written down, since the service manager does not. */
+    private void kick(long due) {
         if (!isOver) {
             service.kick();
-            loop.at(loop.now() + loop.passes(service.kickEveryNanos()), this::kick);
+            switchboard.cameRound(due);
+            long next = loop.now() + loop.passes(service.kickEveryNanos());
+            loop.at(next, () -> kick(next));
         }
     }
 

@@ -24,6 +24,7 @@ final class Stalls {
         TIMECODE("timecode"),
         JOURNAL("the journal"),
         TIMER("a timer"),
+        WATCHDOG("the watchdog"),
         RELOAD("another configuration");
 
         private final String words;

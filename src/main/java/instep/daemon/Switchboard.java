@@ -193,6 +193,13 @@ public final class Switchboard implements InputListener {
         return gear;
     }
 
+    /** The loop has got round to what was due at that instant and is no turn of its own; how late that was is written down if it was too late. */
+    void cameRound(long due) {
+        turns.about(Stalls.Turn.WATCHDOG, "", due);
+        turns.beginAside();
+        turns.end();
+    }
+
     /** What is run at the end of every turn, after the wire had its bytes; it must be quick and must not begin a turn. */
     void afterEachTurn(Runnable look) {
         turns.afterEach(look);

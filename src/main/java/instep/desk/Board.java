@@ -6,15 +6,12 @@ import java.util.List;
 import java.util.Set;
 
 /**
- * What the page shows: the latest snapshot, but for the faults that somebody has acknowledged, and what is wrong with the journal at present. Desk thread only.
+ * What the page shows: the latest snapshot, but for the faults that somebody has acknowledged, and what is wrong with the desk itself at present. Desk thread only.
  */
 final class Board {
-    private static final String JOURNAL = "journal";
-    private static final String JOURNAL_FAULT = "the journal cannot be written";
-
     private final Desk desk;
     private final Set<Long> acknowledged = new HashSet<>();
-    private String acknowledgedTrouble = "";
+    private final Set<Trouble> seen = new HashSet<>();
 
     Board(Desk desk) {
         this.desk = desk;
@@ -30,9 +27,9 @@ final class Board {
         return SnapshotJson.beat(desk.latest(), desk);
     }
 
-    /** What is wrong with the journal, so that it can be noticed that it has changed. */
-    String trouble() {
-        return desk.journalTrouble();
+    /** What is wrong with the desk itself, so that it can be noticed that it has changed. */
+    List<Trouble> trouble() {
+        return Trouble.of(desk);
     }
 
     String metrics(MetricsForm form) {
@@ -42,9 +39,7 @@ final class Board {
     /** What goes on being wrong, a sentence for each. */
     List<String> reasons() {
         List<String> reasons = new ArrayList<>();
-        if (!trouble().isEmpty()) {
-            reasons.add(JOURNAL_FAULT + ": " + trouble());
-        }
+        trouble().forEach(trouble -> reasons.add(trouble.sentence()));
         desk.latest().faults().stream()
                 .filter(Snapshot.Fault::stands)
                 .map(Snapshot.Fault::sentence)
@@ -54,9 +49,11 @@ final class Board {
 
     /** Somebody has seen that fault; false if there is none of that number. */
     boolean acknowledge(String number) {
-        if (number.equals(JOURNAL)) {
-            acknowledgedTrouble = trouble();
-            return !acknowledgedTrouble.isEmpty();
+        for (Trouble trouble : trouble()) {
+            if (trouble.name().equals(number)) {
+                seen.add(trouble);
+                return true;
+            }
         }
         List<Snapshot.Fault> faults = desk.latest().faults();
         acknowledged.retainAll(faults.stream().map(Snapshot.Fault::number).toList());
@@ -69,12 +66,12 @@ final class Board {
 
     private List<SnapshotJson.Shown> open() {
         List<SnapshotJson.Shown> open = new ArrayList<>();
-        String trouble = trouble();
-        if (trouble.isEmpty()) {
-            acknowledgedTrouble = "";
-        } else if (!trouble.equals(acknowledgedTrouble)) {
-            open.add(new SnapshotJson.Shown(JOURNAL, JOURNAL_FAULT, trouble, "", true, 1));
-        }
+        List<Trouble> troubles = trouble();
+        seen.retainAll(troubles);
+        troubles.stream()
+                .filter(trouble -> !seen.contains(trouble))
+                .map(SnapshotJson.Shown::of)
+                .forEach(open::add);
         desk.latest().faults().stream()
                 .filter(fault -> !acknowledged.contains(fault.number()))
                 .map(SnapshotJson.Shown::of)

@@ -21,4 +21,7 @@ public interface Desk {
 
     /** The instant of the oldest record that the journal's thread has not yet taken; empty if there is none. */
     OptionalLong oldestWaiting();
+
+    /** For how many nanoseconds the desk's own thread has owed a sign that it gets round; asks it for one. The page's thread only. */
+    long loopSilence();
 }

@@ -34,7 +34,7 @@ final class Viewers {
     private volatile boolean watched;
     private @Nullable Future<?> beat;
     private long lastTold = System.nanoTime() - SHORTEST_NANOS;
-    private String trouble = "";
+    private List<Trouble> trouble = List.of();
 
     Viewers(EventLoop loop, Board board) {
         this.loop = loop;

@@ -100,6 +100,12 @@ class StallsTest {
         desk.edge(0, true, false, now - 120 * MILLI);
         assertThat(told).hasSize(2);
         assertThat(told.get(1)).startsWith("the desk came 120 ms late to an edge of floor.left: something outside");
+        now += 2_000 * MILLI;
+        desk.cameRound(now - 50 * MILLI);
+        assertThat(told).hasSize(2);
+        desk.cameRound(now - 6_000 * MILLI);
+        assertThat(told).hasSize(3);
+        assertThat(told.get(2)).startsWith("the desk came 6000 ms late to the watchdog: something outside");
     }
 
     private final class Noted implements Records {

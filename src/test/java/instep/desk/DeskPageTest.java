@@ -169,6 +169,24 @@ class DeskPageTest {
                 .isEqualTo("the journal cannot be written: no space left\nmixer cannot be reached: look at it\n");
     }
 
+    /** The studio's time is two seconds after nought, and does not pass. */
+    @Test
+    void whatIsShownWhileTheDiskOrTheDeskStandsStillIsSaidToBeOld() throws Exception {
+        try (Visitor viewer = Visitor.at(page)) {
+            viewer.follow(page);
+            assertThat(viewer.event("state")).doesNotContain("disk", "stands still");
+            studio.waitsSince(0);
+            assertThat(viewer.event("beat")).doesNotContain("disk");
+            studio.waitsSince(-1);
+            assertThat(viewer.event("state")).contains("the disk keeps the journal waiting");
+            studio.standsStillFor(2 * Studio.SECOND + 1);
+            assertThat(viewer.event("state")).contains("the desk stands still", "no pedal is heard");
+        }
+        assertThat(Visitor.get(page, "/health").body())
+                .startsWith("the desk stands still: ")
+                .contains("\nthe disk keeps the journal waiting: ");
+    }
+
     @Test
     void refusesWhatIsTooLong() throws Exception {
         assertThat(Visitor.get(page, "/" + "x".repeat(DeskPage.LINE_BYTES)).status())

@@ -16,6 +16,8 @@ final class Studio implements Desk {
 
     private volatile Snapshot latest = snapshot("wheel", List.of());
     private volatile String trouble = "";
+    private volatile OptionalLong waiting = OptionalLong.empty();
+    private volatile long silence;
 
     static Snapshot snapshot(String angle, List<Snapshot.Fault> faults) {
         return new Snapshot(
@@ -49,6 +51,15 @@ final class Studio implements Desk {
         trouble = words;
     }
 
+    /** The journal's thread has not yet taken what happened at that instant. */
+    void waitsSince(long instant) {
+        waiting = OptionalLong.of(instant);
+    }
+
+    void standsStillFor(long nanos) {
+        silence = nanos;
+    }
+
     @Override
     public Snapshot latest() {
         return latest;
@@ -76,7 +87,12 @@ final class Studio implements Desk {
 
     @Override
     public OptionalLong oldestWaiting() {
-        return OptionalLong.empty();
+        return waiting;
+    }
+
+    @Override
+    public long loopSilence() {
+        return silence;
     }
 
     static byte[] bytes(String text) {

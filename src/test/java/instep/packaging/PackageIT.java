@@ -185,7 +185,7 @@ class PackageIT {
     /** Whoever sits before the box has no repository at hand. */
     @Test
     void whatThePackageSaysOfItsDocumentsIsThere() throws Exception {
-        for (String file : List.of(UNIT, "etc/instep/instep.yaml", "usr/share/doc/instep/docs/install.md")) {
+        for (String file : List.of(UNIT.toString(), "etc/instep/instep.yaml", "usr/share/doc/instep/docs/install.md")) {
             List<String> named = Pattern.compile("/(usr/share/doc/instep[/\\w.-]*\\w)")
                     .matcher(Files.readString(root.resolve(file)))
                     .results()
