@@ -1,8 +1,10 @@
 package instep.gear;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
@@ -12,6 +14,7 @@ import java.util.ArrayDeque;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedClass;
@@ -78,11 +81,7 @@ class HttpLinkOddServerTest {
 
     @Test
     void repeatsAnIdempotentRequestOnceWhenAKeptConnectionWasClosedUnderIt() throws IOException {
-        Socket first = accept();
-        exchange(first, 1);
-        rack.send(Say.http(0, "PUT", "/b"), Say.NOTHING, 2);
-        request(first);
-        first.close();
+        closeUnder("PUT");
         hand.until(this::isReady);
         Socket second = accept();
         assertThat(request(second)).startsWith("PUT /b HTTP/1.1\r\n");
@@ -95,11 +94,7 @@ class HttpLinkOddServerTest {
 
     @Test
     void doesNotRepeatTheRepetition() throws IOException {
-        Socket first = accept();
-        exchange(first, 1);
-        rack.send(Say.http(0, "PUT", "/b"), Say.NOTHING, 2);
-        request(first);
-        first.close();
+        closeUnder("PUT");
         hand.until(this::isReady);
         Socket second = accept();
         request(second);
@@ -119,11 +114,7 @@ class HttpLinkOddServerTest {
         rack = new Rack(hand.loop, List.of(patient), told);
         rack.start();
         hand.until(() -> rack.isUp(0));
-        Socket first = accept();
-        exchange(first, 1);
-        rack.send(Say.http(0, "PUT", "/b"), Say.NOTHING, 2);
-        request(first);
-        first.close();
+        closeUnder("PUT");
         hand.until(this::isReady);
         Socket second = accept();
         request(second);
@@ -136,11 +127,7 @@ class HttpLinkOddServerTest {
     @ParameterizedTest
     @ValueSource(strings = {"POST", "PATCH"})
     void neverRepeatsWhatIsNotIdempotent(String method) throws IOException {
-        Socket first = accept();
-        exchange(first, 1);
-        rack.send(Say.http(0, method, "/b"), Say.NOTHING, 2);
-        request(first);
-        first.close();
+        closeUnder(method);
         hand.until(() -> told.has("0 silent 2"));
         hand.passUntil(200, this::isReady); // it looks whether the server is there, but asks nothing
 
@@ -164,13 +151,35 @@ class HttpLinkOddServerTest {
         assertThat(told.has("0 missed")).isFalse();
     }
 
+    @Test
+    void missesOnceWhatAFrozenServerDoesNotTakeInTime() throws IOException {
+        Socket peer = accept(); // and never read from, until it is too late
+        rack.send(Say.json(0, "PUT", "/a", "x".repeat(8 << 20)), Say.NOTHING, 1);
+        hand.pass(150);
+        rack.send(Say.http(0, "PUT", "/b"), Say.NOTHING, 2);
+        hand.pass(Say.STALE_MILLIS - 151);
+        assertThat(told.has("0 missed")).isFalse();
+        hand.pass(1);
+
+        String frozen = where() + " takes no more bytes: is the recorder frozen?";
+        assertThat(told.lines)
+                .hasSize(3)
+                .contains("0 LOST " + frozen)
+                .last()
+                .asString()
+                .matches("0 missed 1 PUT /a x+…: " + Pattern.quote(frozen));
+        hand.pass(1); // NIO closes a socket when it selects next
+        assertThatThrownBy(() -> peer.getInputStream().transferTo(OutputStream.nullOutputStream()))
+                .hasMessage("Connection reset"); // so what the kernel still held is not delivered, either
+
+        hand.passUntil(149, () -> told.has("0 sent 2")); // what is not stale goes out on the next connection
+        assertThat(request(accept())).startsWith("PUT /b ");
+    }
+
     /** RFC 9110, section 15.2: a client reads any number of 1xx responses before the final one. */
     @Test
     void passesOverInterimResponses() throws IOException {
-        Socket peer = accept();
-        rack.send(Say.http(0, "PUT", "/a"), Say.NOTHING, 1);
-        request(peer);
-        say(peer, "HTTP/1.1 100 Continue\r\n\r\nHTTP/1.1 102 Processing\r\n\r\n" + OK);
+        answer("PUT", "HTTP/1.1 100 Continue\r\n\r\nHTTP/1.1 102 Processing\r\n\r\n" + OK);
         hand.until(() -> told.has("0 reply"));
 
         assertThat(told.lines).endsWith("0 reply 1 200 OK");
@@ -184,10 +193,7 @@ class HttpLinkOddServerTest {
                 "HTTP/1.0 200 OK\r\nContent-Length: 0\r\n\r\n"
             })
     void asksOnANewConnectionAfterTheServerSaidClose(String response) throws IOException {
-        Socket first = accept();
-        rack.send(Say.http(0, "POST", "/a"), Say.NOTHING, 1);
-        request(first);
-        say(first, response);
+        answer("POST", response);
         hand.until(() -> told.has("0 reply 1 200 OK"));
         rack.send(Say.http(0, "POST", "/b"), Say.NOTHING, 2);
         hand.until(() -> told.has("0 sent 2"));
@@ -199,10 +205,7 @@ class HttpLinkOddServerTest {
     /** RFC 9112, section 6.3: without a length, the body ends with the connection. */
     @Test
     void takesTheEndOfTheConnectionForTheEndOfABodyWithoutLength() throws IOException {
-        Socket peer = accept();
-        rack.send(Say.http(0, "GET", "/a"), Say.NOTHING, 1);
-        request(peer);
-        say(peer, "HTTP/1.1 200 OK\r\n\r\nstate");
+        Socket peer = answer("GET", "HTTP/1.1 200 OK\r\n\r\nstate");
         peer.close();
         hand.until(() -> told.has("0 reply 1 200 OK"));
 
@@ -211,10 +214,7 @@ class HttpLinkOddServerTest {
 
     @Test
     void saysThatTheServerDoesNotSpeakHttp() throws IOException {
-        Socket peer = accept();
-        rack.send(Say.http(0, "GET", "/a"), Say.NOTHING, 1);
-        request(peer);
-        say(peer, "ERR what\r\n\r\n");
+        answer("GET", "ERR what\r\n\r\n");
         hand.until(() -> told.has("0 silent 1"));
 
         assertThat(told.lines).endsWith("0 silent 1 " + where() + " does not answer in HTTP");
@@ -222,10 +222,7 @@ class HttpLinkOddServerTest {
 
     @Test
     void saysThatTheConnectionEndedInTheMiddleOfAnAnswer() throws IOException {
-        Socket peer = accept();
-        rack.send(Say.http(0, "GET", "/a"), Say.NOTHING, 1);
-        request(peer);
-        say(peer, "HTTP/1.1 200 OK\r\nContent-Length: 10\r\n\r\nhal");
+        Socket peer = answer("GET", "HTTP/1.1 200 OK\r\nContent-Length: 10\r\n\r\nhal");
         peer.close();
         hand.until(() -> told.has("0 silent 1"));
 
@@ -248,6 +245,24 @@ class HttpLinkOddServerTest {
 
         assertThat(told.has("0 refused")).isFalse();
         assertThat(told.has("0 LOST")).isFalse();
+    }
+
+    /** A request, and what the server says to it. */
+    private Socket answer(String method, String response) throws IOException {
+        Socket peer = accept();
+        rack.send(Say.http(0, method, "/a"), Say.NOTHING, 1);
+        request(peer);
+        say(peer, response);
+        return peer;
+    }
+
+    /** A connection that was kept ends while the second request waits for its answer. */
+    private void closeUnder(String method) throws IOException {
+        Socket peer = accept();
+        exchange(peer, 1);
+        rack.send(Say.http(0, method, "/b"), Say.NOTHING, 2);
+        request(peer);
+        peer.close();
     }
 
     private void exchange(Socket peer, long ticket) throws IOException {
