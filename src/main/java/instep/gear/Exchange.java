@@ -164,8 +164,26 @@ final class Exchange implements Outgoing {
         return bodyBytes <= MOST_BODY_BYTES;
     }
 
+    /** Ends with its answer, and tells what it was. */
+    void tell(Report report) {
+        wire.release();
+        if (isDone()) {
+            whole().ifPresent(body -> report.answer(ticket, body));
+            report.reply(ticket, outcome());
+        } else {
+            report.refused(ticket, false, outcome());
+        }
+    }
+
+    /** Ends without an answer. */
+    void fail(Report report, String why) {
+        waitWith(null);
+        wire.release();
+        report.refused(ticket, true, why);
+    }
+
     /** The body in whole, on one line; empty if there is none or it is too long to be looked at. */
-    Optional<String> whole() {
+    private Optional<String> whole() {
         return bodyBytes == 0 || kept.size() < bodyBytes
                 ? Optional.empty()
                 : Optional.of(
@@ -177,13 +195,13 @@ final class Exchange implements Outgoing {
         return status != null;
     }
 
-    boolean isDone() {
+    private boolean isDone() {
         int code = status == null ? 0 : status.code();
         return asked.expectStatus() == 0 ? code >= 200 && code < 300 : code == asked.expectStatus();
     }
 
     /** The status, for people; where it is not the right one, with what the server said or what was expected. */
-    String outcome() {
+    private String outcome() {
         String line = Render.line(Lines.printable(String.valueOf(status)).strip());
         if (isDone()) {
             return line;

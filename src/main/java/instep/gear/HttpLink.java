@@ -6,6 +6,7 @@ import io.netty.channel.ChannelFuture;
 import io.netty.util.concurrent.Future;
 import java.net.InetSocketAddress;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import java.util.function.LongPredicate;
 import org.jspecify.annotations.Nullable;
 
@@ -17,9 +18,6 @@ import org.jspecify.annotations.Nullable;
  * an answer, the method is idempotent and the request is not stale (RFC 9110, section 9.2.2; RFC 9112, section 9.3.1).
  */
 final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
-    /** A connection older than this may have been closed by the server as idle, while the request was on its way. */
-    private static final long YOUNG_NANOS = TimeUnit.SECONDS.toNanos(1);
-
     private final GearSettings.Http settings;
     private final Net net;
     private final Report report;
@@ -28,10 +26,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     private final Waiting<Exchange> waiting;
     private final Dialer dialer;
     private final @Nullable Secure secure;
-    private @Nullable Channel channel;
-    private @Nullable Exchange current;
-    private int served;
-    private long connectedAt;
+    private @Nullable HttpConnection connection;
 
     /** Nothing happens before {@link #start}. Blocks on the files of TLS and of a secret, if there are any. */
     HttpLink(GearSettings.Http settings, Net net, Report report) throws UnfitException {
@@ -84,7 +79,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         Exchange unanswered = letGo();
         report.lost(reasons.where() + ": " + why);
         if (unanswered != null) {
-            fail(unanswered, why);
+            unanswered.fail(report, why);
         }
         dialer.dialLater();
     }
@@ -96,7 +91,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
 
     @Override
     public boolean isQuiet() {
-        return current == null && waiting.isEmpty();
+        return current() == null && waiting.isEmpty();
     }
 
     @Override
@@ -105,7 +100,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         waiting.clear("Instep has ended");
         Exchange unanswered = letGo();
         if (unanswered != null) {
-            fail(unanswered, "Instep has ended before an answer came");
+            unanswered.fail(report, "Instep has ended before an answer came");
         }
         report.end();
         wires.clear();
@@ -118,10 +113,8 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
 
     @Override
     public void connected(Channel made) {
-        served = 0;
-        connectedAt = net.nanos();
         net.giveUpUnacknowledged(made, settings.staleAfterNanos());
-        channel = made;
+        connection = new HttpConnection(made, net.nanos());
         report.up("connected to " + reasons.where());
         next();
     }
@@ -133,45 +126,48 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
 
     @Override
     public @Nullable Exchange current(Channel of) {
-        return of == channel ? current : null;
+        return isOn(of) ? current() : null;
+    }
+
+    private boolean isOn(Channel one) {
+        return connection != null && connection.channel() == one;
+    }
+
+    private @Nullable Exchange current() {
+        return connection == null ? null : connection.current();
     }
 
     @Override
     public void answered(Exchange exchange, boolean keepConnection) {
-        current = null;
-        served++;
+        if (connection != null) {
+            connection.answered();
+        }
         exchange.waitWith(null);
         if (!keepConnection || !exchange.isSent()) {
-            shut();
+            shut(Net::close);
         }
         if (exchange.isRedirected() && Redirection.follows(exchange, settings)) {
             waiting.addFirst(exchange);
             next();
             return;
         }
-        exchange.wire().release();
-        if (exchange.isDone()) {
-            exchange.whole().ifPresent(body -> report.answer(exchange.ticket(), body));
-            report.reply(exchange.ticket(), exchange.outcome());
-        } else {
-            report.refused(exchange.ticket(), false, exchange.outcome());
-        }
+        exchange.tell(report);
         next();
     }
 
     @Override
     public void gone(Channel of, @Nullable Throwable cause) {
-        if (of == channel) {
-            drop(cause == null ? reasons.closed() : reasons.of(cause));
+        if (connection != null && isOn(of)) {
+            drop(connection, cause == null ? reasons.closed() : reasons.of(cause));
         }
     }
 
     @Override
     public void rubbish(Channel of, String what) {
-        if (of == channel) {
+        if (isOn(of)) {
             Exchange exchange = letGo();
             if (exchange != null) {
-                fail(exchange, reasons.where() + " " + what);
+                exchange.fail(report, reasons.where() + " " + what);
             }
             next();
         }
@@ -181,14 +177,14 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         if (!report.isUp()) {
             return report.lostWhy();
         }
-        return current == null
+        return current() == null
                 ? "no connection to " + reasons.where() + " in time"
                 : "the request before it is not answered";
     }
 
     private void next() {
-        while (current == null) {
-            Channel open = channel;
+        while (current() == null) {
+            HttpConnection open = connection;
             if (open == null) {
                 connectSoon();
                 return;
@@ -197,7 +193,7 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
             if (exchange == null) {
                 return;
             }
-            write(open, exchange);
+            ask(open, exchange);
         }
     }
 
@@ -209,19 +205,18 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
         }
     }
 
-    private void write(Channel to, Exchange exchange) {
-        current = exchange;
-        ChannelFuture future = to.writeAndFlush(exchange.wire().copy());
+    private void ask(HttpConnection on, Exchange exchange) {
+        ChannelFuture future = on.ask(exchange);
         if (future.isDone()) {
             written(exchange, future);
         } else {
-            exchange.waitWith(net.after(exchange.deadline() - net.nanos(), () -> frozen(to, exchange)));
+            exchange.waitWith(net.after(exchange.deadline() - net.nanos(), () -> frozen(exchange)));
             future.addListener((ChannelFuture late) -> written(exchange, late));
         }
     }
 
     private void written(Exchange exchange, ChannelFuture future) {
-        if (exchange != current) {
+        if (exchange != current()) {
             return;
         }
         if (!future.isSuccess()) { // not all of it left this machine, so nothing was done with it
@@ -239,11 +234,9 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     }
 
     /** The server takes no more bytes, and what it has not taken by now it must not get later. */
-    private void frozen(Channel to, Exchange exchange) {
-        if (exchange == current) {
-            current = null;
-            Net.cut(to);
-            shut();
+    private void frozen(Exchange exchange) {
+        if (exchange == current()) {
+            shut(Net::cut);
             report.lost(reasons.frozen());
             exchange.wire().release();
             report.missed(exchange.ticket(), exchange.wire().text(), reasons.frozen());
@@ -252,49 +245,40 @@ final class HttpLink implements Link, Dialer.Caller, HttpEars.Owner {
     }
 
     private void silent(Exchange exchange, long within) {
-        if (exchange == current) {
-            current = null;
-            shut(); // an answer that comes now would be taken for that of the next request
-            fail(exchange, "no answer within " + TimeUnit.NANOSECONDS.toMillis(within) + " ms");
+        if (exchange == current()) {
+            shut(Net::close); // an answer that comes now would be taken for that of the next request
+            exchange.fail(report, "no answer within " + TimeUnit.NANOSECONDS.toMillis(within) + " ms");
             next();
         }
     }
 
-    private void drop(String why) {
-        boolean kept = served > 0 || net.nanos() - connectedAt >= YOUNG_NANOS;
-        boolean used = served > 0;
+    private void drop(HttpConnection ended, String why) {
+        boolean kept = ended.wasKept(net.nanos());
         Exchange exchange = letGo();
         if (exchange != null && kept && exchange.mayRepeat()) {
             exchange.waitWith(null);
             waiting.addFirst(exchange);
         } else if (exchange != null) {
-            fail(exchange, why + " before an answer came");
+            exchange.fail(report, why + " before an answer came");
         }
-        if (exchange != null || used) {
+        if (exchange != null || ended.isUsed()) {
             dialer.dialLater(); // is it only idle, or is it off? One more connection tells, before the next take does
         }
         next();
     }
 
-    private void fail(Exchange exchange, String why) {
-        exchange.waitWith(null);
-        exchange.wire().release();
-        report.refused(exchange.ticket(), true, why);
-    }
-
     /** Ends the connection; what was asked on it is not answered any more. */
     private @Nullable Exchange letGo() {
-        Exchange unanswered = current;
-        current = null;
-        shut();
+        Exchange unanswered = current();
+        shut(Net::close);
         return unanswered;
     }
 
-    private void shut() {
-        Channel open = channel;
-        channel = null;
+    private void shut(Consumer<Channel> end) {
+        HttpConnection open = connection;
+        connection = null; // first, so that what ends with it is not held to be asked any more
         if (open != null) {
-            Net.close(open);
+            end.accept(open.channel());
             dialer.ended();
         }
     }
