@@ -1,7 +1,6 @@
 package instep.daemon;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.awaitility.Awaitility.await;
 
 import instep.clock.LtcSignal;
 import instep.clock.PcmFormat;
@@ -13,18 +12,13 @@ import instep.journal.Entry;
 import instep.journal.JournalScan;
 import instep.journal.Key;
 import instep.journal.Kind;
-import instep.rehearsal.Decisions;
-import instep.rehearsal.RecordedRun;
-import instep.rehearsal.Replay;
 import instep.time.FrameRate;
 import instep.time.Timecode;
 import java.io.FileOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -56,6 +50,10 @@ class ChaseTest {
     @BeforeEach
     void namePipe() {
         pipe = folder.resolve("ltc.pcm");
+    }
+
+    private RunFolder run() {
+        return new RunFolder(folder);
     }
 
     private Settings settings(String rate) throws Exception {
@@ -134,13 +132,13 @@ class ChaseTest {
         Performance edges = Performance.parse("presses", presses());
         Daemon daemon = Daemon.start(settings(name), new Daemon.Options(folder, 1, Optional.of(edges), false));
         Card tape = new Card(pipe, from, 2_000, wordRate);
-        waitFor("locked");
+        run().waitForTimecode("locked");
         daemon.performed().join();
         tape.stop();
-        waitFor("lost");
+        run().waitForTimecode("lost");
         daemon.close("over");
-        List<Entry> entries = read();
-        assertThat(states(entries)).endsWith("locked", "freewheeling", "lost");
+        List<Entry> entries = run().entries();
+        assertThat(RunFolder.timecodes(entries)).endsWith("locked", "freewheeling", "lost");
         List<Entry> framed = entries.stream()
                 .filter(entry -> entry.kind() == Kind.CUT || entry.kind() == Kind.TAKE_OPEN)
                 .toList();
@@ -156,7 +154,7 @@ class ChaseTest {
         assertThat(framed)
                 .extracting(entry -> entry.number(Key.FRAME).orElseThrow())
                 .isSorted();
-        holdsInAReplay();
+        isWholeAndHoldsInAReplay();
     }
 
     private static String presses() {
@@ -177,15 +175,15 @@ class ChaseTest {
                 settings("25", "60s"),
                 new Daemon.Options(folder, 1, Optional.of(Performance.parse("one", "0.1 left close\n")), false));
         Card tape = new Card(pipe, from, 2_000, 25);
-        waitFor("locked");
+        run().waitForTimecode("locked");
         tape.stop();
-        waitFor("freewheeling");
+        run().waitForTimecode("freewheeling");
         Card other = new Card(pipe, elsewhere, 2_000, 25);
-        waitFor("jumped");
+        run().waitForTimecode("jumped");
         other.stop();
         daemon.close("over");
-        List<Entry> entries = read();
-        assertThat(states(entries)).containsSequence("locked", "freewheeling", "jumped");
+        List<Entry> entries = run().entries();
+        assertThat(RunFolder.timecodes(entries)).containsSequence("locked", "freewheeling", "jumped");
         assertThat(entries.stream().filter(entry -> entry.kind() == Kind.MARK))
                 .extracting(entry -> entry.text(Key.MARK).orElse(""))
                 .startsWith("bridged", "jumped");
@@ -194,10 +192,10 @@ class ChaseTest {
                 .findFirst()
                 .orElseThrow();
         assertThat(jump.tc()).startsWith("11:00:0");
-        assertThat(Files.readString(folder.resolve("events.log")))
+        assertThat(run().log())
                 .contains("!! SYNC    no ltc: timecode goes on by itself for now")
                 .contains("source ltc, which has jumped");
-        holdsInAReplay();
+        isWholeAndHoldsInAReplay();
     }
 
     @Test
@@ -207,44 +205,18 @@ class ChaseTest {
         Performance edges = Performance.parse("one", "0.1 left close\n0.2 left open\n");
         try (Daemon daemon = Daemon.start(settings, new Daemon.Options(folder, 1, Optional.of(edges), false))) {
             daemon.performed().join();
-            waitFor("lost");
+            run().waitForTimecode("lost");
         }
-        assertThat(Files.readString(folder.resolve("events.log")))
+        assertThat(run().log())
                 .contains("!! SYNC    no timecode has come in: it is the time of day until some does")
                 .contains("take 1   !! FAULT   no timecode has come in (ltc): this take has the time of day");
-        holdsInAReplay();
+        isWholeAndHoldsInAReplay();
     }
 
-    private void holdsInAReplay() throws Exception {
+    private void isWholeAndHoldsInAReplay() throws Exception {
         List<String> faults = new ArrayList<>();
         JournalScan.of(folder, new Audit(faults::add));
         assertThat(faults).isEmpty();
-        RecordedRun run = RecordedRun.read(folder, 0).orElseThrow();
-        Path again = folder.resolve("again");
-        Replay.write(run, ConfigReader.parse("ltc.yaml", run.config().orElseThrow()), again, "it");
-        List<Entry> replayed = RecordedRun.read(again, 0).orElseThrow().entries();
-        assertThat(Decisions.of(replayed))
-                .isEqualTo(Decisions.of(run.entries()))
-                .isNotEmpty();
-    }
-
-    private List<Entry> read() throws IOException {
-        return RecordedRun.read(folder, 0).map(RecordedRun::entries).orElse(List.of());
-    }
-
-    private void waitFor(String state) {
-        await().atMost(Duration.ofSeconds(30))
-                .until(() -> Files.exists(folder.resolve("events.log"))
-                        && states(read()).stream()
-                                .reduce("", (before, last) -> last)
-                                .equals(state));
-    }
-
-    private static List<String> states(List<Entry> entries) {
-        return entries.stream()
-                .filter(entry -> entry.kind() == Kind.SYNC)
-                .flatMap(entry -> entry.text(Key.STATE).stream())
-                .filter(state -> !state.equals("follows"))
-                .toList();
+        run().holdsInAReplay();
     }
 }

@@ -1,7 +1,6 @@
 package instep.daemon;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.awaitility.Awaitility.await;
 
 import instep.config.ConfigReader;
 import instep.config.Settings;
@@ -9,9 +8,6 @@ import instep.input.Performance;
 import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
-import instep.rehearsal.Decisions;
-import instep.rehearsal.RecordedRun;
-import instep.rehearsal.Replay;
 import instep.time.FrameRate;
 import instep.time.Timecode;
 import java.io.BufferedReader;
@@ -21,9 +17,7 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
@@ -107,15 +101,16 @@ class GearTimecodeTest {
         Performance edges = Performance.parse(
                 "presses",
                 "2.0 left close\n2.2 left open\n2.51 left close\n2.77 left open\n3.1 left close\n3.3 left open\n");
+        RunFolder run = new RunFolder(folder);
         try (Recorder recorder = new Recorder()) {
             Daemon daemon =
                     Daemon.start(settings(recorder.port()), new Daemon.Options(folder, 1, Optional.of(edges), false));
-            waitFor("locked");
+            run.waitForTimecode("locked");
             daemon.performed().join();
             recorder.mute = true;
-            waitFor("lost");
+            run.waitForTimecode("lost");
             daemon.close("over");
-            List<Entry> entries = read();
+            List<Entry> entries = run.entries();
             List<Entry> framed = entries.stream()
                     .filter(entry -> entry.kind() == Kind.CUT || entry.kind() == Kind.TAKE_OPEN)
                     .toList();
@@ -127,7 +122,7 @@ class GearTimecodeTest {
                                 recorder.frameAt(entry.mono() - SLACK_NANOS) - 1,
                                 recorder.frameAt(entry.mono() + SLACK_NANOS) + 1);
             }
-            assertThat(states(entries)).containsSubsequence("locked", "freewheeling", "lost");
+            assertThat(RunFolder.timecodes(entries)).containsSubsequence("locked", "freewheeling", "lost");
             Entry locked = entries.stream()
                     .filter(entry -> entry.text(Key.STATE).equals(Optional.of("locked")))
                     .findFirst()
@@ -141,35 +136,6 @@ class GearTimecodeTest {
                     .hasSizeBetween(2, 40)
                     .allMatch(label -> label.startsWith("14:59:5") || label.startsWith("15:00:"));
         }
-        holdsInAReplay();
-    }
-
-    private void holdsInAReplay() throws Exception {
-        RecordedRun run = RecordedRun.read(folder, 0).orElseThrow();
-        Path again = folder.resolve("again");
-        Replay.write(run, ConfigReader.parse("gear.yaml", run.config().orElseThrow()), again, "it");
-        assertThat(Decisions.of(RecordedRun.read(again, 0).orElseThrow().entries()))
-                .isEqualTo(Decisions.of(run.entries()))
-                .isNotEmpty();
-    }
-
-    private List<Entry> read() throws IOException {
-        return RecordedRun.read(folder, 0).map(RecordedRun::entries).orElse(List.of());
-    }
-
-    private void waitFor(String state) {
-        await().atMost(Duration.ofSeconds(30))
-                .until(() -> Files.exists(folder.resolve("events.log"))
-                        && states(read()).stream()
-                                .reduce("", (before, last) -> last)
-                                .equals(state));
-    }
-
-    private static List<String> states(List<Entry> entries) {
-        return entries.stream()
-                .filter(entry -> entry.kind() == Kind.SYNC)
-                .flatMap(entry -> entry.text(Key.STATE).stream())
-                .filter(state -> !state.equals("follows"))
-                .toList();
+        run.holdsInAReplay();
     }
 }

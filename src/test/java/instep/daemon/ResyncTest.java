@@ -5,7 +5,6 @@ import static org.awaitility.Awaitility.await;
 
 import instep.config.ConfigReader;
 import instep.input.KeyPipe;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -50,14 +49,6 @@ class ResyncTest {
     @TempDir
     private Path folder = Path.of("");
 
-    private String log() throws Exception {
-        return Files.readString(folder.resolve("events.log"));
-    }
-
-    private void waitForLog(String text, int times) {
-        await().atMost(PATIENCE).until(() -> log().split(java.util.regex.Pattern.quote(text), -1).length > times);
-    }
-
     private void press(KeyPipe keys, int code) throws Exception {
         keys.key(code, true, System.nanoTime());
         keys.key(code, false, System.nanoTime() + 3_000_000L);
@@ -66,6 +57,7 @@ class ResyncTest {
     /** What the mixer was told after it came back, up to what is said when all is over. */
     private List<String> told(String resync, String stale) throws Exception {
         List<String> told = new ArrayList<>();
+        RunFolder run = new RunFolder(folder);
         try (LineSink mixer = LineSink.open();
                 KeyPipe keys = KeyPipe.open()) {
             String yaml = MAPPING.replace("PORT", "" + mixer.port())
@@ -75,23 +67,23 @@ class ResyncTest {
                     ConfigReader.parse("lesson.yaml", yaml), new Daemon.Options(folder, 1, Optional.empty(), false));
             try {
                 daemon.attach(0, keys.readEnd());
-                waitForLog("mixer  up", 1);
+                run.waitForLog("mixer  up");
                 press(keys, DeskRig.RIGHT);
-                waitForLog("SENT    mixer  CUT 1", 1);
+                run.waitForLog("SENT    mixer  CUT 1");
                 mixer.off();
-                waitForLog("mixer  lost", 1);
+                run.waitForLog("mixer  lost");
                 mixer.take();
                 press(keys, DeskRig.LEFT);
-                waitForLog("CUT     wide -> wheel", 1);
+                run.waitForLog("CUT     wide -> wheel");
                 press(keys, DeskRig.MIDDLE);
-                waitForLog("CUT     wheel -> hands", 1);
+                run.waitForLog("CUT     wheel -> hands");
                 press(keys, DeskRig.LEFT);
-                waitForLog("CUT     hands -> wheel", 1);
+                run.waitForLog("CUT     hands -> wheel");
                 if (!stale.equals("60s")) {
-                    waitForLog("MISSED", 3);
+                    run.waitForLog("MISSED", 3);
                 }
                 mixer.on();
-                waitForLog("mixer  up", 2);
+                run.waitForLog("mixer  up", 2);
                 press(keys, DeskRig.RIGHT);
                 await().atMost(PATIENCE).until(() -> {
                     told.addAll(mixer.take());

@@ -13,13 +13,9 @@ import instep.input.Performance;
 import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
-import instep.rehearsal.Decisions;
-import instep.rehearsal.RecordedRun;
-import instep.rehearsal.Replay;
 import java.net.InetAddress;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
@@ -55,7 +51,7 @@ class StudioTest {
         Settings settings = settings(rollWithin);
         try (Stage stage = Stage.open(settings.gear())) {
             Performance edges = Performance.parse("roll.performance", ROLL);
-            Daemon.Options options = new Daemon.Options(folder.resolve("live"), 1, Optional.of(edges), false);
+            Daemon.Options options = new Daemon.Options(folder, 1, Optional.of(edges), false);
             Daemon daemon = Daemon.start(settings.withGear(stage.gear()), options);
             try {
                 lesson.with(stage);
@@ -63,7 +59,11 @@ class StudioTest {
                 daemon.close("over");
             }
         }
-        return RecordedRun.read(folder.resolve("live"), 0).orElseThrow().entries();
+        return run().entries();
+    }
+
+    private RunFolder run() {
+        return new RunFolder(folder);
     }
 
     private static void waitFor(Stage stage, int gear, String text) {
@@ -88,15 +88,6 @@ class StudioTest {
                 .toList();
     }
 
-    private void holdsInAReplay(List<Entry> entries) throws Exception {
-        RecordedRun run = RecordedRun.read(folder.resolve("live"), 0).orElseThrow();
-        Replay.write(
-                run, ConfigReader.parse("pottery.yaml", run.config().orElseThrow()), folder.resolve("again"), "it");
-        List<Entry> again =
-                RecordedRun.read(folder.resolve("again"), 0).orElseThrow().entries();
-        assertThat(Decisions.of(again)).isEqualTo(Decisions.of(entries));
-    }
-
     @Test
     void findsARecorderThatAnswersWellAndDoesNotRoll() throws Exception {
         List<Entry> entries = played("500ms", stage -> {
@@ -110,9 +101,8 @@ class StudioTest {
             assertThat(fault.text(Key.ROLL)).contains("silent");
             assertThat(fault.mono() - take.mono()).isEqualTo(500_000_000L);
         });
-        assertThat(Files.readString(folder.resolve("live/events.log")))
-                .contains("!! FAULT   recorder  it has not said within 500 ms that it rolls");
-        holdsInAReplay(entries);
+        assertThat(run().log()).contains("!! FAULT   recorder  it has not said within 500 ms that it rolls");
+        run().holdsInAReplay();
     }
 
     @Test
@@ -129,7 +119,7 @@ class StudioTest {
         assertThat(rollFaults(entries))
                 .singleElement()
                 .satisfies(fault -> assertThat(fault.text(Key.ROLL)).contains("stopped"));
-        holdsInAReplay(entries);
+        run().holdsInAReplay();
     }
 
     @Test
@@ -151,7 +141,7 @@ class StudioTest {
         assertThat(of(entries, Kind.CONFIRMED))
                 .singleElement()
                 .satisfies(confirmed -> assertThat(confirmed.text(Key.ANGLE)).contains("wide"));
-        assertThat(Files.readString(folder.resolve("live/events.log"))).contains("by somebody at mixer");
-        holdsInAReplay(entries);
+        assertThat(run().log()).contains("by somebody at mixer");
+        run().holdsInAReplay();
     }
 }
