@@ -1,6 +1,7 @@
 package instep.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.catchThrowableOfType;
 import static org.awaitility.Awaitility.await;
 
 import com.sun.net.httpserver.HttpExchange;
@@ -23,13 +24,11 @@ import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -45,7 +44,8 @@ class MessageSecretsTest {
     private static final String IN_PATH = "clay/%22wet%22%20&%20w7ater";
 
     private static final String IN_JSON = "clay/\\\"wet\\\" & w7ater";
-    private static final List<String> PARTS = List.of("clay/\"", "clay%2F", "clay/%22", "clay/\\\"", "w7ater");
+    private static final SecretSearch SEARCH =
+            new SecretSearch(List.of("clay/\"", "clay%2F", "clay/%22", "clay/\\\"", "w7ater"));
 
     private static final String MAPPING = """
             instep: 1
@@ -110,12 +110,7 @@ class MessageSecretsTest {
                 MAPPING.replace("WEB", "" + web.getAddress().getPort())
                         .replace("LINES", "" + lines.getLocalPort())
                         .replace("DESK", "" + desk));
-        Path secrets = Files.createDirectory(folder.resolve("secrets"));
-        Files.writeString(
-                Files.createFile(
-                        secrets.resolve("odd"),
-                        PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------"))),
-                SECRET + "\n");
+        SecretSearch.keep(folder, "odd", SECRET);
     }
 
     @AfterEach
@@ -152,11 +147,6 @@ class MessageSecretsTest {
         exchange.close();
     }
 
-    private static void holdsNoSecret(String where, String text) {
-        assertThat(text).as(where).isNotEmpty();
-        assertThat(PARTS).as(where + "\n" + text).noneMatch(text::contains);
-    }
-
     @Test
     void reachTheGearAndStandInNothingThatADaemonWritesOrShows() throws Exception {
         Performance press = Performance.parse("press.performance", "0.3 right close\n0.4 right open\n");
@@ -168,10 +158,10 @@ class MessageSecretsTest {
             await().atMost(Duration.ofSeconds(60))
                     .until(() -> Files.readString(journal.resolve("events.log")).contains("403 Forbidden"));
             for (String path : List.of("/", "/metrics", "/desk.js")) {
-                holdsNoSecret(path, shown(page.resolve(path)));
+                SEARCH.holdsNone(path, shown(page.resolve(path)));
             }
             String events = firstOf(page.resolve("/events"));
-            holdsNoSecret("/events", events);
+            SEARCH.holdsNone("/events", events);
             assertThat(events).contains("(secret)");
         } finally {
             daemon.close("over");
@@ -183,24 +173,9 @@ class MessageSecretsTest {
                         + " {not a value} {\"key\":\"" + IN_JSON + "\"}")
                 .contains("GET /under/" + IN_PATH + "#" + IN_PATH + " " + SECRET + " null {not a value} ")
                 .contains("POST /form " + SECRET + " null {not a value} key=" + IN_TARGET);
-        assertThat(searched(journal))
+        assertThat(SEARCH.holdsNone(journal))
                 .contains("LOGIN (secret)", "POST /form key=(secret)", "GET /under/(secret)#(secret)")
                 .contains("\"kind\":\"mark\"");
-    }
-
-    /** All that stands in a folder. */
-    private static String searched(Path folder) throws IOException {
-        StringBuilder all = new StringBuilder();
-        try (Stream<Path> files = Files.walk(folder)) {
-            for (Path file : files.filter(Files::isRegularFile).toList()) {
-                String text = Files.readString(file, StandardCharsets.ISO_8859_1);
-                all.append(text);
-                if (!text.isEmpty()) {
-                    holdsNoSecret(file.toString(), text);
-                }
-            }
-        }
-        return all.toString();
     }
 
     private static String shown(URI at) throws Exception {
@@ -234,9 +209,7 @@ class MessageSecretsTest {
                 new String[] {"try", file, "deck", "login"});
         for (String[] words : commands) {
             Said said = Said.by(words);
-            String text = said.out() + said.err();
-            holdsNoSecret(words[0], text);
-            holdsNoSecret(words[0], column(text) + " ");
+            SEARCH.holdsNoneInColumns(words[0], said.out() + said.err());
         }
         assertThat(heard).contains("LOGIN " + SECRET, "PING " + SECRET);
     }
@@ -266,7 +239,7 @@ class MessageSecretsTest {
                 .start();
         assertThat(running.waitFor(2, TimeUnit.MINUTES)).isTrue();
         String said = Files.readString(both);
-        holdsNoSecret("run", said);
+        SEARCH.holdsNone("run", said);
         assertThat(said).contains("LOGIN (secret)");
 
         String again = folder.resolve("again").toString();
@@ -279,22 +252,14 @@ class MessageSecretsTest {
                 new String[] {"demo", "--config", file, "--performance", feet, "--journal", shown});
         for (String[] words : commands) {
             Said each = Said.by(words);
-            holdsNoSecret(words[0], each.out() + each.err());
+            SEARCH.holdsNone(words[0], each.out() + each.err());
             if (!words[0].equals("replay")) { // which tells of cuts and takes
                 assertThat(each.out()).as(words[0]).contains("LOGIN (secret)");
             }
         }
         for (String path : List.of(journal, again, again + "-other", shown)) {
-            assertThat(searched(Path.of(path))).contains("LOGIN (secret)");
+            assertThat(SEARCH.holdsNone(Path.of(path))).contains("LOGIN (secret)");
         }
-    }
-
-    /** The text beside the hex digits of {@code try}, without the breaks between the lines. */
-    private static String column(String text) {
-        return text.lines()
-                .filter(line -> line.startsWith(">") || line.startsWith("<"))
-                .map(line -> line.substring(Math.min(line.length(), 51)))
-                .reduce("", String::concat);
     }
 
     @Test
@@ -303,8 +268,7 @@ class MessageSecretsTest {
                 .replace("LINES", "9701")
                 .replace("WEB", "9702")
                 .replace("text: \"{who}\"", "text: \"{secret.odd}\"");
-        assertThat(org.assertj.core.api.Assertions.catchThrowableOfType(
-                                ConfigException.class, () -> ConfigReader.parse("lesson.yaml", yaml))
+        assertThat(catchThrowableOfType(ConfigException.class, () -> ConfigReader.parse("lesson.yaml", yaml))
                         .getMessage())
                 .contains("a secret can stand only in what gear is told");
     }

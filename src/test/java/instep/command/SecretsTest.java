@@ -1,4 +1,4 @@
-package instep.daemon;
+package instep.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
@@ -6,10 +6,9 @@ import static org.awaitility.Awaitility.await;
 import com.sun.net.httpserver.HttpExchange;
 import com.sun.net.httpserver.HttpServer;
 import instep.advice.CheckReport;
-import instep.command.LinkCheck;
-import instep.command.Trial;
 import instep.config.ConfigReader;
 import instep.config.Settings;
+import instep.daemon.Daemon;
 import instep.input.Performance;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
@@ -19,14 +18,12 @@ import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
 import java.util.Base64;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -40,6 +37,7 @@ class SecretsTest {
     private static final String BEFORE_THE_CUT = "-".repeat(160 - PART.length());
 
     private static final String PAIR = "potter:" + SECRET;
+    private static final SecretSearch SEARCH = new SecretSearch(List.of(SECRET, PART, base64(SECRET), base64(PAIR)));
     private static final String MAPPING = """
             instep: 1
             timecode: { rate: 25 }
@@ -91,12 +89,7 @@ class SecretsTest {
         config = folder.resolve("lesson.yaml");
         Files.writeString(
                 config, MAPPING.replace("PORT", "" + server.getAddress().getPort()));
-        Path secrets = Files.createDirectory(folder.resolve("secrets"));
-        Files.writeString(
-                Files.createFile(
-                        secrets.resolve("recorder"),
-                        PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------"))),
-                SECRET + "\n");
+        SecretSearch.keep(folder, "recorder", SECRET);
     }
 
     @AfterEach
@@ -123,10 +116,6 @@ class SecretsTest {
         return Base64.getEncoder().encodeToString(text.getBytes(StandardCharsets.UTF_8));
     }
 
-    private static void holdsNoSecret(String where, String text) {
-        assertThat(text).as(where).isNotEmpty().doesNotContain(SECRET, PART, base64(SECRET), base64(PAIR));
-    }
-
     @Test
     void standInNothingThatADaemonWrites() throws Exception {
         Settings settings = ConfigReader.read(config);
@@ -140,40 +129,20 @@ class SecretsTest {
             daemon.close("over");
         }
         assertThat(asked).contains("PUT Basic " + base64(PAIR), "PUT Bearer " + SECRET);
-        StringBuilder all = new StringBuilder();
-        try (Stream<Path> files = Files.walk(journal)) {
-            for (Path file : files.filter(Files::isRegularFile).toList()) {
-                String text = Files.readString(file, StandardCharsets.ISO_8859_1);
-                all.append(text);
-                if (!text.isEmpty()) {
-                    holdsNoSecret(file.toString(), text);
-                }
-            }
-        }
-        assertThat(all).contains("\"heeded\":true", "(secret)");
+        assertThat(SEARCH.holdsNone(journal)).contains("\"heeded\":true", "(secret)");
     }
 
     @Test
     void standInNothingThatTheCommandsShow() throws Exception {
         Settings settings = ConfigReader.read(config);
-        holdsNoSecret("check", CheckReport.of(settings));
+        SEARCH.holdsNone("check", CheckReport.of(settings));
 
         assertThat(LinkCheck.of(settings, TimeUnit.MILLISECONDS.toNanos(500), out))
                 .isTrue();
         for (int gear = 0; gear < 2; gear++) {
             Trial.message(settings, gear, settings.messages().get(0), TimeUnit.MILLISECONDS.toNanos(300), out);
         }
-        String text = shown.toString(StandardCharsets.UTF_8);
-        holdsNoSecret("try", text);
-        holdsNoSecret("the text column of try", column(text));
-        assertThat(column(text)).contains("Authorization: Basic ****", "Authorization: Bearer ****");
-    }
-
-    /** What stands beside the hex digits, without the breaks between the lines. */
-    private static String column(String text) {
-        return text.lines()
-                .filter(line -> line.startsWith(">") || line.startsWith("<"))
-                .map(line -> line.substring(51))
-                .reduce("", String::concat);
+        assertThat(SEARCH.holdsNoneInColumns("try", shown.toString(StandardCharsets.UTF_8)))
+                .contains("Authorization: Basic ****", "Authorization: Bearer ****");
     }
 }
