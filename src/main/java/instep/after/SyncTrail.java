@@ -7,6 +7,8 @@ import instep.journal.TakeFrames;
 import instep.report.SyncFigures;
 import instep.report.SyncStep;
 import instep.time.FrameRate;
+import instep.time.TimeSyntaxException;
+import instep.time.Timecode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -77,9 +79,13 @@ final class SyncTrail {
         quality(later.uncertainty, later.ppm);
     }
 
-    /** The frame of an instant. */
-    long frame(long mono) {
-        return frames.at(mono);
+    /** The frame that a record bears. Where a take begins within a frame is not known, so counting on from there could be one off. */
+    long frame(Entry entry) {
+        try {
+            return frames.of(entry.mono(), Timecode.parse(entry.tc(), rate));
+        } catch (TimeSyntaxException e) {
+            return frames.at(entry.mono());
+        }
     }
 
     SyncFigures quality() {
@@ -97,7 +103,7 @@ final class SyncTrail {
         if (now.equals(FOLLOWS)) {
             follows++;
         } else {
-            add(new SyncStep(frame(entry.mono()), entry.text(Key.SOURCE).orElse(""), now));
+            add(new SyncStep(frame(entry), entry.text(Key.SOURCE).orElse(""), now));
         }
     }
 

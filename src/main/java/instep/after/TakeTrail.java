@@ -151,7 +151,7 @@ final class TakeTrail {
     }
 
     private void trouble(Entry entry, String gear, String text) {
-        add(new Trouble(sync.frame(entry.mono()), entry.kind().word(), gear, text));
+        add(new Trouble(sync.frame(entry), entry.kind().word(), gear, text));
     }
 
     private void add(Trouble trouble) {

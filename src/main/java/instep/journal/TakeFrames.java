@@ -2,6 +2,7 @@ package instep.journal;
 
 import instep.cutlist.Jump;
 import instep.time.FrameRate;
+import instep.time.Timecode;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Optional;
@@ -69,6 +70,14 @@ public final class TakeFrames {
             }
         }
         return frame - shift;
+    }
+
+    /** The take's frame for a label that was stamped at that instant: the nearest, also over midnight, to where timecode runs now. */
+    public long of(long mono, Timecode label) {
+        Stretch now = latestFirst.peek();
+        long near = now == null ? label.frame() : now.frameAt(mono, rate);
+        long day = label.rate().framesPerDay();
+        return of(mono, near + Math.floorMod(label.frame() - near + day / 2, day) - day / 2);
     }
 
     /** The take's frame at an instant, as timecode runs now; 0 if nothing is known. */
