@@ -80,7 +80,7 @@ final class DeskRack {
         of(what).forEach(DeskGear::missed);
         String name = what.text(Key.GEAR);
         String why = what.text(Key.WHY);
-        if (!why.equals(Outcome.SUPERSEDED) && !why.equals(Outcome.TOLD_ANEW)) {
+        if (!why.equals(Outcome.SUPERSEDED)) {
             faults.happened("missed " + name, name + " was not told " + what.text(Key.WHAT), why, label);
         }
     }

@@ -17,8 +17,6 @@ final class Outcome implements Effects, Recognizer.Sink {
     /** Why cuts were not sent in whose place something newer was. */
     static final String SUPERSEDED = "a later cut took its place";
 
-    static final String TOLD_ANEW = "it is told anew, now that it can be reached";
-
     private final Settings settings;
     private final Chart chart;
     private final Chronicle chronicle;
@@ -195,7 +193,7 @@ final class Outcome implements Effects, Recognizer.Sink {
 
     /** That gear can be reached again, as it says in that record: it is told what should be on air now, never what should have been. */
     void cutAgain(int gear, long record, long now) {
-        crew.withdraw(isCut, TOLD_ANEW);
+        crew.takeBack(gear, isCut);
         if (onAir >= 0) {
             subject.tickets().markCut(record);
             talkback.askedAgain(gear, onAir, record, now);

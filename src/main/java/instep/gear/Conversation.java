@@ -23,6 +23,8 @@ final class Conversation implements GearListener {
     private final Link link;
     private Heart heart;
     private final List<Errand> errands = new ArrayList<>();
+    /** What is taken back is not missed. */
+    private boolean takesBack;
 
     /** Talks to that gear over a link of its own. */
     Conversation(GearSettings settings, Listening manners, Net net, Post listener) {
@@ -73,6 +75,13 @@ final class Conversation implements GearListener {
                     .forEach(errand -> cutShort(errand, why));
         }
         link.withdraw(tickets, why);
+    }
+
+    /** The same without a word. */
+    void takeBack(LongPredicate tickets) {
+        takesBack = true;
+        withdraw(tickets, "");
+        takesBack = false;
     }
 
     private void cutShort(Errand errand, String why) {
@@ -138,8 +147,10 @@ final class Conversation implements GearListener {
     }
 
     private void missed(Errand errand, Message.Step step, String why) {
-        String words = Wording.of(settings, step.payload(), errand.values());
-        listener.missed(listener.gear(), errand.ticket(), words, why);
+        if (!takesBack) {
+            String words = Wording.of(settings, step.payload(), errand.values());
+            listener.missed(listener.gear(), errand.ticket(), words, why);
+        }
     }
 
     private Optional<Errand> find(Predicate<Errand> wanted) {
@@ -199,7 +210,9 @@ final class Conversation implements GearListener {
         if (heart.missed(ticket)) {
             return;
         }
-        listener.missed(number, ticket, text, why);
+        if (!takesBack) {
+            listener.missed(number, ticket, text, why);
+        }
         at(Errand.Stage.LEAVING, ticket).ifPresent(errand -> {
             end(errand);
             if (!errand.isCutShort()) {

@@ -20,6 +20,9 @@ public interface Crew extends AutoCloseable {
     /** What still waits under these tickets, for any gear, is reported as missed and never sent: something later has taken its place. */
     void withdraw(LongPredicate tickets, String why);
 
+    /** What still waits under these tickets for that gear is never sent, and nothing is said of it, since nothing is lost: the gear is told the same again. */
+    void takeBack(int gear, LongPredicate tickets);
+
     /** Nothing waits to be sent or to be answered: a good moment to close. */
     boolean isQuiet();
 

@@ -192,6 +192,11 @@ public final class Rack implements Crew {
         }
     }
 
+    @Override
+    public void takeBack(int gear, LongPredicate tickets) {
+        conversations.get(gear).takeBack(tickets);
+    }
+
     /** Whether that gear's link was last reported as up. */
     public boolean isUp(int gear) {
         return conversations.get(gear).link().isUp();

@@ -23,6 +23,11 @@ final class Nobody implements Crew {
     }
 
     @Override
+    public void takeBack(int gear, LongPredicate tickets) {
+        // Nothing waits.
+    }
+
+    @Override
     public void withdraw(LongPredicate tickets, String why) {
         // Nothing waits.
     }

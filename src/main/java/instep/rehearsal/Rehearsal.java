@@ -130,6 +130,11 @@ public final class Rehearsal implements Records, Crew {
     }
 
     @Override
+    public void takeBack(int gear, LongPredicate tickets) {
+        // Nothing waits.
+    }
+
+    @Override
     public void withdraw(LongPredicate tickets, String why) {
         // Nothing waits.
     }

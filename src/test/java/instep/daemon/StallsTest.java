@@ -142,6 +142,11 @@ class StallsTest {
         }
 
         @Override
+        public void takeBack(int gear, LongPredicate tickets) {
+            // Nothing waits.
+        }
+
+        @Override
         public void withdraw(LongPredicate tickets, String why) {
             // Nothing waits.
         }

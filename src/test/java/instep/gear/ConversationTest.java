@@ -138,6 +138,24 @@ class ConversationTest {
         }
     }
 
+    /** Gear that is told the same again has missed nothing. */
+    @Test
+    void takesBackWithoutAWordWhatHasNotLeftYet() throws IOException {
+        try (LinePeer peer = new LinePeer(line -> null)) {
+            Rack to = mixer(peer);
+            to.send(message(true, step("PREPARE 1", 0, null, 0), step("CUT 1", 100, "^OK", 0)), Say.NOTHING, 5);
+            to.takeBack(0, ticket -> ticket == 5);
+            to.send(message(true, step("CUT 1", 0, null, 0)), Say.NOTHING, 6);
+            hand.pass(200);
+            assertThat(told.lines).contains("0 sent 6 CUT 1").doesNotContain("0 sent 5 CUT 1");
+            assertThat(told.count("0 missed")).isZero();
+            assertThat(told.count("0 silent")).isZero();
+            to.send(message(true, step("CUT 2", 100, null, 0)), Say.NOTHING, 7);
+            to.withdraw(ticket -> ticket == 7, "a later cut");
+            assertThat(told.lines).contains("0 missed 7 CUT 2: a later cut");
+        }
+    }
+
     @Test
     void isSilentAboutWhatCouldNotBeTold() throws IOException {
         Rack to = new Rack(hand.net(host -> new java.net.InetAddress[0]), List.of(Say.mixer(1, LineEnd.CRLF)), told);

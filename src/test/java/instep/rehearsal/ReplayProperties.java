@@ -331,6 +331,11 @@ class ReplayProperties {
         }
 
         @Override
+        public void takeBack(int gear, LongPredicate tickets) {
+            // Nothing waits.
+        }
+
+        @Override
         public void withdraw(LongPredicate tickets, String why) {
             // Nothing waits.
         }
