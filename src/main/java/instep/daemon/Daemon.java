@@ -110,7 +110,7 @@ public final class Daemon implements AutoCloseable {
         onLoop(daemon.loop, daemon::begin);
         daemon.showPage(settings);
         daemon.desk.startDevices();
-        onLoop(daemon.loop, () -> players.forEach(player -> player.start(daemon.loop, daemon.desk.performance())));
+        onLoop(daemon.loop, () -> daemon.desk.play(players));
         return daemon;
     }
 

@@ -4,10 +4,8 @@ import instep.config.Settings;
 import instep.config.TimecodeSettings;
 import instep.gear.GearSettings;
 import instep.gear.Rack;
-import instep.gesture.Contact;
 import instep.host.NotifySocket;
 import instep.input.Devices;
-import instep.input.InputListener;
 import instep.input.PedalSettings;
 import instep.input.Ports;
 import instep.journal.Happening;
@@ -28,6 +26,7 @@ final class RunningDesk implements Reloading.Desk {
     private final Optional<Devices> devices;
     private final Optional<TimecodePort> timecode;
     private Optional<LifeSigns> lifeSigns = Optional.empty();
+    private List<Player> players = List.of();
 
     /** These change on the loop, when a configuration takes the place of another. */
     private volatile Settings settings;
@@ -98,9 +97,11 @@ final class RunningDesk implements Reloading.Desk {
         devices.orElseThrow().attach(pedal, descriptor);
     }
 
-    /** Where edges go that are played. */
-    InputListener performance() {
-        return new Played(settings.contacts());
+    /** Begins with all that is to be performed. */
+    void play(List<Player> all) {
+        players = List.copyOf(all);
+        players.forEach(switchboard::listenTo);
+        players.forEach(player -> player.begin(loop, due -> switchboard.settle(due)));
     }
 
     /** The service manager is told from now on that it lives and how it stands. */
@@ -175,6 +176,7 @@ final class RunningDesk implements Reloading.Desk {
         watch.ifPresent(records -> records.comes(next));
         switchboard = switchboard.handOver(
                 next, listener -> before.goOn(parts, next.listening(), kept.gear(), listener), loop.now());
+        players.forEach(switchboard::listenTo);
         settings = next;
         Floodgate gate = Floodgate.before(switchboard, next);
         gate.goOnFrom(floodgate, kept.contacts());
@@ -182,25 +184,5 @@ final class RunningDesk implements Reloading.Desk {
         devices.ifPresent(some -> some.goOn(next.pedals(), kept.pedals(), gate));
         timecode.ifPresent(port -> port.goOn(next));
         lifeSigns.ifPresent(signs -> signs.goOn(switchboard, new Standing(next, switchboard)));
-    }
-
-    /** Contacts of a performance by the numbers of the configuration with which it began. */
-    private final class Played implements InputListener {
-        private final List<Contact> contacts;
-
-        Played(List<Contact> contacts) {
-            this.contacts = contacts;
-        }
-
-        @Override
-        public void edge(int contact, boolean closed, boolean lost, long nanos) {
-            settings.contact(contacts.get(contact).fullName())
-                    .ifPresent(now -> switchboard.edge(now, closed, lost, nanos));
-        }
-
-        @Override
-        public void device(int pedal, DeviceState state, String detail, long nanos) {
-            // A performance comes and goes without a word.
-        }
     }
 }

@@ -222,7 +222,20 @@ public final class Switchboard implements InputListener {
     @Override
     public void edge(int contact, boolean closed, boolean lost, long nanos) {
         turns.about(Stalls.Turn.EDGE, contactNames[contact], nanos);
-        long counts = turns.begin(nanos);
+        touched(contact, closed, lost, nanos, turns.begin(nanos));
+        turns.end();
+    }
+
+    /** Lets edges come from a player, too: each when it is due, in whichever turn comes first after it. */
+    void listenTo(Player player) {
+        turns.add(player::nextDeadline, due -> player.advanceTo(due, this::played));
+    }
+
+    private void played(String contact, boolean closed, long due) {
+        settings.contact(contact).ifPresent(known -> touched(known, closed, false, due, turns.now()));
+    }
+
+    private void touched(int contact, boolean closed, boolean lost, long nanos, long counts) {
         long record = chronicle.note(
                 nanos, Happening.lateEdge(contactNames[contact], closed, lost, counts == nanos ? -1 : counts));
         subject.edge(contact, counts, record);
@@ -231,7 +244,6 @@ public final class Switchboard implements InputListener {
         } catch (RuntimeException bug) {
             turns.clock().bug(bug);
         }
-        turns.end();
     }
 
     @Override
