@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
@@ -22,6 +23,8 @@ class PagesTest {
             Pattern.compile("^(?:sudo )?(?:instep|java -jar (?:target/)?instep\\.jar) (.*)$");
     private static final Pattern WORD = Pattern.compile("\"([^\"]*)\"|'([^']*)'|(\\S+)");
     private static final Pattern LINK = Pattern.compile("\\]\\(([^)#:]+)(?:#[^)]*)?\\)");
+    private static final Pattern PLACE = Pattern.compile("\\]\\(([^)#:]+\\.md|)#([^)]+)\\)");
+    private static final Pattern HEADING = Pattern.compile("^#+ (.*)$", Pattern.MULTILINE);
 
     private static List<Path> pages() throws IOException {
         List<Path> pages = new ArrayList<>(List.of(Path.of("README.md"), Path.of("DEVELOPERS.md")));
@@ -71,5 +74,29 @@ class PagesTest {
                     .forEach(
                             target -> assertThat(target).as("a link of " + page).exists());
         }
+    }
+
+    @Test
+    void linksOnlyToHeadingsThatThePageHas() throws IOException {
+        for (Path page : pages()) {
+            Matcher link = PLACE.matcher(Files.readString(page));
+            while (link.find()) {
+                Path target = link.group(1).isEmpty() ? page : page.resolveSibling(link.group(1));
+                assertThat(anchors(target))
+                        .as("a link of " + page + " to " + target)
+                        .contains(link.group(2));
+            }
+        }
+    }
+
+    /** What a heading is called in links: small letters and digits, hyphens for spaces (common practice, no source). */
+    private static List<String> anchors(Path page) throws IOException {
+        return HEADING.matcher(Files.readString(page))
+                .results()
+                .map(heading -> heading.group(1)
+                        .toLowerCase(Locale.ROOT)
+                        .replaceAll("[^a-z0-9 _-]", "")
+                        .replace(' ', '-'))
+                .toList();
     }
 }
