@@ -1,6 +1,7 @@
 package instep.desk;
 
 import io.netty.bootstrap.ServerBootstrap;
+import io.netty.buffer.UnpooledByteBufAllocator;
 import io.netty.channel.Channel;
 import io.netty.channel.ChannelFuture;
 import io.netty.channel.ChannelInitializer;
@@ -8,7 +9,6 @@ import io.netty.channel.ChannelOption;
 import io.netty.channel.FixedRecvByteBufAllocator;
 import io.netty.channel.IoEventLoopGroup;
 import io.netty.channel.MultiThreadIoEventLoopGroup;
-import io.netty.channel.WriteBufferWaterMark;
 import io.netty.channel.epoll.Epoll;
 import io.netty.channel.epoll.EpollIoHandler;
 import io.netty.channel.epoll.EpollServerSocketChannel;
@@ -39,7 +39,8 @@ public final class DeskPage implements AutoCloseable {
     private static final int READ_BYTES = 2_048;
     private static final Visit.Pace PACE = new Visit.Pace(10_000_000_000L, 2_000_000_000L);
     private static final long RETRY_SECONDS = 5;
-    private static final int BEHIND_BYTES = 64 * 1_024;
+    /** The kernel keeps so much for one that does not read, and twice that at most. */
+    private static final int KERNEL_BYTES = 32 * 1_024;
 
     private final DeskSettings settings;
     private final Consumer<String> fault;
@@ -159,8 +160,8 @@ public final class DeskPage implements AutoCloseable {
                 .childOption(ChannelOption.TCP_NODELAY, true)
                 .childOption(ChannelOption.SO_KEEPALIVE, true)
                 .childOption(ChannelOption.RECVBUF_ALLOCATOR, new FixedRecvByteBufAllocator(READ_BYTES))
-                .childOption(
-                        ChannelOption.WRITE_BUFFER_WATER_MARK, new WriteBufferWaterMark(BEHIND_BYTES / 2, BEHIND_BYTES))
+                .childOption(ChannelOption.ALLOCATOR, new UnpooledByteBufAllocator(false))
+                .childOption(ChannelOption.SO_SNDBUF, KERNEL_BYTES)
                 .childHandler(new ChannelInitializer<>() {
                     @Override
                     protected void initChannel(Channel visit) {
@@ -178,13 +179,16 @@ public final class DeskPage implements AutoCloseable {
         }
         visits.add(visit);
         visit.closeFuture().addListener(gone -> visits.remove(visit));
+        Sluice sluice = new Sluice();
         visit.pipeline()
+                .addLast(sluice)
                 .addLast(new HttpServerCodec(new HttpDecoderConfig()
                         .setMaxInitialLineLength(LINE_BYTES)
                         .setMaxHeaderSize(HEADER_BYTES)
+                        .setHeadersFactory(FewHeaders.FACTORY)
                         .setMaxChunkSize(READ_BYTES)))
                 .addLast(Visit.aggregator())
-                .addLast(new Visit(porter, viewers, pace));
+                .addLast(new Visit(porter, viewers, pace, sluice));
     }
 
     @Override

@@ -1,6 +1,7 @@
 package instep.desk;
 
 import java.io.IOException;
+import java.lang.management.BufferPoolMXBean;
 import java.lang.management.ManagementFactory;
 import java.lang.management.MemoryMXBean;
 import java.lang.management.MemoryUsage;
@@ -120,6 +121,13 @@ final class Metrics {
         text.sample("jvm_memory_committed_bytes", MetricsText.label(kind, "heap"), String.valueOf(heap.getCommitted()));
         text.sample(
                 "jvm_memory_committed_bytes", MetricsText.label(kind, "nonheap"), String.valueOf(rest.getCommitted()));
+        text.gauges("jvm_buffer_pool_used_bytes", "Memory outside the heap that what goes over sockets is in.");
+        ManagementFactory.getPlatformMXBeans(BufferPoolMXBean.class).stream()
+                .filter(pool -> pool.getName().equals("direct"))
+                .forEach(pool -> text.sample(
+                        "jvm_buffer_pool_used_bytes",
+                        MetricsText.label("pool", pool.getName()),
+                        String.valueOf(pool.getMemoryUsed())));
         text.gauge(
                 "jvm_threads",
                 "Threads that live.",

@@ -4,7 +4,6 @@ import io.netty.buffer.ByteBuf;
 import io.netty.buffer.Unpooled;
 import io.netty.channel.Channel;
 import io.netty.channel.EventLoop;
-import io.netty.handler.codec.http.DefaultHttpContent;
 import io.netty.util.concurrent.Future;
 import java.nio.charset.StandardCharsets;
 import java.util.LinkedHashMap;
@@ -16,20 +15,18 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * The pages that are being looked at: each is told all when it comes and whenever something changes, at most 25 times a second, and where time has got to once a
- * second. Since each telling is the whole, one that does not keep up misses some, and one that has stopped reading is let go. Nothing wakes up while nobody looks.
+ * second. Since each telling is the whole, one that does not keep up misses some, but never the last, and one that has stopped reading is let go. Nothing wakes up while nobody looks.
  * Desk thread only, but for {@link #news}.
  */
 final class Viewers {
     static final int MOST = 32;
     private static final long BEAT_MILLIS = 1_000;
     private static final long SHORTEST_NANOS = 40_000_000L;
-    private static final int PATIENCE_BEATS = 5;
 
     private final EventLoop loop;
     private final Board board;
     private final AtomicBoolean told = new AtomicBoolean();
-    /** How many beats each has not taken in a row. */
-    private final Map<Channel, Integer> viewers = new LinkedHashMap<>();
+    private final Map<Channel, Viewer> viewers = new LinkedHashMap<>();
 
     private volatile boolean watched;
     private @Nullable Future<?> beat;
@@ -49,15 +46,14 @@ final class Viewers {
     }
 
     /** Begins to tell a page; false if too many look. */
-    @SuppressWarnings("FutureReturnValueIgnored")
     boolean take(Channel viewer) {
         if (viewers.size() >= MOST) {
             return false;
         }
         watched = true;
-        viewers.put(viewer, 0);
-        viewer.write(Answers.stream());
-        viewer.writeAndFlush(new DefaultHttpContent(bytes("retry: 1000\n\n" + event("state", board.state()))));
+        Viewer one = new Viewer(viewer, () -> bytes(state()));
+        viewers.put(viewer, one);
+        one.begin(bytes("retry: 1000\n\n" + state()));
         if (beat == null) {
             beat = loop.scheduleAtFixedRate(this::beat, BEAT_MILLIS, BEAT_MILLIS, TimeUnit.MILLISECONDS);
         }
@@ -92,46 +88,28 @@ final class Viewers {
         told.set(false);
         lastTold = System.nanoTime();
         trouble = board.trouble();
-        say(event("state", board.state()));
+        if (!viewers.isEmpty()) {
+            say(state(), true);
+        }
     }
 
     private void beat() {
-        letGo();
+        List.copyOf(viewers.values()).forEach(Viewer::beat);
         if (trouble.equals(board.trouble())) {
-            say(event("beat", board.beat()));
+            say(event("beat", board.beat()), false);
         } else {
             tell();
         }
     }
 
-    private void letGo() {
-        for (Map.Entry<Channel, Integer> viewer : List.copyOf(viewers.entrySet())) {
-            Channel channel = viewer.getKey();
-            int missed = channel.isWritable() ? 0 : viewers.getOrDefault(channel, 0) + 1;
-            viewers.replace(channel, missed);
-            if (missed >= PATIENCE_BEATS) {
-                drop(channel);
-            }
-        }
-    }
-
-    @SuppressWarnings("FutureReturnValueIgnored")
-    private static void drop(Channel channel) {
-        channel.close();
-    }
-
-    @SuppressWarnings("FutureReturnValueIgnored")
-    private void say(String event) {
-        if (viewers.isEmpty()) {
-            return;
-        }
+    private void say(String event, boolean isAll) {
         ByteBuf bytes = bytes(event);
-        for (Channel viewer : List.copyOf(viewers.keySet())) {
-            if (viewer.isWritable()) {
-                viewer.writeAndFlush(new DefaultHttpContent(bytes.retainedDuplicate()));
-            }
-        }
+        List.copyOf(viewers.values()).forEach(viewer -> viewer.tell(bytes, isAll));
         bytes.release();
+    }
+
+    private String state() {
+        return event("state", board.state());
     }
 
     /** An event of a stream (HTML Living Standard, section 9.2.5); JSON as it is written here has no line ends. */

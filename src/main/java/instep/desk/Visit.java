@@ -3,6 +3,7 @@ package instep.desk;
 import io.netty.channel.ChannelFutureListener;
 import io.netty.channel.ChannelHandlerContext;
 import io.netty.channel.SimpleChannelInboundHandler;
+import io.netty.handler.codec.CodecException;
 import io.netty.handler.codec.http.FullHttpRequest;
 import io.netty.handler.codec.http.FullHttpResponse;
 import io.netty.handler.codec.http.HttpHeaderNames;
@@ -23,19 +24,24 @@ import org.jspecify.annotations.Nullable;
  */
 final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
     static final int MOST_BODY_BYTES = 1_024;
+    /** More pieces of a body, which may come byte by byte, are put together to one. */
+    private static final int MOST_BODY_PARTS = 16;
 
     private final Porter porter;
     private final Viewers viewers;
     private final Pace pace;
+    private final Sluice sluice;
 
     private @Nullable Future<?> patience;
     private @Nullable Held held;
     private boolean streams;
+    /** What was answered has not gone yet. */
+    private boolean answers;
 
     /**
      * How quickly a visit must go on, and may.
      *
-     * @param patienceNanos how long a request may take to come, and the next one after it
+     * @param patienceNanos how long a request may take to come, its answer to go, and the next request to come after that
      * @param holdNanos how long a token waits until it is looked at, when many were wrong
      */
     record Pace(long patienceNanos, long holdNanos) {}
@@ -43,22 +49,25 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
     /** A request with a token that waits until it is looked at. */
     private record Held(FullHttpRequest request, Turnstile turnstile, Future<?> look) {}
 
-    /** One that has just begun. */
-    Visit(Porter porter, Viewers viewers, Pace pace) {
+    /** One that has just begun, and whose answers go out by that sluice. */
+    Visit(Porter porter, Viewers viewers, Pace pace, Sluice sluice) {
         this.porter = porter;
         this.viewers = viewers;
         this.pace = pace;
+        this.sluice = sluice;
     }
 
     /** Puts requests together; one that is too long is told so. */
     static HttpObjectAggregator aggregator() {
-        return new HttpObjectAggregator(MOST_BODY_BYTES, true) {
+        HttpObjectAggregator aggregator = new HttpObjectAggregator(MOST_BODY_BYTES, true) {
             @Override
             protected void handleOversizedMessage(ChannelHandlerContext ctx, HttpMessage oversized) {
                 String words = "the body has more than " + MOST_BODY_BYTES + " bytes";
-                say(ctx, Answers.words(HttpResponseStatus.REQUEST_ENTITY_TOO_LARGE, words), false);
+                sayLast(ctx, Answers.words(HttpResponseStatus.REQUEST_ENTITY_TOO_LARGE, words));
             }
         };
+        aggregator.setMaxCumulationBufferComponents(MOST_BODY_PARTS);
+        return aggregator;
     }
 
     @Override
@@ -96,12 +105,17 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
             drop(ctx);
             return;
         }
+        if (answers) {
+            sluice.last();
+            return;
+        }
         Turnstile turnstile = porter.before(request);
         if (turnstile == null || turnstile.admits(System.nanoTime())) {
             answer(ctx, request);
         } else if (turnstile.waits()) {
             hold(ctx, request, turnstile);
         } else {
+            wait(ctx);
             say(ctx, Porter.later(), false);
         }
     }
@@ -143,14 +157,24 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
         }
     }
 
-    @SuppressWarnings("FutureReturnValueIgnored") // nobody waits for it
-    private static void say(ChannelHandlerContext ctx, FullHttpResponse response, boolean goesOn) {
-        if (goesOn) {
-            ctx.writeAndFlush(response);
-        } else {
-            response.headers().set(HttpHeaderNames.CONNECTION, HttpHeaderValues.CLOSE);
-            ctx.writeAndFlush(response).addListener(ChannelFutureListener.CLOSE);
+    private void say(ChannelHandlerContext ctx, FullHttpResponse response, boolean goesOn) {
+        answers = true;
+        if (!goesOn) {
+            sayLast(ctx, response);
+            return;
         }
+        ctx.writeAndFlush(response).addListener(gone -> {
+            answers = false;
+            if (gone.isSuccess()) {
+                wait(ctx);
+            }
+        });
+    }
+
+    @SuppressWarnings("FutureReturnValueIgnored") // nobody waits for it
+    private static void sayLast(ChannelHandlerContext ctx, FullHttpResponse response) {
+        response.headers().set(HttpHeaderNames.CONNECTION, HttpHeaderValues.CLOSE);
+        ctx.writeAndFlush(response).addListener(ChannelFutureListener.CLOSE);
     }
 
     @SuppressWarnings("FutureReturnValueIgnored")
@@ -160,7 +184,8 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
 
     @Override
     public void exceptionCaught(ChannelHandlerContext ctx, Throwable cause) {
-        if (!(cause instanceof IOException)) {
+        // Connections break off, and so do requests; neither is worth a line, of which others could make any number.
+        if (!(cause instanceof IOException || cause instanceof CodecException)) {
             System.err.println("instep: a visit to the desk page ended: " + cause);
         }
         drop(ctx);

@@ -10,6 +10,7 @@ import java.net.NetworkInterface;
 import java.net.ServerSocket;
 import java.net.URI;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -156,6 +157,25 @@ class DeskPageTest {
         }
     }
 
+    /** More than the sockets between them hold is on its way when the desk goes on. */
+    @Test
+    void tellsAViewerThatReadsLateWhatIsSoByThen() throws Exception {
+        studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(7, "x".repeat(30_000_000), true))));
+        try (Visitor viewer = Visitor.at(page)) {
+            viewer.follow(page);
+            studio.shows(Studio.snapshot("glaze", List.of()));
+            page.news();
+            // Somebody who is told it has been told after that.
+            try (Visitor other = Visitor.at(page)) {
+                other.follow(page);
+                assertThat(other.event("state")).contains("glaze");
+                assertThat(other.event("beat")).isNotEmpty();
+            }
+            assertThat(viewer.event("state")).contains("wheel");
+            assertThat(viewer.event("state")).contains("glaze");
+        }
+    }
+
     @Test
     void saysInWordsWhetherAllIsWell() throws Exception {
         assertThat(Visitor.get(page, "/health").status()).isEqualTo(200);
@@ -194,6 +214,12 @@ class DeskPageTest {
         assertThat(Visitor.get(page, "/", "X-Long: " + "x".repeat(DeskPage.HEADER_BYTES))
                         .status())
                 .isEqualTo(431);
+        String[] many = new String[FewHeaders.MOST];
+        Arrays.fill(many, "a: b");
+        assertThat(Visitor.get(page, "/", many).status()).isEqualTo(431);
+        assertThat(Visitor.get(page, "/", Arrays.copyOf(many, FewHeaders.MOST - 2))
+                        .status())
+                .isEqualTo(200);
         assertThat(Visitor.post(page, "/acknowledge", "x".repeat(Visit.MOST_BODY_BYTES + 1))
                         .status())
                 .isEqualTo(413);
@@ -281,6 +307,20 @@ class DeskPageTest {
             for (Visitor viewer : viewers) {
                 viewer.close();
             }
+        }
+    }
+
+    @Test
+    void answersOneAfterTheOtherAndLetsGoOfOneWhoAsksOnWithoutReading() throws Exception {
+        try (Visitor visitor = Visitor.at(page)) {
+            String ask = "GET /desk.js HTTP/1.1\r\nHost: localhost\r\n\r\n";
+            for (int i = 0; i < 3; i++) {
+                visitor.say(ask);
+                assertThat(visitor.answer().status()).isEqualTo(200);
+            }
+            visitor.say(ask.repeat(3_000));
+            assertThat(visitor.answer().body().strip()).endsWith("requestAnimationFrame(runTime);");
+            assertThat(visitor.isLetGo()).isTrue();
         }
     }
 

@@ -3,6 +3,7 @@ package instep.desk;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
+import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.Socket;
 import java.net.URI;
@@ -126,7 +127,7 @@ final class Visitor implements AutoCloseable {
     boolean isLetGo() throws IOException {
         try {
             return in.read() < 0 || in.lines().count() >= 0;
-        } catch (java.net.SocketException e) {
+        } catch (java.net.SocketException | UncheckedIOException e) {
             return true;
         }
     }
