@@ -78,12 +78,11 @@ final class Stalls {
     }
 
     private String inTurn(long took) {
-        return "the desk stood still for " + millis(took) + " in " + turn.words + name;
+        return "Instep stood still for " + millis(took) + " in " + turn.words + name;
     }
 
     private String before() {
-        return "the desk came " + millis(late) + " late to " + turn.words + name
-                + ": something outside of a turn, or this computer itself, held it up";
+        return "Instep came " + millis(late) + " late to " + turn.words + name + ": this computer was busy or asleep";
     }
 
     private static String millis(long nanos) {

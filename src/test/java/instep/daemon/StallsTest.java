@@ -53,7 +53,7 @@ class StallsTest {
         turn(50, Long.MIN_VALUE);
         assertThat(told).isEmpty();
         turn(51, Long.MIN_VALUE);
-        assertThat(told).containsExactly("the desk stood still for 51 ms in the link to mixer");
+        assertThat(told).containsExactly("Instep stood still for 51 ms in the link to mixer");
     }
 
     @Test
@@ -61,7 +61,7 @@ class StallsTest {
         turn(1, now - 50 * MILLI);
         assertThat(told).isEmpty();
         turn(1, now - 120 * MILLI);
-        assertThat(told).singleElement().asString().startsWith("the desk came 120 ms late to the link to mixer:");
+        assertThat(told).singleElement().asString().startsWith("Instep came 120 ms late to the link to mixer:");
     }
 
     @Test
@@ -94,18 +94,20 @@ class StallsTest {
         assertThat(told).isEmpty();
         slowness = 60;
         desk.edge(0, false, false, now += 500 * MILLI);
-        assertThat(told).containsExactly("the desk stood still for 60 ms in an edge of floor.left");
+        assertThat(told).containsExactly("Instep stood still for 60 ms in an edge of floor.left");
         slowness = 0;
         now += 2_000 * MILLI;
         desk.edge(0, true, false, now - 120 * MILLI);
         assertThat(told).hasSize(2);
-        assertThat(told.get(1)).startsWith("the desk came 120 ms late to an edge of floor.left: something outside");
+        assertThat(told.get(1))
+                .startsWith("Instep came 120 ms late to an edge of floor.left: this computer was busy or asleep");
         now += 2_000 * MILLI;
         desk.cameRound(now - 50 * MILLI);
         assertThat(told).hasSize(2);
         desk.cameRound(now - 6_000 * MILLI);
         assertThat(told).hasSize(3);
-        assertThat(told.get(2)).startsWith("the desk came 6000 ms late to the watchdog: something outside");
+        assertThat(told.get(2))
+                .startsWith("Instep came 6000 ms late to the watchdog: this computer was busy or asleep");
     }
 
     private final class Noted implements Records {
