@@ -7,6 +7,7 @@ import instep.command.GearCommand;
 import instep.command.IdentifyCommand;
 import instep.command.JournalCommand;
 import instep.command.MatchCommand;
+import instep.command.Misunderstood;
 import instep.command.Quiet;
 import instep.command.RehearseCommand;
 import instep.command.ReplayCommand;
@@ -16,13 +17,10 @@ import instep.command.RunCommand;
 import instep.command.SyncCommand;
 import instep.command.TailCommand;
 import instep.command.TryCommand;
-import instep.config.Words;
 import instep.daemon.Exit;
 import instep.daemon.Version;
 import java.io.PrintWriter;
-import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -74,31 +72,8 @@ public final class Main implements Runnable {
     public static CommandLine commandLine() {
         return new CommandLine(new Main())
                 .setExecutionExceptionHandler(Main::failed)
-                .setParameterExceptionHandler(Main::misunderstood)
+                .setParameterExceptionHandler(Misunderstood::tell)
                 .setCaseInsensitiveEnumValuesAllowed(true);
-    }
-
-    /** As the library does it, but a word that nothing is near to is not guessed at. */
-    private static int misunderstood(CommandLine.ParameterException fault, String[] args) {
-        CommandLine line = fault.getCommandLine();
-        PrintWriter err = line.getErr();
-        err.println(fault.getMessage());
-        Optional<String> near = fault instanceof CommandLine.UnmatchedArgumentException unmatched
-                ? Words.nearest(unmatched.getUnmatched().get(0), words(line))
-                : Optional.empty();
-        if (near.isPresent()) {
-            err.println("Did you mean: " + near.get() + "?");
-        } else {
-            line.usage(err);
-        }
-        err.flush();
-        return line.getCommandSpec().exitCodeOnInvalidInput();
-    }
-
-    private static List<String> words(CommandLine line) {
-        List<String> words = new ArrayList<>(line.getSubcommands().keySet());
-        words.addAll(line.getCommandSpec().optionsMap().keySet());
-        return words;
     }
 
     private static int failed(Exception fault, CommandLine line, CommandLine.ParseResult result) {
@@ -111,7 +86,7 @@ public final class Main implements Runnable {
 
     @Override
     public void run() {
-        throw new CommandLine.ParameterException(spec.commandLine(), "Say which command: see below.");
+        throw new CommandLine.ParameterException(spec.commandLine(), "say which command");
     }
 
     /** The version for {@code --version}. */

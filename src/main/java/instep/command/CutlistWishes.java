@@ -13,7 +13,6 @@ import instep.time.TimeSyntaxException;
 import instep.time.Timecode;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
@@ -134,15 +133,24 @@ final class CutlistWishes {
     /** What is wrong with the times, whatever the rate. */
     List<String> faults() {
         List<String> faults = new ArrayList<>();
-        for (String time :
-                Arrays.asList(lead, leadReturning, minimumShot, mergeWithin, head, tail, handles, snapWithin)) {
-            try {
-                frames("", time, 0, FrameRate.R25);
-            } catch (WrongOption e) {
-                faults.add(String.valueOf(e.getMessage()).strip());
-            }
-        }
+        fault("--lead", lead).ifPresent(faults::add);
+        fault("--lead-returning", leadReturning).ifPresent(faults::add);
+        fault("--minimum-shot", minimumShot).ifPresent(faults::add);
+        fault("--merge-within", mergeWithin).ifPresent(faults::add);
+        fault("--head", head).ifPresent(faults::add);
+        fault("--tail", tail).ifPresent(faults::add);
+        fault("--handles", handles).ifPresent(faults::add);
+        fault("--snap-within", snapWithin).ifPresent(faults::add);
         return faults;
+    }
+
+    private static Optional<String> fault(String option, @Nullable String time) {
+        try {
+            frames(option, time, 0, FrameRate.R25);
+            return Optional.empty();
+        } catch (WrongOption e) {
+            return Optional.ofNullable(e.getMessage());
+        }
     }
 
     private static Sound sound(String word) {
@@ -153,7 +161,7 @@ final class CutlistWishes {
         try {
             return time == null ? otherwise : rate.frameAt(Durations.parse(time, rate));
         } catch (TimeSyntaxException e) {
-            throw new WrongOption((option + " " + e.getMessage()).strip());
+            throw new WrongOption(option + " " + e.getMessage());
         }
     }
 

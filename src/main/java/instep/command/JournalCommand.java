@@ -29,7 +29,7 @@ public final class JournalCommand implements Runnable {
 
     @Override
     public void run() {
-        throw new CommandLine.ParameterException(spec.commandLine(), "Say what to do with the journal: see below.");
+        throw new CommandLine.ParameterException(spec.commandLine(), "say what to do with the journal");
     }
 
     /** Which journal is meant. */

@@ -46,7 +46,7 @@ public final class Words {
     }
 
     /** {@code a, b or c}. */
-    static String either(Collection<String> words) {
+    public static String either(Collection<String> words) {
         StringBuilder out = new StringBuilder();
         Iterator<String> rest = words.iterator();
         for (int i = 0; rest.hasNext(); i++) {
