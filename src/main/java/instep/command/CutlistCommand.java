@@ -62,6 +62,9 @@ public final class CutlistCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         checkOptions();
+        if (!OutputFile.canWrite(write)) {
+            return Exit.WRONG;
+        }
         try {
             Optional<MediaList> listed = media == null ? Optional.empty() : Optional.of(MediaFile.read(media));
             CutlistRun run = new CutlistRun(takes, takes.given(), new CutFiles(write, replace), listed);

@@ -70,11 +70,10 @@ public final class IdentifyCommand implements Callable<Integer> {
             return wrong("--for " + e.getMessage());
         }
         for (Path file : Stream.of(save, record).filter(Objects::nonNull).toList()) {
-            Path folder = file.toAbsolutePath().getParent();
             if (Files.exists(file)) {
                 return wrong(file + " is there already, and nothing is written over. Name another file.");
-            } else if (folder == null || !Files.isDirectory(folder) || !Files.isWritable(folder)) {
-                return wrong(file + " cannot be written: " + folder + " is no folder in which this user may write.");
+            } else if (!OutputFile.canWrite(List.of(file))) {
+                return Exit.WRONG;
             }
         }
         Inventory inventory = Inventory.ofThisMachine();

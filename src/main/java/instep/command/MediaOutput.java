@@ -40,7 +40,7 @@ final class MediaOutput {
             System.err.println("instep: " + file + " is there already; --replace writes over it");
             return false;
         }
-        return true;
+        return file == null || OutputFile.canWrite(List.of(file));
     }
 
     /**

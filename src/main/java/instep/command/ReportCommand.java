@@ -79,6 +79,9 @@ public final class ReportCommand implements Callable<Integer> {
             System.err.println("instep: " + output + " is there already; --replace writes over it");
             return Exit.WRONG;
         }
+        if (output != null && !OutputFile.canWrite(List.of(output))) {
+            return Exit.WRONG;
+        }
         try {
             Optional<MediaList> listed = media == null ? Optional.empty() : Optional.of(MediaFile.read(media));
             Complaints complaints = new Complaints();

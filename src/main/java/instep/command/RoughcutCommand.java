@@ -9,6 +9,7 @@ import instep.media.RoughCut;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CancellationException;
 import org.jspecify.annotations.Nullable;
@@ -71,6 +72,9 @@ public final class RoughcutCommand implements Callable<Integer> {
         checkOptions();
         if (!replace && Files.exists(output)) {
             System.err.println("instep: " + output + " is there already; --replace writes over it");
+            return Exit.WRONG;
+        }
+        if (!OutputFile.canWrite(List.of(output))) {
             return Exit.WRONG;
         }
         try {

@@ -217,10 +217,11 @@ class CutlistCommandTest {
     void saysThatAFolderIsNotThere() throws IOException {
         lesson().into(folder);
         Said said = cutlist("-w", file("none/a.edl"));
-        assertThat(said.code()).isEqualTo(1);
+        assertThat(said.code()).isEqualTo(2);
         assertThat(said.err())
-                .contains("cannot write", "there is no such folder")
-                .doesNotContain("\tat ");
+                .isEqualTo("instep: " + file("none/a.edl") + " cannot be written: " + file("none")
+                        + " is no folder in which this user may write." + System.lineSeparator());
+        assertThat(folder.resolve("none")).doesNotExist();
     }
 
     @Test

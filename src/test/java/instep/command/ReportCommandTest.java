@@ -320,8 +320,10 @@ class ReportCommandTest {
         assertThat(refused.err()).contains("lesson.html is there already");
         assertThat(page()).hasContent("mine");
         Said nowhere = report("-o", folder.resolve("none/a.html").toString());
-        assertThat(nowhere.code()).isEqualTo(1);
-        assertThat(nowhere.err()).contains("there is no such folder").doesNotContain("\tat ");
+        assertThat(nowhere.code()).isEqualTo(2);
+        assertThat(nowhere.err())
+                .contains("none/a.html cannot be written", "is no folder in which this user may write");
+        assertThat(folder.resolve("none")).doesNotExist();
         assertThat(report("-o", page().toString(), "--replace", "--lead", "1").code())
                 .isEqualTo(2);
         assertThat(page()).hasContent("mine");
