@@ -20,8 +20,8 @@ public final class Decisions {
     private static final Set<Kind> DECIDED = EnumSet.of(
             Kind.GESTURE, Kind.TRANSITION, Kind.CUT, Kind.CONFIRMED, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
 
-    private static final Set<Kind> FOR_THE_CUT_LIST =
-            EnumSet.of(Kind.CUT, Kind.CONFIRMED, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
+    /** No confirmations: they come from gear, which was asked for other things by another mapping. */
+    private static final Set<Kind> FOR_THE_CUT_LIST = EnumSet.of(Kind.CUT, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.MARK);
 
     /** A decision, with its cause as the place among the inputs (-1: none). */
     public record Decision(String at, long mono, String tc, Kind kind, Map<String, Object> fields, int cause) {
