@@ -2,6 +2,7 @@ package instep.command;
 
 import instep.daemon.Exit;
 import instep.journal.EventLog;
+import instep.journal.JournalException;
 import instep.journal.LineColours;
 import instep.journal.LogFollower;
 import java.io.IOException;
@@ -40,7 +41,7 @@ public final class TailCommand implements Callable<Integer> {
     public Integer call() throws IOException {
         Path asked = StateFolder.of(place, null);
         Path log = Files.isDirectory(asked) ? asked.resolve(EventLog.FILE) : asked;
-        if (!Files.exists(log)) {
+        if (Files.notExists(log)) { // which is not known where this user may not look
             System.err.println("instep: there is no event log at " + log
                     + " yet; name the folder that `run --journal` was given, or wait here until it comes.");
         }
@@ -49,9 +50,8 @@ public final class TailCommand implements Callable<Integer> {
             follower.follow();
             return Exit.FINE;
         } catch (AccessDeniedException e) {
-            System.err.println(
-                    "instep: " + e.getMessage() + " may not be read by this user; the service's journal belongs to"
-                            + " the service: try with sudo.");
+            System.err.println("instep: " + e.getMessage() + " may not be read by this user. "
+                    + JournalException.NOT_OF_THE_GROUP);
             return Exit.FAILED;
         }
     }

@@ -10,6 +10,10 @@ import java.util.Objects;
 
 /** The journal cannot be kept or read; the message says which folder or file, why, and what to do. */
 public class JournalException extends IOException {
+    /** What to do where the folder is the service's own. */
+    public static final String NOT_OF_THE_GROUP = "If it is the service's own, this user is not of the group instep:"
+            + " sudo adduser $USER instep, and log in again; or use sudo.";
+
     JournalException(String message) {
         super(message);
     }

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
+import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
@@ -71,7 +72,10 @@ public final class JournalFolder {
                     .toList();
         } catch (IOException e) {
             throw new JournalException("cannot read the folder " + folder.toAbsolutePath() + ": "
-                    + JournalException.reason(e) + ". Name the folder that instep keeps its journal in.");
+                    + JournalException.reason(e)
+                    + (e instanceof AccessDeniedException
+                            ? ". " + JournalException.NOT_OF_THE_GROUP
+                            : ". Name the folder that instep keeps its journal in."));
         }
     }
 
