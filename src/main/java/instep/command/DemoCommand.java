@@ -11,6 +11,7 @@ import instep.desk.DeskSettings;
 import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.journal.JournalException;
+import instep.journal.JournalFolder;
 import java.io.IOException;
 import java.io.InputStream;
 import java.net.InetAddress;
@@ -91,6 +92,13 @@ public final class DemoCommand implements Callable<Integer> {
         }
         if (!(speed >= 0.1 && speed <= FASTEST)) {
             throw new ParameterException(spec.commandLine(), "--speed goes from 0.1 to 100");
+        }
+        if (journal != null
+                && Files.isDirectory(journal)
+                && !JournalFolder.journals(journal).isEmpty()) {
+            System.err.println("instep: " + journal
+                    + " holds a journal, of which this lesson would become another take: name an empty folder");
+            return Exit.WRONG;
         }
         try {
             Settings settings =

@@ -73,6 +73,7 @@ final class JournalShowCommand implements Callable<Integer>, JournalScan.Visitor
     private EventLines lines = new EventLines(FrameRate.R25, true, System.out::println);
     private long openTake = -1;
     private long damaged;
+    private boolean found;
 
     @Override
     public Integer call() throws IOException {
@@ -86,6 +87,10 @@ final class JournalShowCommand implements Callable<Integer>, JournalScan.Visitor
             }
         } else {
             JournalScan.of(asked, this);
+            if (take >= 0 && !found) {
+                System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
+                return Exit.WRONG;
+            }
         }
         return damaged == 0 ? Exit.FINE : Exit.FAILED;
     }
@@ -99,6 +104,7 @@ final class JournalShowCommand implements Callable<Integer>, JournalScan.Visitor
         }
         if (entry.kind() == Kind.TAKE_OPEN) {
             openTake = entry.number(Key.TAKE).orElse(-1);
+            found |= openTake == take;
         }
         if (kinds.contains(entry.kind()) && (take < 0 || take == openTake) && isInTime(entry.at())) {
             lines.show(entry);

@@ -25,6 +25,7 @@ final class JournalTakesCommand implements Callable<Integer> {
     @Override
     public Integer call() throws IOException {
         TakeList takes = new TakeList();
+        Complaints complaints = new Complaints();
         JournalScan.of(place.path(), new JournalScan.Visitor() {
             @Override
             public void entry(Path file, long line, Entry entry) {
@@ -33,10 +34,10 @@ final class JournalTakesCommand implements Callable<Integer> {
 
             @Override
             public void damaged(DamagedLineException what) {
-                System.err.println("instep: " + what.getMessage());
+                complaints.fail(String.valueOf(what.getMessage()));
             }
         });
         System.out.print(takes.text());
-        return Exit.FINE;
+        return complaints.code();
     }
 }

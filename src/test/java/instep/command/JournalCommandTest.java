@@ -74,6 +74,35 @@ class JournalCommandTest {
     }
 
     @Test
+    void saysThatThereIsNoSuchTake() throws IOException {
+        lesson().into(folder);
+        Said said = Said.by("journal", "show", folder.toString(), "--take", "99");
+        assertThat(said.code()).isEqualTo(2);
+        assertThat(said.out()).isEmpty();
+        assertThat(said.err()).contains("there is no such take");
+        assertThat(Said.by("journal", "show", folder.toString(), "--take", "2", "--kind", "sent")
+                        .code())
+                .isZero();
+    }
+
+    @Test
+    void failsToListTakesWhereTheJournalIsDamaged() throws IOException {
+        lesson().raw("{\"seq\":1,\"no\":\"record\"}\n").into(folder);
+        Said said = Said.by("journal", "takes", folder.toString());
+        assertThat(said.code()).isEqualTo(1);
+        assertThat(said.out()).contains(DAY);
+    }
+
+    /** The lesson would be one more take of somebody's journal. */
+    @Test
+    void noDemoIsPlayedIntoAJournal() throws IOException {
+        lesson().into(folder);
+        Said said = Said.by("demo", "--speed", "100", "--journal", folder.toString());
+        assertThat(said.code()).isEqualTo(2);
+        assertThat(said.err()).contains("name an empty folder");
+    }
+
+    @Test
     void showsOnlyTheTimeThatIsAskedFor() throws IOException {
         lesson().into(folder);
         assertThat(shown("--from", "10:01:21"))
