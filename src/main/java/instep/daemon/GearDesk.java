@@ -6,28 +6,21 @@ import instep.gear.GearListener;
 import instep.gear.Listening;
 import instep.journal.GearFault;
 import instep.journal.Happening;
-import instep.journal.StandingRecord;
-import instep.machine.Chart;
-import instep.machine.Interpreter;
 import instep.machine.Succession;
-import instep.machine.Values;
-import instep.machine.Whereabouts;
 import java.util.BitSet;
 import java.util.Locale;
-import java.util.Optional;
 import java.util.function.BiConsumer;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The machine and the gear that it speaks with: what gear reports is noted, and what follows from it is told to the machine, each report in a turn of its own. Loop
- * thread only.
+ * The gear that the machine speaks with: what gear reports is noted, and what follows from it is told to the machine, each report in a turn of its own. Loop thread
+ * only.
  */
-public final class GearDesk implements GearListener, Talkback.Desk, Values {
+public final class GearDesk implements GearListener, Talkback.Desk {
     private static final long NANOS_PER_MICRO = 1_000;
 
     private final Settings settings;
-    private final Chart chart;
     private final Chronicle chronicle;
     private final Turns turns;
     private final Clockwork clock;
@@ -35,10 +28,9 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     private final Hearing hearing;
     private final Talkback talkback;
     private final Outcome outcome;
-    private final Interpreter interpreter;
+    private final MachineDesk machine;
     private final GearTimecode timecode;
     private final BitSet up = new BitSet();
-    private Optional<Whereabouts> lastStanding = Optional.empty();
     /** What is heard from now on comes too late. */
     private boolean isOver;
     /** Who goes on in this one's place, and by gear its number there; -1: it is gone. */
@@ -49,7 +41,6 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     /** With whoever carries out what is said; they may report to the listener that they are given. */
     GearDesk(Settings settings, Chronicle chronicle, Turns turns, Function<GearListener, ? extends Crew> crew) {
         this.settings = settings;
-        this.chart = settings.chart();
         this.chronicle = chronicle;
         this.turns = turns;
         clock = turns.clock();
@@ -58,23 +49,8 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         talkback = new Talkback(settings, clock, this);
         hearing = new Hearing(settings, chronicle, turns, talkback, timecode, this::hasMoreToHear);
         outcome = new Outcome(settings, chronicle, turns.subject(), this.crew, talkback, this::ofMachine);
-        interpreter = new Interpreter(chart, this, outcome, outcome);
-        turns.add(interpreter::nextDeadline, interpreter::advanceTo);
+        machine = new MachineDesk(settings, chronicle, turns, outcome, up::get);
         turns.add(talkback::nextDeadline, talkback::advanceTo);
-        turns.atEnd(this::noteStanding);
-    }
-
-    /** Within a take, so that it can be gone on with in another process. */
-    private void noteStanding() {
-        boolean machineMoved = outcome.hasMoved();
-        boolean feetMoved = interpreter.hasMoved();
-        if ((machineMoved || feetMoved) && interpreter.machine().isRolling()) {
-            Optional<Whereabouts> now = Optional.of(interpreter.standing());
-            if (!now.equals(lastStanding)) {
-                lastStanding = now;
-                chronicle.note(turns.now(), StandingRecord.of(now.get()));
-            }
-        }
     }
 
     /** What is still on its way to this one goes on to another in its place. */
@@ -97,11 +73,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
                 outcome.cutAgain(gear, record, turns.now());
             }
         }
-        try {
-            interpreter.goOnFrom(other.interpreter, succession, kept.contacts());
-        } catch (RuntimeException bug) {
-            clock.bug(bug);
-        }
+        machine.goOnFrom(other.machine, succession, kept.contacts());
     }
 
     /** See {@link Outcome#afterTake}. */
@@ -123,12 +95,25 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         return other != null;
     }
 
-    private @Nullable Object ofMachine(String name) {
-        return interpreter.machine().value(name);
+    /** Lets it be done by who has come in this one's place, or here when the turn is over that is under way; false if it can be done now. */
+    private boolean isPutOff(int gear, BiConsumer<GearDesk, Integer> task) {
+        if (isLeftTo(gear, task)) {
+            return true;
+        }
+        if (turns.isBusy()) {
+            clock.later(() -> task.accept(this, gear));
+            return true;
+        }
+        return false;
     }
 
-    public Interpreter interpreter() {
-        return interpreter;
+    private @Nullable Object ofMachine(String name) {
+        return machine.running().value(name);
+    }
+
+    /** Whom what follows is told. */
+    MachineDesk machine() {
+        return machine;
     }
 
     Crew crew() {
@@ -162,11 +147,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
 
     @Override
     public void link(int gear, LinkState state, String why) {
-        if (isLeftTo(gear, (other, number) -> other.link(number, state, why))) {
-            return;
-        }
-        if (turns.isBusy()) {
-            clock.later(() -> link(gear, state, why));
+        if (isPutOff(gear, (desk, number) -> desk.link(number, state, why))) {
             return;
         }
         String name = settings.gear().get(gear).name();
@@ -193,7 +174,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
         } else if (resync.message() != null) {
             settings.messages().stream()
                     .filter(message -> message.name().equals(resync.message()))
-                    .forEach(message -> crew.sendTo(gear, message, interpreter.machine(), record));
+                    .forEach(message -> crew.sendTo(gear, message, machine.running(), record));
         }
     }
 
@@ -246,11 +227,7 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
 
     /** Gear has done something wrong just now. */
     private void fault(int gear, Happening what, boolean silent) {
-        if (isLeftTo(gear, (other, number) -> other.fault(number, what, silent))) {
-            return;
-        }
-        if (turns.isBusy()) {
-            clock.later(() -> fault(gear, what, silent));
+        if (isPutOff(gear, (desk, number) -> desk.fault(number, what, silent))) {
             return;
         }
         String name = settings.gear().get(gear).name();
@@ -281,29 +258,17 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     /** Tells the machine what happened to gear or a device, within a turn. */
     @Override
     public void raise(String name, long record) {
-        turns.subject().about(name, record, turns.now());
-        try {
-            interpreter.event(chart.event(name), turns.now());
-        } catch (RuntimeException bug) {
-            clock.bug(bug);
-        }
+        machine.raise(name, record);
     }
 
     @Override
     public boolean assign(String variable, String text) {
-        int number = chart.variableNumber(variable);
-        try {
-            outcome.moved();
-            return number >= 0 && interpreter.assign(number, text, turns.now());
-        } catch (RuntimeException bug) {
-            clock.bug(bug);
-            return true;
-        }
+        return machine.assign(variable, text);
     }
 
     @Override
     public void follow(int gear, int angle, long record, long at) {
-        outcome.cutBy(gear, angle, record, at, () -> interpreter.cutByOther(angle, turns.now()));
+        outcome.cutBy(gear, angle, record, at, () -> machine.cutByOther(angle));
     }
 
     @Override
@@ -314,18 +279,5 @@ public final class GearDesk implements GearListener, Talkback.Desk, Values {
     @Override
     public long now() {
         return turns.now();
-    }
-
-    @Override
-    public @Nullable Object value(String name) {
-        if (name.equals("timecode")) {
-            return chronicle.timecodeAt(turns.now()).toString();
-        }
-        for (int gear = 0; gear < settings.gear().size(); gear++) {
-            if (settings.gear().get(gear).name().equals(name)) {
-                return up.get(gear) ? "up" : "down";
-            }
-        }
-        return null;
     }
 }

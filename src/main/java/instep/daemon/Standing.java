@@ -18,7 +18,7 @@ final class Standing {
     Standing(Settings settings, Switchboard switchboard) {
         this.settings = settings;
         this.switchboard = switchboard;
-        machine = switchboard.gear().interpreter().machine();
+        machine = switchboard.machine();
     }
 
     /** Whether it is another than when it was told last. Asked after every turn, and so made of numbers alone. */

@@ -9,7 +9,7 @@ import instep.gesture.Contact;
 import instep.input.InputListener;
 import instep.journal.Happening;
 import instep.journal.StandingRecord;
-import instep.machine.Interpreter;
+import instep.machine.Machine;
 import instep.machine.Succession;
 import instep.machine.Values;
 import instep.machine.Whereabouts;
@@ -28,7 +28,7 @@ public final class Switchboard implements InputListener {
     private final Subject subject;
     private final Turns turns;
     private final GearDesk gear;
-    private final Interpreter interpreter;
+    private final MachineDesk machine;
     private final Glides glides;
     /** What records say, put together beforehand. */
     private final String[] contactNames;
@@ -64,26 +64,22 @@ public final class Switchboard implements InputListener {
         glides = new Glides(settings.pedals(), this::position);
         turns.add(glides::nextDeadline, glides::advanceTo);
         gear = new GearDesk(settings, chronicle, turns, crew);
-        interpreter = gear.interpreter();
+        machine = gear.machine();
         contactNames = settings.contacts().stream().map(Contact::fullName).toArray(String[]::new);
     }
 
     /** Connects the gear and enters the initial state, at the instant of the record that says so; takes are counted on from the last one of the day. */
     public void start(long startRecord, long nanos, long lastTake) {
-        interpreter.machine().countTakesFrom(lastTake);
+        machine.running().countTakesFrom(lastTake);
         turns.first("start", startRecord, nanos);
         gear.crew().start();
-        try {
-            interpreter.start(nanos);
-        } catch (RuntimeException bug) {
-            turns.clock().bug(bug);
-        }
+        machine.start(nanos);
         turns.end();
     }
 
     /** Whether a take that was left open there can be gone on with. */
     public boolean canResume(Whereabouts standing) {
-        return interpreter.machine().canResume(standing);
+        return machine.running().canResume(standing);
     }
 
     /**
@@ -95,12 +91,8 @@ public final class Switchboard implements InputListener {
         turns.first("take.resumed", startRecord, nanos);
         chronicle.note(nanos, StandingRecord.of(standing));
         gear.crew().start();
-        try {
-            interpreter.resume(standing, nanos);
-        } catch (RuntimeException bug) {
-            turns.clock().bug(bug);
-        }
-        gear.raise("take.resumed", startRecord);
+        machine.resume(standing, nanos);
+        machine.raise("take.resumed", startRecord);
         turns.end();
     }
 
@@ -115,7 +107,7 @@ public final class Switchboard implements InputListener {
         turns.about(Stalls.Turn.RELOAD, "", Long.MIN_VALUE);
         long at = turns.beginSettled(nanos);
         subject.about("reload", -1, at);
-        Succession succession = interpreter.makeWayFor(next.chart(), kept.gonePedals(), at);
+        Succession succession = machine.makeWayFor(next.chart(), kept.gonePedals(), at);
         Switchboard other = new Switchboard(next, chronicle, turns.clock(), crew, subject.tickets());
         heir = other;
         gear.leaveTo(other.gear, kept);
@@ -142,14 +134,19 @@ public final class Switchboard implements InputListener {
         turns.end();
     }
 
+    /** The machine as it is now. */
+    public Machine machine() {
+        return machine.running();
+    }
+
     /** Whether no gesture is half made. */
     boolean isBetweenGestures() {
-        return interpreter.isBetweenGestures();
+        return machine.isBetweenGestures();
     }
 
     /** The number of the take that is open, or of the last one. */
     long take() {
-        return interpreter.machine().take();
+        return machine.running().take();
     }
 
     /** Has something done, once, when the next take ends; within its turn. */
@@ -165,7 +162,7 @@ public final class Switchboard implements InputListener {
 
     /** Whether a take is open. */
     public boolean isRolling() {
-        return interpreter.machine().isRolling();
+        return machine.running().isRolling();
     }
 
     /** Runs all that is due up to and including that instant. */
@@ -182,7 +179,7 @@ public final class Switchboard implements InputListener {
             chronicle.note(
                     at,
                     Happening.note("ended in the middle of take "
-                            + interpreter.machine().take() + ": the recorders were not told to stop"));
+                            + machine.running().take() + ": the recorders were not told to stop"));
         }
         chronicle.note(at, Happening.stop(why));
         turns.end();
@@ -239,11 +236,7 @@ public final class Switchboard implements InputListener {
         long record = chronicle.note(
                 nanos, Happening.lateEdge(contactNames[contact], closed, lost, counts == nanos ? -1 : counts));
         subject.edge(contact, counts, record);
-        try {
-            interpreter.edge(contact, closed, lost, counts);
-        } catch (RuntimeException bug) {
-            turns.clock().bug(bug);
-        }
+        machine.edge(contact, closed, lost, counts);
     }
 
     @Override
@@ -264,11 +257,11 @@ public final class Switchboard implements InputListener {
     private void position(int contact, int message, String text, long at) {
         long record = chronicle.note(at, Happening.position(contactNames[contact], text));
         subject.issue(record, at);
-        Values machine = interpreter.machine();
+        Values values = machine.running();
         gear.crew()
                 .send(
                         settings.messages().get(message),
-                        name -> name.equals("value") ? text : machine.value(name),
+                        name -> name.equals("value") ? text : values.value(name),
                         record);
     }
 
@@ -288,7 +281,7 @@ public final class Switchboard implements InputListener {
         long since = turns.beginSettled(heard);
         long record = chronicle.chase(news, heard, since);
         if (news.what() != Chase.News.FOLLOWS) {
-            gear.raise("timecode." + news.what().word(), record);
+            machine.raise("timecode." + news.what().word(), record);
         }
         turns.end();
     }
@@ -308,7 +301,7 @@ public final class Switchboard implements InputListener {
         turns.about(Stalls.Turn.JOURNAL, "", Long.MIN_VALUE);
         turns.beginSettled(heard);
         long record = chronicle.note(heard, Happening.journalFault(sentence, isFailing));
-        gear.raise(isFailing ? "journal.failing" : "journal.back", record);
+        machine.raise(isFailing ? "journal.failing" : "journal.back", record);
         turns.end();
     }
 
@@ -331,14 +324,10 @@ public final class Switchboard implements InputListener {
         boolean was = pedalUp.get(pedal);
         pedalUp.set(pedal, state == DeviceState.UP);
         if (state == DeviceState.UP) {
-            gear.raise(name + ".up", record);
+            machine.raise(name + ".up", record);
         } else if (was) {
             subject.about(name + ".lost", record, at);
-            try {
-                interpreter.pedalLost(name, at);
-            } catch (RuntimeException bug) {
-                turns.clock().bug(bug);
-            }
+            machine.pedalLost(name, at);
         }
         turns.end();
     }

@@ -261,7 +261,7 @@ public final class Rehearsal implements Records, Crew {
     /** The innermost states in which the machine is, in words. */
     public String where() {
         Chart chart = settings.chart();
-        Machine machine = switchboard.gear().interpreter().machine();
+        Machine machine = switchboard.machine();
         return IntStream.range(0, chart.stateCount())
                 .filter(state -> machine.isActive(state)
                         && IntStream.range(0, chart.stateCount())
