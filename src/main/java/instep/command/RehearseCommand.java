@@ -6,8 +6,8 @@ import instep.daemon.Exit;
 import instep.daemon.Floodgate;
 import instep.daemon.Loop;
 import instep.daemon.Player;
-import instep.daemon.Switchboard;
 import instep.input.Devices;
+import instep.input.InputListener;
 import instep.input.PerformanceException;
 import instep.rehearsal.Keyboard;
 import instep.rehearsal.Rehearsal;
@@ -111,19 +111,19 @@ public final class RehearseCommand implements Callable<Integer> {
         List<Player> players = source.keys ? List.of() : Player.all(settings, Optional.empty());
         Loop loop = Loop.open(1);
         Rehearsal rehearsal = new Rehearsal(settings, loop, System.out::println);
-        Switchboard switchboard = rehearsal.switchboard();
+        InputListener pedals = rehearsal.switchboard().pedals();
         CompletableFuture.runAsync(rehearsal::begin, loop.eventLoop()).join();
         System.out.println("The machine is in " + rehearsal.where() + ".");
         try {
             if (source.keys) {
-                type(new Keyboard(settings.contacts(), loop, switchboard));
+                type(new Keyboard(settings.contacts(), loop, pedals));
                 return;
             }
             System.out.println("Press your pedals; no gear is told anything. Ctrl-C ends.");
             try (Devices devices =
-                    new Devices(loop.eventLoop(), settings.pedals(), Floodgate.before(switchboard, settings))) {
+                    new Devices(loop.eventLoop(), settings.pedals(), Floodgate.before(pedals, settings))) {
                 devices.start();
-                loop.eventLoop().execute(() -> players.forEach(player -> player.start(loop, switchboard)));
+                loop.eventLoop().execute(() -> players.forEach(player -> player.start(loop, pedals)));
                 new CountDownLatch(1).await();
             }
         } finally {

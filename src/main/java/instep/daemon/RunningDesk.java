@@ -51,7 +51,7 @@ final class RunningDesk implements Reloading.Desk {
                 loop,
                 listener -> new Rack(loop.eventLoop(), gear(settings), settings.listening(), listener));
         timecode = port(settings);
-        floodgate = Floodgate.before(switchboard, settings);
+        floodgate = Floodgate.before(switchboard.pedals(), settings);
         devices = ports.map(known -> new Devices(loop.eventLoop(), settings.pedals(), floodgate, known));
     }
 
@@ -100,7 +100,7 @@ final class RunningDesk implements Reloading.Desk {
     /** Begins with all that is to be performed. */
     void play(List<Player> all) {
         players = List.copyOf(all);
-        players.forEach(switchboard::listenTo);
+        players.forEach(switchboard.pedals()::listenTo);
         players.forEach(player -> player.begin(loop, due -> switchboard.settle(due)));
     }
 
@@ -176,9 +176,9 @@ final class RunningDesk implements Reloading.Desk {
         watch.ifPresent(records -> records.comes(next));
         switchboard = switchboard.handOver(
                 next, listener -> before.goOn(parts, next.listening(), kept.gear(), listener), loop.now());
-        players.forEach(switchboard::listenTo);
+        players.forEach(switchboard.pedals()::listenTo);
         settings = next;
-        Floodgate gate = Floodgate.before(switchboard, next);
+        Floodgate gate = Floodgate.before(switchboard.pedals(), next);
         gate.goOnFrom(floodgate, kept.contacts());
         floodgate = gate;
         devices.ifPresent(some -> some.goOn(next.pedals(), kept.pedals(), gate));

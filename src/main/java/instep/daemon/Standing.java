@@ -26,7 +26,7 @@ final class Standing {
         return toldAngle != switchboard.gear().onAir()
                 || toldTake != take()
                 || toldGear != switchboard.gear().countUp()
-                || toldPedals != switchboard.countPedalsUp();
+                || toldPedals != switchboard.pedals().countUp();
     }
 
     private long take() {
@@ -38,7 +38,7 @@ final class Standing {
         toldAngle = switchboard.gear().onAir();
         toldTake = take();
         toldGear = switchboard.gear().countUp();
-        toldPedals = switchboard.countPedalsUp();
+        toldPedals = switchboard.pedals().countUp();
         List<String> parts = new ArrayList<>();
         parts.add(
                 toldAngle < 0
@@ -47,7 +47,7 @@ final class Standing {
         parts.add(toldTake < 0 ? "no take open" : "take " + toldTake);
         parts.add(gear());
         for (int pedal = 0; pedal < settings.pedals().size(); pedal++) {
-            if (!switchboard.isPedalUp(pedal)) {
+            if (!switchboard.pedals().isUp(pedal)) {
                 parts.add(settings.pedals().get(pedal).name() + " is not there");
             }
         }

@@ -5,35 +5,27 @@ import instep.config.Settings;
 import instep.gear.Crew;
 import instep.gear.GearListener;
 import instep.gear.Rack;
-import instep.gesture.Contact;
-import instep.input.InputListener;
 import instep.journal.Happening;
 import instep.journal.StandingRecord;
 import instep.machine.Machine;
 import instep.machine.Succession;
-import instep.machine.Values;
 import instep.machine.Whereabouts;
-import java.util.BitSet;
-import java.util.Locale;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Where the parts meet, on the loop thread: edges from the devices go through the interpreter, its effects to the gear, and all of it into the
- * chronicle. The wire comes first: what is noted on the way is only put into a queue, and the queue's reader is woken at the end of the turn.
+ * Where the parts meet, on the loop thread: the pedals' desk, the machine's and the gear's, with all that is written down of them; how they begin, end, and hand over to those of another
+ * configuration; and what happens to the desk itself, to its timecode and its journal.
  */
-public final class Switchboard implements InputListener {
+public final class Switchboard {
     private final Settings settings;
     private final Chronicle chronicle;
     private final Subject subject;
     private final Turns turns;
     private final GearDesk gear;
     private final MachineDesk machine;
-    private final Glides glides;
-    /** What records say, put together beforehand. */
-    private final String[] contactNames;
-
-    private final BitSet pedalUp = new BitSet();
+    private final PedalDesk pedals;
     private @Nullable Switchboard heir;
 
     /** With the gear itself. */
@@ -61,11 +53,9 @@ public final class Switchboard implements InputListener {
         this.chronicle = chronicle;
         subject = new Subject(settings.contacts().size(), tickets);
         turns = new Turns(clock, chronicle, subject);
-        glides = new Glides(settings.pedals(), this::position);
-        turns.add(glides::nextDeadline, glides::advanceTo);
         gear = new GearDesk(settings, chronicle, turns, crew);
         machine = gear.machine();
-        contactNames = settings.contacts().stream().map(Contact::fullName).toArray(String[]::new);
+        pedals = new PedalDesk(settings, chronicle, turns, machine, gear.crew());
     }
 
     /** Connects the gear and enters the initial state, at the instant of the record that says so; takes are counted on from the last one of the day. */
@@ -126,10 +116,7 @@ public final class Switchboard implements InputListener {
     private void goOnFrom(Switchboard other, Kept kept, Succession succession, long record, long at) {
         turns.about(Stalls.Turn.RELOAD, "", Long.MIN_VALUE);
         turns.first("reload", record, at);
-        subject.goOnFrom(other.subject, kept.contacts());
-        for (int pedal = 0; pedal < kept.pedals().length; pedal++) {
-            pedalUp.set(pedal, kept.pedals()[pedal] >= 0 && other.pedalUp.get(kept.pedals()[pedal]));
-        }
+        pedals.goOnFrom(other.pedals, kept);
         gear.goOnFrom(other.gear, kept, succession, record);
         turns.end();
     }
@@ -185,6 +172,11 @@ public final class Switchboard implements InputListener {
         turns.end();
     }
 
+    /** Where what devices do has to go. */
+    public PedalDesk pedals() {
+        return pedals;
+    }
+
     /** Where what gear reports has to go. */
     public GearDesk gear() {
         return gear;
@@ -202,78 +194,28 @@ public final class Switchboard implements InputListener {
         turns.afterEach(look);
     }
 
-    /** Whether that pedal unit is read. */
-    boolean isPedalUp(int pedal) {
-        return pedalUp.get(pedal);
-    }
-
-    int countPedalsUp() {
-        return pedalUp.cardinality();
-    }
-
     /** The instant that is being worked on. */
     public long now() {
         return turns.now();
     }
 
-    @Override
-    public void edge(int contact, boolean closed, boolean lost, long nanos) {
-        turns.about(Stalls.Turn.EDGE, contactNames[contact], nanos);
-        touched(contact, closed, lost, nanos, turns.begin(nanos));
-        turns.end();
-    }
-
-    /** Lets edges come from a player, too: each when it is due, in whichever turn comes first after it. */
-    void listenTo(Player player) {
-        turns.add(player::nextDeadline, due -> player.advanceTo(due, this::played));
-    }
-
-    private void played(String contact, boolean closed, long due) {
-        settings.contact(contact).ifPresent(known -> touched(known, closed, false, due, turns.now()));
-    }
-
-    private void touched(int contact, boolean closed, boolean lost, long nanos, long counts) {
-        long record = chronicle.note(
-                nanos, Happening.lateEdge(contactNames[contact], closed, lost, counts == nanos ? -1 : counts));
-        subject.edge(contact, counts, record);
-        machine.edge(contact, closed, lost, counts);
-    }
-
-    @Override
-    public void moved(int contact, double share, long nanos) {
-        turns.about(Stalls.Turn.POSITION, contactNames[contact], nanos);
-        turns.beginAside();
-        glides.moved(contact, share, nanos);
-        turns.end();
-    }
-
-    @Override
-    public void oddity(int pedal, String sentence, long nanos) {
-        turns.beginAside();
-        chronicle.note(nanos, Happening.fault(sentence));
-        turns.end();
-    }
-
-    private void position(int contact, int message, String text, long at) {
-        long record = chronicle.note(at, Happening.position(contactNames[contact], text));
-        subject.issue(record, at);
-        Values values = machine.running();
-        gear.crew()
-                .send(
-                        settings.messages().get(message),
-                        name -> name.equals("value") ? text : values.value(name),
-                        record);
+    /** Lets it be done by who has come in this one's place, or here when the turn is over that is under way; false if it can be done now. */
+    private boolean isPutOff(Consumer<Switchboard> task) {
+        Switchboard other = heir;
+        if (other != null) {
+            task.accept(other);
+            return true;
+        }
+        if (turns.isBusy()) {
+            turns.clock().later(() -> task.accept(this));
+            return true;
+        }
+        return false;
     }
 
     /** Timecode from outside has news; its line holds from now on, but that nothing has come in yet. */
     public void timecode(ChaseNews news) {
-        Switchboard other = heir;
-        if (other != null) {
-            other.timecode(news);
-            return;
-        }
-        if (turns.isBusy()) {
-            turns.clock().later(() -> timecode(news));
+        if (isPutOff(board -> board.timecode(news))) {
             return;
         }
         long heard = turns.clock().now();
@@ -288,13 +230,7 @@ public final class Switchboard implements InputListener {
 
     /** The journal cannot be written, or can again, as the sentence says. */
     public void journal(boolean isFailing, String sentence) {
-        Switchboard other = heir;
-        if (other != null) {
-            other.journal(isFailing, sentence);
-            return;
-        }
-        if (turns.isBusy()) {
-            turns.clock().later(() -> journal(isFailing, sentence));
+        if (isPutOff(board -> board.journal(isFailing, sentence))) {
             return;
         }
         long heard = turns.clock().now();
@@ -309,26 +245,5 @@ public final class Switchboard implements InputListener {
     void timecodeFault(String sentence) {
         chronicle.note(turns.clock().now(), Happening.fault(sentence));
         turns.flushUnlessBusy();
-    }
-
-    @Override
-    public void device(int pedal, DeviceState state, String detail, long nanos) {
-        String name = settings.pedals().get(pedal).name();
-        // Not before what was decided meanwhile, so that it is found again in this order.
-        long decided = turns.timedBeyond(nanos - turns.clock().settle());
-        long noticed = decided < 0 ? nanos : decided + turns.clock().settle();
-        turns.about(Stalls.Turn.DEVICE, name, Long.MIN_VALUE);
-        long at = turns.beginSettled(noticed);
-        long record =
-                chronicle.note(noticed, Happening.device(name, state.name().toLowerCase(Locale.ROOT), detail));
-        boolean was = pedalUp.get(pedal);
-        pedalUp.set(pedal, state == DeviceState.UP);
-        if (state == DeviceState.UP) {
-            machine.raise(name + ".up", record);
-        } else if (was) {
-            subject.about(name + ".lost", record, at);
-            machine.pedalLost(name, at);
-        }
-        turns.end();
     }
 }

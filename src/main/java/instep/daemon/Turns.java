@@ -43,6 +43,11 @@ final class Turns {
         sources.add(new Due(nextDeadline, advanceTo));
     }
 
+    /** The same, but of all that is due at the same instant this comes first. */
+    void addFirst(LongSupplier nextDeadline, LongConsumer advanceTo) {
+        sources.add(0, new Due(nextDeadline, advanceTo));
+    }
+
     /** What is run at the end of every turn, after the wire had its bytes; it must be quick and must not begin a turn. */
     void afterEach(Runnable look) {
         afterEach = look;

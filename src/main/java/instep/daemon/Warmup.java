@@ -93,7 +93,7 @@ final class Warmup {
         WallTime wall = new SystemTime(loop::later);
         switchboard =
                 new Switchboard(settings, Chronicle.of(new Forgotten(), settings.timecode(), wall, loop.now()), loop);
-        devices = new Devices(loop.eventLoop(), settings.pedals(), switchboard);
+        devices = new Devices(loop.eventLoop(), settings.pedals(), switchboard.pedals());
     }
 
     /**

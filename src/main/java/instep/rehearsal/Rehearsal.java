@@ -80,7 +80,7 @@ public final class Rehearsal implements Records, Crew {
         begin();
         opening += settings.pedals().size();
         for (int i = 0; i < settings.pedals().size(); i++) {
-            switchboard.device(i, InputListener.DeviceState.UP, "", origin);
+            switchboard.pedals().device(i, InputListener.DeviceState.UP, "", origin);
         }
     }
 

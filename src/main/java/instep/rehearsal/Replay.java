@@ -195,7 +195,7 @@ public final class Replay {
         if (contact >= 0) {
             time.at(counts, () -> {
                 switchboard.settle(counts);
-                switchboard.edge(contact, closed, lost, entry.mono());
+                switchboard.pedals().edge(contact, closed, lost, entry.mono());
             });
         }
     }
@@ -209,7 +209,9 @@ public final class Replay {
                 ? DeviceState.UP
                 : text(entry, Key.STATE).equals("denied") ? DeviceState.DENIED : DeviceState.ABSENT;
         if (pedal >= 0) {
-            time.at(entry.mono(), () -> switchboard.device(pedal, state, text(entry, Key.DETAIL), entry.mono()));
+            time.at(
+                    entry.mono(),
+                    () -> switchboard.pedals().device(pedal, state, text(entry, Key.DETAIL), entry.mono()));
         }
     }
 

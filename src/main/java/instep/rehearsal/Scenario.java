@@ -181,7 +181,7 @@ public record Scenario(String name, List<Doing> doings, Optional<List<Expected>>
         return switch (doing.what) {
             case "close", "open" -> {
                 int number = contact.orElseThrow(() -> unknown(doing, "contact", names(settings.contacts())));
-                yield () -> to.edge(number, doing.what.equals("close"), false, doing.nanos);
+                yield () -> to.pedals().edge(number, doing.what.equals("close"), false, doing.nanos);
             }
             case "refused", "silent", SAYS -> {
                 require(
@@ -198,7 +198,7 @@ public record Scenario(String name, List<Doing> doings, Optional<List<Expected>>
                 boolean up = doing.what.equals("up");
                 yield gear >= 0
                         ? () -> to.gear().link(gear, up ? LinkState.UP : LinkState.LOST, "as the scenario has it")
-                        : () -> to.device(pedal, up ? DeviceState.UP : DeviceState.ABSENT, "", doing.nanos);
+                        : () -> to.pedals().device(pedal, up ? DeviceState.UP : DeviceState.ABSENT, "", doing.nanos);
             }
         };
     }

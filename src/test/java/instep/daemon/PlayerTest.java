@@ -58,7 +58,7 @@ class PlayerTest {
         Switchboard desk = new Switchboard(settings, chronicle, new Given(), listener -> new Deaf());
         desk.start(0, now, 0);
         Player player = Player.all(settings, Optional.of(lesson)).get(0);
-        desk.listenTo(player);
+        desk.pedals().listenTo(player);
         player.begin(now);
         return desk;
     }

@@ -90,14 +90,14 @@ class StallsTest {
         desk.start(1, now, 0);
         now += 500 * MILLI;
         told.clear();
-        desk.edge(0, true, false, now);
+        desk.pedals().edge(0, true, false, now);
         assertThat(told).isEmpty();
         slowness = 60;
-        desk.edge(0, false, false, now += 500 * MILLI);
+        desk.pedals().edge(0, false, false, now += 500 * MILLI);
         assertThat(told).containsExactly("Instep stood still for 60 ms in an edge of floor.left");
         slowness = 0;
         now += 2_000 * MILLI;
-        desk.edge(0, true, false, now - 120 * MILLI);
+        desk.pedals().edge(0, true, false, now - 120 * MILLI);
         assertThat(told).hasSize(2);
         assertThat(told.get(1))
                 .startsWith("Instep came 120 ms late to an edge of floor.left: this computer was busy or asleep");

@@ -206,8 +206,8 @@ class ReplayProperties {
 
     private static void act(int what, Switchboard to, long stamp) {
         switch (what) {
-            case 8 -> to.device(0, DeviceState.ABSENT, "", stamp);
-            case 9 -> to.device(0, DeviceState.UP, "", stamp);
+            case 8 -> to.pedals().device(0, DeviceState.ABSENT, "", stamp);
+            case 9 -> to.pedals().device(0, DeviceState.UP, "", stamp);
             case 10 -> to.gear().link(0, LinkState.LOST, "");
             case 11 -> to.gear().link(0, LinkState.UP, "");
             case 12 -> to.gear().refused(0, 1, true, null);
@@ -216,7 +216,7 @@ class ReplayProperties {
             case 15 -> to.gear().link(1, LinkState.UP, "");
             default -> {
                 if (what < 8) {
-                    to.edge(what / 2, what % 2 == 0, false, stamp);
+                    to.pedals().edge(what / 2, what % 2 == 0, false, stamp);
                 } else {
                     String said = SAID.get(what - 16);
                     to.gear().reply(said.startsWith("/") ? 1 : 0, -1, said, stamp);
