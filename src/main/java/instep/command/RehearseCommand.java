@@ -6,6 +6,7 @@ import instep.daemon.Exit;
 import instep.daemon.Floodgate;
 import instep.daemon.Loop;
 import instep.daemon.Player;
+import instep.daemon.Switchboard;
 import instep.input.Devices;
 import instep.input.InputListener;
 import instep.input.PerformanceException;
@@ -111,7 +112,8 @@ public final class RehearseCommand implements Callable<Integer> {
         List<Player> players = source.keys ? List.of() : Player.all(settings, Optional.empty());
         Loop loop = Loop.open(1);
         Rehearsal rehearsal = new Rehearsal(settings, loop, System.out::println);
-        InputListener pedals = rehearsal.switchboard().pedals();
+        Switchboard switchboard = rehearsal.switchboard();
+        InputListener pedals = switchboard.pedals();
         CompletableFuture.runAsync(rehearsal::begin, loop.eventLoop()).join();
         System.out.println("The machine is in " + rehearsal.where() + ".");
         try {
@@ -123,12 +125,17 @@ public final class RehearseCommand implements Callable<Integer> {
             try (Devices devices =
                     new Devices(loop.eventLoop(), settings.pedals(), Floodgate.before(pedals, settings))) {
                 devices.start();
-                loop.eventLoop().execute(() -> players.forEach(player -> player.start(loop, pedals)));
+                loop.eventLoop().execute(() -> play(players, loop, switchboard));
                 new CountDownLatch(1).await();
             }
         } finally {
             loop.close();
         }
+    }
+
+    private static void play(List<Player> players, Loop loop, Switchboard switchboard) {
+        players.forEach(switchboard.pedals()::listenTo);
+        players.forEach(player -> player.begin(loop, switchboard::settle));
     }
 
     private static void type(Keyboard keyboard) throws IOException, InterruptedException {

@@ -64,7 +64,7 @@ public final class PedalDesk implements InputListener {
     }
 
     /** Lets edges come from a player, too: each when it is due, in whichever turn comes first after it. */
-    void listenTo(Player player) {
+    public void listenTo(Player player) {
         turns.add(player::nextDeadline, due -> player.advanceTo(due, this::played));
     }
 

@@ -129,7 +129,7 @@ public final class Player {
      *
      * @param comeRound does all that is due by an instant
      */
-    void begin(Loop loop, LongConsumer comeRound) {
+    public void begin(Loop loop, LongConsumer comeRound) {
         begin(loop.now());
         long end = origin + performance.length();
         for (Performance.Edge edge : performance.edges()) {
