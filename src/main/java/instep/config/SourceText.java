@@ -2,10 +2,14 @@ package instep.config;
 
 import instep.machine.Place;
 import java.util.List;
+import java.util.OptionalInt;
+import java.util.regex.Pattern;
 
 /** The text of a configuration file, with its lines at hand so that a fault can be shown where it is. */
 final class SourceText {
     private static final int SHOWN = 100;
+    /** A word and a colon, with something right behind it that is no address and no quotation mark. */
+    private static final Pattern GLUED = Pattern.compile("(?:- )?[A-Za-z][\\w.-]*:[^\\s/:\"'].*");
 
     private final String file;
     private final String text;
@@ -49,6 +53,24 @@ final class SourceText {
     int before(int line, int column) {
         String content = lines.get(line);
         return column == 0 ? ' ' : content.codePointBefore(content.offsetByCodePoints(0, column));
+    }
+
+    /**
+     * The last line with text before that line, if a key on it has no space after its colon, such as {@code rate:25}: YAML takes that for text, and complains of what comes next. Counted from 0.
+     */
+    OptionalInt gluedBefore(int line) {
+        for (int i = Math.min(line, lines.size()) - 1; i >= 0; i--) {
+            String content = lines.get(i).strip();
+            if (!content.isEmpty() && !content.startsWith("#")) {
+                return GLUED.matcher(content).matches() ? OptionalInt.of(i) : OptionalInt.empty();
+            }
+        }
+        return OptionalInt.empty();
+    }
+
+    /** The text of a line that is counted from 0. */
+    String line(int line) {
+        return lines.get(line);
     }
 
     private int lastWithText(int from) {

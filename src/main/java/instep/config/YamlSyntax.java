@@ -2,6 +2,7 @@ package instep.config;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.OptionalInt;
 import org.jspecify.annotations.Nullable;
 import org.yaml.snakeyaml.error.Mark;
 import org.yaml.snakeyaml.error.MarkedYAMLException;
@@ -9,13 +10,15 @@ import org.yaml.snakeyaml.error.YAMLException;
 
 /** The parser's complaints in words for a person who has never seen YAML. */
 final class YamlSyntax {
+    private static final String NO_KEY_HERE = "mapping values are not allowed";
+
     /** What the parser's sentence contains, and what is said instead; {@code %s} is the beginning of what it was reading. */
     private static final Map<String, String> SENTENCES = new LinkedHashMap<>();
 
     static {
         SENTENCES.put("TAB", "found a tab; expected spaces (YAML indents by spaces only)");
         SENTENCES.put(
-                "mapping values are not allowed",
+                NO_KEY_HERE,
                 "found a colon where no key can stand; expected the same indentation as the"
                         + " line above, or quotation marks around text with a colon in it");
         SENTENCES.put(
@@ -95,6 +98,11 @@ final class YamlSyntax {
                     "found a quotation mark that is never closed; expected another one at the end of the text");
             return;
         }
+        OptionalInt glued = problem.contains(NO_KEY_HERE) ? source.gluedBefore(at.getLine()) : OptionalInt.empty();
+        if (glued.isPresent()) {
+            missesSpace(glued.getAsInt(), source, faults);
+            return;
+        }
         String begun = context == null || context.getLine() == at.getLine()
                 ? ""
                 : " (begun on line " + (context.getLine() + 1) + ")";
@@ -104,6 +112,15 @@ final class YamlSyntax {
                 .findFirst()
                 .orElse("this is not YAML: " + problem);
         faults.add(source.place(at.getLine(), at.getColumn()), sentence);
+    }
+
+    private static void missesSpace(int line, SourceText source, Faults faults) {
+        String text = source.line(line);
+        int column = text.indexOf(':') + 1;
+        faults.add(
+                source.place(line, column),
+                "is a space missing after this colon? expected \""
+                        + text.strip().replaceFirst(":", ": ") + "\"");
     }
 
     private static String firstLine(@Nullable String text) {

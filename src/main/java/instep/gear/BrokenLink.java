@@ -4,7 +4,7 @@ import instep.machine.Values;
 import java.util.function.LongPredicate;
 
 /** The way to a gear that cannot be gone because something is missing on this machine. It says so, and misses everything. Loop thread only. */
-record BrokenLink(String name, String why, Report report) implements Link {
+record BrokenLink(GearSettings gear, String why, Report report) implements Link {
     @Override
     public void start() {
         report.lost(why);
@@ -12,7 +12,7 @@ record BrokenLink(String name, String why, Report report) implements Link {
 
     @Override
     public void send(Payload payload, Values values, long ticket) {
-        report.missed(ticket, name, why);
+        report.missed(ticket, Wording.of(gear, payload, values), why);
     }
 
     @Override

@@ -11,7 +11,7 @@ final class Links {
             report.hide(told.hidden());
             return fit(settings, net.hiding(report).knowing(told).queueing(manners.queue()), report);
         } catch (UnfitException e) {
-            return new BrokenLink(settings.name(), e.why(), report);
+            return new BrokenLink(settings, e.why(), report);
         }
     }
 
