@@ -133,8 +133,9 @@ public final class ConfigReader {
     /** All files as one tree; empty if one of them is none. */
     private Optional<Node> tree() {
         List<Node> trees = new ArrayList<>();
+        YamlLimits limits = new YamlLimits();
         for (SourceText source : sources.texts()) {
-            YamlTree.read(source, faults, "a configuration that begins with \"instep: 1\"")
+            YamlTree.read(source, limits, faults, "a configuration that begins with \"instep: 1\"")
                     .ifPresent(trees::add);
         }
         if (trees.size() < sources.texts().size()) {

@@ -9,7 +9,7 @@ import java.util.Set;
 
 /** All that is found wrong while a configuration is read. The same fault at the same place counts once. */
 final class Faults {
-    /** With more faults than this nobody reads guesses, and guessing would take longer than reading. */
+    /** With more faults than this nobody reads guesses or lines, and making them would take longer than reading. */
     private static final int GUESSES = 200;
 
     private final Sources sources;
@@ -29,7 +29,7 @@ final class Faults {
     }
 
     void add(Place place, String text) {
-        faults.add(new Fault(place, text, sources.excerpt(place)));
+        faults.add(new Fault(place, text, mayGuess() ? sources.excerpt(place) : ""));
     }
 
     /** Whether there is one on that line. */

@@ -40,7 +40,8 @@ public final class MediaFile {
     public static MediaList read(Path file) throws ConfigException {
         SourceText source = new SourceText(file.toString(), SourceFile.text(file, "a list of media"));
         MediaFile reader = new MediaFile(source);
-        Optional<MediaList> list = YamlTree.read(source, reader.faults, "a list of media that begins with \"media: 1\"")
+        Optional<MediaList> list = YamlTree.read(
+                        source, new YamlLimits(), reader.faults, "a list of media that begins with \"media: 1\"")
                 .map(reader::list);
         if (list.isPresent() && reader.faults.isEmpty()) {
             return list.get();

@@ -69,7 +69,10 @@ final class SourceFile {
         try (InputStream in = Files.newInputStream(file)) {
             byte[] bytes = in.readNBytes(YamlLimits.BYTES + 1);
             if (bytes.length > YamlLimits.BYTES) {
-                throw fault(file, "the file is larger than 1 MiB; expected " + expected + " of a few kilobytes");
+                throw fault(
+                        file,
+                        "the file is larger than " + YamlLimits.SIZE + "; expected " + expected
+                                + " of a few kilobytes");
             }
             return bytes;
         }

@@ -54,11 +54,12 @@ final class YamlTree {
     /**
      * The tree of the text; empty if there is none, with the reason among the faults.
      *
+     * @param limits that have counted the files before it
      * @param expected what the text should be
      */
-    static Optional<Node> read(SourceText source, Faults faults, String expected) {
+    static Optional<Node> read(SourceText source, YamlLimits limits, Faults faults, String expected) {
         try {
-            if (YamlLimits.exceeded(source, faults)) {
+            if (limits.isExceeded(source, faults)) {
                 return Optional.empty();
             }
             org.yaml.snakeyaml.nodes.Node root = new Yaml(options()).compose(new StringReader(source.text()));

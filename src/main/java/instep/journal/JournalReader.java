@@ -25,7 +25,7 @@ public final class JournalReader implements Closeable {
     /** The version of the format; one that is older is read as well. */
     static final long FORMAT = 1;
 
-    /** No record is longer: a configuration has 1 MiB at most, and escapes in it. */
+    /** No record is longer: a configuration of a few files has 1 MiB at most, and escapes in it. */
     private static final int LONGEST = 8 << 20;
     /** So much of a longer line is kept. */
     private static final int KEPT = 1 << 20;

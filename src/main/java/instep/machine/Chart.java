@@ -18,6 +18,9 @@ public final class Chart {
     /** No such number. */
     static final int NONE = -1;
 
+    /** States times events, at most: for each of these places a chart holds a reference. */
+    public static final int PLACES = 1_000_000;
+
     final StateNode[] states;
     final int[] parent;
     /** The state after the last descendant. */
@@ -141,6 +144,9 @@ public final class Chart {
             throws InvalidChartException {
         ChartCompiler compiler = new ChartCompiler(root, vocabulary, angles, messages, variables);
         List<Fault> faults = compiler.faults();
+        if (faults.isEmpty()) {
+            faults = compiler.excess();
+        }
         if (faults.isEmpty()) {
             faults = compiler.circles();
         }

@@ -3,6 +3,7 @@ package instep.machine;
 import static instep.machine.Chart.NONE;
 
 import instep.gesture.Gestures;
+import instep.machine.InvalidChartException.Concern;
 import instep.machine.InvalidChartException.Fault;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -45,6 +46,19 @@ final class ChartCompiler {
         List<Fault> faults = new ArrayList<>(new StructureChecks(this, vocabulary).faults());
         faults.addAll(new ContentChecks(this, vocabulary).faults());
         return inDocumentOrder(faults);
+    }
+
+    /** A chart whose tables take more memory than a small computer has for them, beside those of the chart in force. */
+    List<Fault> excess() {
+        int events = events(gestures()).size();
+        return (long) events * states.size() <= Chart.PLACES
+                ? List.of()
+                : List.of(new Fault(
+                        states.get(0).place(),
+                        Concern.STATES,
+                        String.format(
+                                "%,d states with %,d events are too much; expected so few that one times the other is at most %,d",
+                                states.size(), events, Chart.PLACES)));
     }
 
     /** Looked for by the numbers, which only a chart without other faults has. */

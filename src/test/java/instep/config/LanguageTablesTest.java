@@ -8,6 +8,7 @@ import instep.gear.Message;
 import instep.gear.SerialLine;
 import instep.gesture.GestureKind;
 import instep.gesture.Timing;
+import instep.machine.Chart;
 import instep.machine.Variable;
 import instep.machine.Vocabulary;
 import instep.time.FrameRate;
@@ -229,10 +230,11 @@ class LanguageTablesTest {
     void namesTheLimitsThatHold() {
         assertThat(page.substring(page.indexOf("\n## Limits")))
                 .contains(
-                        (YamlLimits.BYTES >> 20) + " MiB",
+                        YamlLimits.SIZE,
                         "nested at most " + YamlLimits.DEPTH + " deep",
                         "at most " + YamlLimits.ALIASES + " uses",
-                        String.format("%,d", YamlLimits.VALUES) + " values");
+                        String.format("%,d", YamlLimits.VALUES) + " values",
+                        String.format("at most %,d: a contact", Chart.PLACES));
     }
 
     /** The words in the code of the first column of the table with that head, the first below a heading. */

@@ -220,7 +220,8 @@ class OverlayTest {
 
     private static Node tree(String text) {
         SourceText source = new SourceText("f", text);
-        return YamlTree.read(source, new Faults(source), "a configuration").orElseThrow();
+        return YamlTree.read(source, new YamlLimits(), new Faults(source), "a configuration")
+                .orElseThrow();
     }
 
     private static String shown(Node node) {

@@ -39,7 +39,7 @@ class SourceFileTest {
             text.append("*a, ");
         }
         assertThat(faultOf(file(text.append("]\n").toString().getBytes(StandardCharsets.UTF_8))))
-                .contains(": the file is larger than 1 MiB");
+                .contains(": the file is larger than 256 KiB");
     }
 
     @Test

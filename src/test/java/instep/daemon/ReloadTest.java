@@ -180,7 +180,7 @@ class ReloadTest {
     void survivesAFileThatIsHugeAFolderGoneOrBackAgain() throws Exception {
         try (DeskRig rig = DeskRig.open(work, CONFIGURATION)) {
             Files.writeString(rig.file, "# " + "x".repeat(10_000_000));
-            rig.says("the file is larger than 1 MiB");
+            rig.says("the file is larger than 256 KiB");
             Files.delete(rig.file);
             rig.says("there is no such file");
             Files.createDirectory(rig.file);
