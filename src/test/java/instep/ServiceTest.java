@@ -196,8 +196,7 @@ class ServiceTest {
         assertThat(process.waitFor(1, TimeUnit.MINUTES)).isTrue();
         assertThat(process.exitValue()).isEqualTo(3);
         String unit = Files.readString(Path.of("systemd/instep.service"));
-        assertThat(unit)
-                .contains("\nRestart=on-failure\n", "\nRestartPreventExitStatus=2\n", "\nSuccessExitStatus=143\n");
+        assertThat(unit).contains("\nRestart=always\n", "\nRestartPreventExitStatus=2\n", "\nSuccessExitStatus=143\n");
     }
 
     /** From the moment at which it says that it is ready, and before: a signal that nobody hears would end it. */
@@ -230,6 +229,79 @@ class ServiceTest {
             // systemd.service(5), Type=notify-reload: with the time at which it began.
             assertThat(manager.heard().get(manager.heard().lastIndexOf("RELOADING=1") + 1))
                     .matches("MONOTONIC_USEC=[0-9]+");
+        }
+    }
+
+    private Process serve(ServiceManager manager, String file) throws IOException {
+        return start(
+                List.of(),
+                List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC"),
+                manager.environment(),
+                Main.class,
+                "run",
+                work.resolve(file).toString(),
+                "--journal",
+                work.resolve("journal").toString());
+    }
+
+    private void endsWithTwo(Process process) throws Exception {
+        assertThat(process.waitFor(1, TimeUnit.MINUTES)).isTrue();
+        assertThat(process.exitValue()).isEqualTo(2);
+        assertThat(Files.readString(work.resolve("err"))).contains("1 fault; nothing was started.");
+    }
+
+    /** A typo is saved in a take and refused; then the process is killed, and started again by the service manager. */
+    @Test
+    void goesOnWithATakeByTheMappingThatWasInForceLastWhenTheFileIsFaultyAtTheStart() throws Exception {
+        int port = configured();
+        Path file = work.resolve("lesson.yaml");
+        try (ServiceManager manager = ServiceManager.in(work)) {
+            Process first = serve(manager, "lesson.yaml");
+            says("listens at", 1);
+            press(port, "R 1", "R 0", "L 1", "L 0");
+            says("CUT     wide -> wheel", 1);
+            await().atMost(Duration.ofMinutes(1)).until(() -> Files.exists(work.resolve("journal/in-force.yaml")));
+            Files.writeString(file, CONFIGURATION.formatted(port).replace("angle: wheel", "angle: whel"));
+            says("the changed configuration was not taken up", 1);
+            first.destroyForcibly();
+            assertThat(first.waitFor(1, TimeUnit.MINUTES)).isTrue();
+            Process second = serve(manager, "lesson.yaml");
+            says("TAKE    goes on", 1);
+            says("FAULT   the configuration was faulty at the start;", 1);
+            says("listens at", 2);
+            says("lesson.yaml:13:71: unknown angle", 2);
+            Files.writeString(file, CONFIGURATION.formatted(port));
+            says("nothing to reload", 1);
+            Files.writeString(file, CONFIGURATION.formatted(port).replace("angle: wheel", "angle: hands"));
+            says("lesson.yaml has changed", 1);
+            press(port, "R 1", "R 0");
+            says("CONFIG  reloaded", 1);
+            second.destroy();
+            assertThat(second.waitFor(1, TimeUnit.MINUTES)).isTrue();
+            assertThat(second.exitValue()).isZero();
+        }
+    }
+
+    @Test
+    void aFaultyMappingEndsTheFirstStartAndOneByHand() throws Exception {
+        configured();
+        Path file = work.resolve("lesson.yaml");
+        String sound = Files.readString(file);
+        String faulty = sound.replace("angle: wheel", "angle: whel");
+        try (ServiceManager manager = ServiceManager.in(work)) {
+            Files.writeString(file, faulty);
+            endsWithTwo(serve(manager, "lesson.yaml"));
+            assertThat(manager.heard()).anyMatch(line -> line.startsWith("STATUS=not started: " + file + ":13:71:"));
+            Files.writeString(file, sound);
+            Process good = serve(manager, "lesson.yaml");
+            await().atMost(Duration.ofMinutes(1)).until(() -> Files.exists(work.resolve("journal/in-force.yaml")));
+            good.destroy();
+            assertThat(good.waitFor(1, TimeUnit.MINUTES)).isTrue();
+            Files.writeString(file, faulty);
+            endsWithTwo(run());
+            // Of another file nothing is known.
+            Files.move(file, work.resolve("other.yaml"));
+            endsWithTwo(serve(manager, "other.yaml"));
         }
     }
 

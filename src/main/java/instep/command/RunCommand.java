@@ -4,6 +4,7 @@ import instep.config.ConfigException;
 import instep.config.Settings;
 import instep.daemon.Daemon;
 import instep.daemon.Exit;
+import instep.daemon.LastGood;
 import instep.daemon.Loop;
 import instep.daemon.Version;
 import instep.desk.DeskSettings;
@@ -67,13 +68,19 @@ public final class RunCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         CompletableFuture<Boolean> loading = Loop.load();
+        // By hand, in a terminal, somebody is there to mend the file at once, and a start with another would only
+        // confuse.
+        Optional<LastGood> kept = NotifySocket.isNamed(System.getenv()) && performance == null
+                ? Optional.of(LastGood.in(StateFolder.of(journal, null), config.files()))
+                : Optional.empty();
         try {
-            Settings settings = config.read();
+            Found found = found(kept);
+            Settings settings = found.settings();
             Optional<Performance> instead =
                     performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
             Path folder = StateFolder.of(journal, settings.journal().folder());
             loading.join();
-            return run(settings, config.files(), new Daemon.Options(folder, 1, instead, true));
+            return run(found, config.files(), kept, new Daemon.Options(folder, 1, instead, true));
         } catch (ConfigException e) {
             String first = e.faults().get(0).toString();
             NotifySocket.of(System.getenv()).ifPresent(service -> service.status("not started: " + first));
@@ -87,8 +94,20 @@ public final class RunCommand implements Callable<Integer> {
         }
     }
 
+    /** What to run with: what the files hold, or what stands in for it. */
+    private record Found(Settings settings, Optional<LastGood.StandIn> standIn) {}
+
+    private Found found(Optional<LastGood> kept) throws ConfigException {
+        try {
+            return new Found(config.read(), Optional.empty());
+        } catch (ConfigException e) {
+            LastGood.StandIn standIn = kept.flatMap(good -> good.standIn(e)).orElseThrow(() -> e);
+            return new Found(standIn.settings(), Optional.of(standIn));
+        }
+    }
+
     @SuppressWarnings("FutureReturnValueIgnored") // a reload that nobody waits for
-    private static int run(Settings settings, List<Path> files, Daemon.Options options)
+    private static int run(Found found, List<Path> files, Optional<LastGood> kept, Daemon.Options options)
             throws JournalException, PerformanceException {
         // Whatever ends a thread that nobody watches, such as memory that has run out, ends the program; a clean start
         // is better.
@@ -102,15 +121,16 @@ public final class RunCommand implements Callable<Integer> {
             if (follows && !HangUp.heard(() -> running.thenAccept(Daemon::reload))) {
                 System.err.println("instep: SIGHUP will not be heard; start Java without -Xrs");
             }
-            Daemon daemon = Daemon.start(settings, options);
+            Daemon daemon = Daemon.start(found.settings(), options);
             if (follows) {
-                daemon.follow(files);
+                daemon.follow(files, kept, found.standIn());
             }
             NotifySocket.of(System.getenv()).ifPresent(daemon::reportTo);
             running.complete(daemon);
             System.out.println("instep " + Version.NUMBER + " is ready; the journal is in " + options.folder());
             daemon.page()
-                    .ifPresent(page -> System.out.println("the desk page is at " + page + others(settings.desk())));
+                    .ifPresent(page -> System.out.println("the desk page is at " + page
+                            + others(found.settings().desk())));
             daemon.performed().join();
             return Exit.FINE;
         } finally {

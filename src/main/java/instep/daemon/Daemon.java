@@ -118,10 +118,19 @@ public final class Daemon implements AutoCloseable {
      * Takes up changes of these files, which are those that the settings were read from, while it runs. A demo, whose time is another, does not.
      */
     public void follow(List<Path> files) {
+        follow(files, Optional.empty(), Optional.empty());
+    }
+
+    /**
+     * The same, and what is in force is kept for a start with faulty files.
+     *
+     * @param standIn what it was started with in their place; empty if with what they held
+     */
+    public void follow(List<Path> files, Optional<LastGood> kept, Optional<LastGood.StandIn> standIn) {
         if (loop.speed() == 1) {
-            Reloading follower = new Reloading(loop, files, desk);
+            Reloading follower = new Reloading(loop, files, desk, kept);
             reloading = Optional.of(follower);
-            onLoop(loop, follower::start);
+            onLoop(loop, () -> follower.start(standIn));
         }
     }
 

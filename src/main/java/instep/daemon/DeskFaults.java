@@ -78,7 +78,8 @@ final class DeskFaults {
         } else if (what.text(Key.JOURNAL).equals("failing")) {
             stands(JOURNAL, "the journal cannot be written", text, label);
         } else if (!what.text(Key.CONFIG).isEmpty()) {
-            stands(CONFIG, Reloading.NOT_TAKEN, text.substring(text.indexOf(';') + 2), label);
+            int end = text.indexOf(';');
+            stands(CONFIG, text.substring(0, end), text.substring(end + 2), label);
         } else {
             happened(text, text, "", label);
         }

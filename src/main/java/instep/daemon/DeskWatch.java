@@ -65,6 +65,7 @@ final class DeskWatch implements Watch, Consumer<String> {
     private void config(Happening what) {
         Settings next = what.text(Key.CHANGE).isEmpty() ? null : coming.poll();
         if (next != null) {
+            faults.over(DeskFaults.CONFIG);
             rack.config(next);
             settings.pedals().stream()
                     .map(PedalSettings::name)

@@ -1,7 +1,5 @@
 package instep.daemon;
 
-import instep.config.ConfigException;
-import instep.config.ConfigReader;
 import instep.config.Running;
 import instep.config.Settings;
 import instep.gear.Rack;
@@ -9,7 +7,7 @@ import instep.input.FileWatch;
 import instep.journal.Happening;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Objects;
+import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 
@@ -19,7 +17,7 @@ import org.jspecify.annotations.Nullable;
  */
 final class Reloading implements FileWatch.Listener, AutoCloseable {
     /** How the fault begins that tells of a changed configuration with mistakes. */
-    static final String NOT_TAKEN = "the changed configuration was not taken up";
+    private static final String NOT_TAKEN = "the changed configuration was not taken up";
 
     /** How the note ends that the files are those in force again. */
     static final String NOTHING_NEW = "nothing to reload";
@@ -33,11 +31,9 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
     /** A contact that never comes to rest does not hold up a configuration for longer than three seconds. */
     private static final int MOST_WAITS = 60;
 
-    private static final int MOST_FAULTS = 6;
-
     /** The desk that is running. */
     interface Desk {
-        /** In force now. */
+        /** In force now. From any thread. */
         Settings settings();
 
         /** What the gear in force now lacks for other settings; blocks, and is called on another thread. */
@@ -57,12 +53,10 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
         void swap(Settings next, Rack.Parts parts);
     }
 
-    /** What was read: settings with what they need, or words for what is wrong. */
-    private record Found(@Nullable Settings settings, Rack.@Nullable Parts parts, String fault) {}
-
     private final Loop loop;
     private final List<Path> files;
     private final Desk desk;
+    private final Optional<LastGood> kept;
     private final FileWatch watch;
 
     /** What has been asked for since the last look began, and by whom. */
@@ -74,24 +68,52 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
     private long patience = QUIET_NANOS;
     private boolean isTimed;
 
-    private @Nullable Found next;
+    private @Nullable Draft next;
     private boolean isTold;
     private int waits;
     private String lastFault = "";
     private boolean closed;
 
-    Reloading(Loop loop, List<Path> files, Desk desk) {
+    /**
+     * Nothing is followed yet.
+     *
+     * @param kept where the text in force is kept for a start with faulty files; empty if it is not
+     */
+    Reloading(Loop loop, List<Path> files, Desk desk, Optional<LastGood> kept) {
         this.loop = loop;
         this.files = List.copyOf(files);
         this.desk = desk;
+        this.kept = kept;
         watch = new FileWatch(loop.eventLoop(), files, this);
     }
 
-    /** Begins to watch the files, where the loop can. */
-    void start() {
+    /**
+     * Begins to watch the files, where the loop can.
+     *
+     * @param standIn what is in force in place of the files; empty if that is what they hold
+     */
+    void start(Optional<LastGood.StandIn> standIn) {
+        if (standIn.isPresent()) {
+            lastFault = Draft.words(standIn.get().fault());
+            String text = standIn.get().sentence() + ".\n" + lastFault.stripTrailing();
+            desk.note(Happening.configFault(desk.settings().file(), text));
+        } else {
+            keep();
+        }
         if (loop.readsDevices()) {
             watch.start();
         }
+    }
+
+    /** A disk may take its time over it. */
+    private void keep() {
+        kept.ifPresent(good -> {
+            Thread keeper = new Thread(
+                    () -> good.keep(desk::settings).ifPresent(why -> loop.later(() -> desk.note(Happening.fault(why)))),
+                    "instep-keep");
+            keeper.setDaemon(true);
+            keeper.start();
+        });
     }
 
     @Override
@@ -150,71 +172,30 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
         Settings inForce = desk.settings();
         Thread reader = new Thread(
                 () -> {
-                    Found found = read(inForce);
-                    loop.later(() -> found(found, inForce, asked));
+                    Draft draft = Draft.read(files, inForce, desk);
+                    loop.later(() -> found(draft, inForce, asked));
                 },
                 "instep-reload");
         reader.setDaemon(true);
         reader.start();
     }
 
-    /** On a thread of its own: reading takes longer than anything may that a press could have to wait for. */
-    private Found read(Settings inForce) {
-        try {
-            Settings settings = ConfigReader.read(files);
-            if (settings.text().equals(inForce.text())) {
-                return new Found(settings, null, "");
-            }
-            String fixed = fixed(inForce, settings);
-            return fixed.isEmpty() ? new Found(settings, desk.parts(settings), "") : new Found(null, null, fixed);
-        } catch (ConfigException e) {
-            return new Found(null, null, words(e));
-        } catch (StackOverflowError e) {
-            return new Found(null, null, "it is nested too deeply to be read");
-        }
-    }
-
-    /** What counts from a start on. */
-    private static String fixed(Settings inForce, Settings next) {
-        String what = !inForce.timecode().equals(next.timecode())
-                ? "timecode"
-                : !inForce.journal().equals(next.journal())
-                        ? "journal"
-                        : !Objects.equals(inForce.desk(), next.desk()) ? "desk" : "";
-        return what.isEmpty()
-                ? ""
-                : next.file() + ": the section " + what + " differs, and that counts from a restart only;"
-                        + " restart Instep between two lessons, or set it back";
-    }
-
-    private static String words(ConfigException fault) {
-        StringBuilder words = new StringBuilder();
-        fault.faults().stream()
-                .limit(MOST_FAULTS)
-                .forEach(one -> words.append(one.place())
-                        .append(": ")
-                        .append(one.text())
-                        .append('\n'));
-        int more = fault.faults().size() - MOST_FAULTS;
-        return words + (more > 0 ? "and " + more + " more: instep check tells them all\n" : "");
-    }
-
-    private void found(Found found, Settings inForce, boolean asked) {
+    private void found(Draft draft, Settings inForce, boolean asked) {
         isReading = false;
         if (closed) {
             return;
         }
-        Settings settings = found.settings();
+        Settings settings = draft.settings();
         if (!inForce.text().equals(desk.settings().text())) {
             isDue = true; // another one has come into force meanwhile
             isAsked |= asked;
         } else if (settings == null) {
-            refuse(found.fault(), asked);
-        } else if (found.parts() == null) {
+            refuse(draft.fault(), asked);
+        } else if (draft.parts() == null) {
             unchanged(asked);
         } else {
             lastFault = "";
-            next = found;
+            next = draft;
             isTold = false;
             waits = 0;
             tryNow();
@@ -245,12 +226,12 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
 
     /** Between two events, between two gestures and, unless it says otherwise, between two takes. */
     private void tryNow() {
-        Found found = next;
-        if (found == null || closed) {
+        Draft draft = next;
+        if (draft == null || closed) {
             return;
         }
-        Settings settings = found.settings();
-        Rack.Parts parts = found.parts();
+        Settings settings = draft.settings();
+        Rack.Parts parts = draft.parts();
         if (settings == null || parts == null) {
             return;
         }
@@ -262,6 +243,7 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
         } else {
             next = null;
             desk.swap(settings, parts);
+            keep();
         }
     }
 

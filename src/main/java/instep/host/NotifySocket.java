@@ -30,6 +30,11 @@ public final class NotifySocket implements AutoCloseable {
         this.watchdogNanos = watchdogNanos;
     }
 
+    /** Whether these environment variables name a socket, and so whether a service manager has started this process and waits for what it says. */
+    public static boolean isNamed(Map<String, String> environment) {
+        return !environment.getOrDefault("NOTIFY_SOCKET", "").isEmpty();
+    }
+
     /** The socket that these environment variables name; empty if no service manager listens. */
     public static Optional<NotifySocket> of(Map<String, String> environment) {
         byte[] path = environment.getOrDefault("NOTIFY_SOCKET", "").getBytes(StandardCharsets.UTF_8);

@@ -1,0 +1,135 @@
+package instep.daemon;
+
+import instep.config.ConfigException;
+import instep.config.ConfigReader;
+import instep.config.Settings;
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
+import java.time.DateTimeException;
+import java.time.OffsetDateTime;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.time.temporal.ChronoUnit;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Supplier;
+import java.util.stream.Collectors;
+
+/**
+ * The text of the configuration that came into force last, in a file: with it the service starts when the files themselves are faulty, since nobody is there who mends them at once. Secrets are not in
+ * it; they stay in files of their own. From any thread; blocks on the disk.
+ */
+public final class LastGood {
+    private static final String NAME = "in-force.yaml";
+    /** The first line, before the time and the files' names. */
+    private static final String SINCE = "# in force since ";
+
+    private static final String OF = ": ";
+    private static final DateTimeFormatter SHOWN = DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm");
+
+    private final Path file;
+    private final String names;
+
+    private LastGood(Path file, String names) {
+        this.file = file;
+        this.names = names;
+    }
+
+    /** In that folder, of a configuration of these files. */
+    public static LastGood in(Path folder, List<Path> files) {
+        return new LastGood(
+                folder.resolve(NAME), files.stream().map(Path::toString).collect(Collectors.joining(" + ")));
+    }
+
+    /**
+     * What goes in the place of faulty files.
+     *
+     * @param settings of the text that was kept
+     * @param since when it came into force
+     * @param fault what is wrong with the files
+     */
+    public record StandIn(Settings settings, OffsetDateTime since, ConfigException fault) {
+        /** What is the matter, in words. */
+        String sentence() {
+            return "the configuration was faulty at the start; running with the mapping of " + SHOWN.format(since)
+                    + " until it is mended";
+        }
+    }
+
+    private record Kept(OffsetDateTime since, String text) {}
+
+    /** The last good configuration in place of one with that fault; empty if none is known of the same files, or none that this program still reads. */
+    public Optional<StandIn> standIn(ConfigException fault) {
+        try {
+            Optional<Kept> kept = read();
+            return kept.isEmpty()
+                    ? Optional.empty()
+                    : Optional.of(new StandIn(
+                            ConfigReader.parse(names, kept.get().text()),
+                            kept.get().since(),
+                            fault));
+        } catch (IOException | ConfigException e) {
+            return Optional.empty();
+        }
+    }
+
+    private Optional<Kept> read() throws IOException {
+        if (!Files.isRegularFile(file)) {
+            return Optional.empty();
+        }
+        String all = Files.readString(file);
+        int end = all.indexOf('\n');
+        String first = all.substring(0, Math.max(0, end));
+        int names = first.indexOf(OF, SINCE.length());
+        if (!first.startsWith(SINCE)
+                || names < 0
+                || !first.substring(names + OF.length()).equals(this.names)) {
+            return Optional.empty();
+        }
+        try {
+            OffsetDateTime since = OffsetDateTime.parse(first.substring(SINCE.length(), names));
+            return Optional.of(new Kept(since, all.substring(end + 1)));
+        } catch (DateTimeException e) {
+            return Optional.empty();
+        }
+    }
+
+    /**
+     * Keeps what is in force now, unless that is kept already. Power that fails leaves this or the one before.
+     *
+     * @return why it could not be, in a sentence; empty if it is
+     */
+    synchronized Optional<String> keep(Supplier<Settings> inForce) {
+        try {
+            String text = inForce.get().text();
+            if (read().map(Kept::text).filter(text::equals).isEmpty()) {
+                OffsetDateTime now = OffsetDateTime.now(ZoneId.systemDefault()).truncatedTo(ChronoUnit.SECONDS);
+                write(SINCE + now + OF + names + "\n" + text);
+            }
+            return Optional.empty();
+        } catch (IOException e) {
+            return Optional.of(
+                    "the mapping in force cannot be kept for a start with a faulty one (" + e + "): mend " + file);
+        }
+    }
+
+    private void write(String text) throws IOException {
+        Files.createDirectories(file.getParent());
+        Path next = file.resolveSibling(NAME + ".new");
+        try (FileChannel out = FileChannel.open(
+                next, StandardOpenOption.CREATE, StandardOpenOption.TRUNCATE_EXISTING, StandardOpenOption.WRITE)) {
+            ByteBuffer bytes = ByteBuffer.wrap(text.getBytes(StandardCharsets.UTF_8));
+            while (bytes.hasRemaining()) {
+                out.write(bytes);
+            }
+            out.force(true);
+        }
+        Files.move(next, file, StandardCopyOption.ATOMIC_MOVE);
+    }
+}
