@@ -208,7 +208,8 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
 
     private void refuse(String fault, boolean asked) {
         if (asked || !fault.equals(lastFault)) {
-            String text = NOT_TAKEN + "; the one before it stays in force.\n" + fault.stripTrailing();
+            String dropped = next == null ? "" : ", and the sound one that waited for the end of the take is dropped";
+            String text = NOT_TAKEN + "; the one before it stays in force" + dropped + ".\n" + fault.stripTrailing();
             desk.note(Happening.configFault(desk.settings().file(), text));
         }
         lastFault = fault;

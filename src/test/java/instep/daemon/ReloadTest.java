@@ -141,6 +141,22 @@ class ReloadTest {
     }
 
     @Test
+    void saysThatASoundOneIsDroppedForAFaultyOne() throws Exception {
+        try (DeskRig rig = DeskRig.open(work, CONFIGURATION)) {
+            rig.press(RIGHT);
+            rig.save(TO_GLAZE);
+            rig.says("comes into force when take 1 is over");
+            rig.save(CONFIGURATION.replace("{ angle: wheel, until", "{ angle: whel, until"));
+            rig.says("stays in force, and the sound one that waited for the end of the take is dropped");
+            rig.press(RIGHT);
+            rig.reload();
+            rig.tells(Kind.FAULT, 2);
+            assertThat(rig.entries(Kind.FAULT).get(1).text(Key.TEXT).orElse("")).doesNotContain("dropped");
+            assertThat(rig.count(Kind.CONFIG)).isEqualTo(1);
+        }
+    }
+
+    @Test
     void saysWhenThereIsNothingToReload() throws Exception {
         try (DeskRig rig = DeskRig.open(work, CONFIGURATION)) {
             rig.reload();
