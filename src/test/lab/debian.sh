@@ -15,15 +15,18 @@ miss() {
 exec 9> "$LAB_DIR/lock"
 flock 9
 disk=$LAB_DIR/debian.ext4
-[ ! -s "$disk" ] || exit 0
+. /etc/os-release
+# Debian 13 gave the library of sound cards another name.
+case $VERSION_CODENAME in bookworm) sound=libasound2 ;; *) sound=libasound2t64 ;; esac
+packages=systemd-sysv,udev,default-jre-headless,$sound
+[ ! -s "$disk" ] || [ "$(cat "$disk.of" 2> /dev/null)" != "$packages" ] || exit 0
 PATH=$PATH:/sbin:/usr/sbin
 for program in mmdebstrap mke2fs; do command -v "$program" > /dev/null || miss "no $program"; done
 [ "$(id -u)" = 0 ] || miss "you are not root"
-. /etc/os-release
 tree=$LAB_DIR/debian
 rm -rf "$tree" "$disk.new"
 # Other languages are left out.
-mmdebstrap --mode=root --variant=minbase --include=systemd-sysv,udev,default-jre-headless \
+mmdebstrap --mode=root --variant=minbase --include="$packages" \
     --dpkgopt='path-exclude=/usr/share/locale/*' \
     "$VERSION_CODENAME" "$tree" > "$LAB_DIR/debian.log" 2>&1 || { tail -n 20 "$LAB_DIR/debian.log" >&2; miss "no Debian can be made"; }
 echo box > "$tree/etc/hostname"
@@ -38,4 +41,5 @@ truncate -s 2G "$disk.new"
 mke2fs -q -t ext4 -d "$tree" "$disk.new"
 rm -rf "$tree"
 mv "$disk.new" "$disk"
+echo "$packages" > "$disk.of"
 echo "lab: made a Debian"

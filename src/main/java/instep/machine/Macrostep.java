@@ -1,6 +1,5 @@
 package instep.machine;
 
-
 /**
  * All that follows from one event, or from one time that came, until the machine has nothing more to do by itself: one turn of {@code mainEventLoop}
  * of W3C SCXML 1.0, appendix D, with detours. It ends with what is to be on air.

@@ -1,8 +1,9 @@
 #!/bin/sh
 # The life of the box: the package is installed on a new Debian, runs as a service, is killed, stands still, loses a pedal and is killed in a take, gets another mapping, is asked for its
-# page, loses power in the next take, is upgraded and removed.
+# page, gets a box that sends raw reports and a loudspeaker, loses power in the next take, is upgraded and removed.
 # clock: real
 # root: debian
+# modules: sound
 set -u
 unit() { systemctl show instep --value -p "$1"; }
 
@@ -48,7 +49,12 @@ installed() {
     ls -l /var/cache/instep > "$OUT/archive" 2>&1
     instep --version > "$OUT/version" 2>&1
     echo "nonsense: 1" >> /etc/instep/instep.yaml
-    systemctl restart instep && fail "it starts with a faulty mapping"
+    systemctl restart instep || fail "a faulty mapping keeps the last good one from standing in"
+    until_true "it says what it runs with" journal_says "running with the mapping of"
+    note stands-in
+    systemctl stop instep
+    rm /var/lib/instep/in-force.yaml
+    systemctl start instep && fail "it starts with a faulty mapping, and no other is known"
     note faulty
     cp pottery.yaml /etc/instep/instep.yaml
     echo clay-and-water-7 | install -m 600 /dev/stdin /etc/instep/secrets/recorder
@@ -132,6 +138,65 @@ reloaded() {
     touch reloaded
 }
 
+nodes() { # when: whose the raw nodes are
+    for node in /dev/hidraw*; do
+        stat -c '%G %a' "$node" | tr '\n' ' '
+        grep HID_ID= "/sys/class/hidraw/$(basename "$node")/device/uevent"
+    done > "$OUT/nodes-$1"
+}
+heard() { grep -qF "$1" "$OUT/identified"; }
+times_kept() { [ "$(cat /var/lib/instep/*.jsonl | grep -cF "; state standby kept")" = "$1" ]; }
+
+opened() { # what a person does who has read what identify prints
+    until_true "a box with raw reports is plugged in" is_there treadle
+    nodes before
+    instep identify --save "$OUT/saved.yaml" > "$OUT/identified" 2>&1 & # as root, who reads every node
+    ears=$!
+    until_true "identify listens" heard "Press the pedals"
+    touch listening
+    until_true "the box was pressed" is_there pressed
+    until_true "identify has heard it" heard "byte: 0"
+    kill "$ears"
+    wait "$ears"
+    grep -o 'SUBSYSTEM=="hidraw".*' "$OUT/identified" | sort -u > /etc/udev/rules.d/70-instep.rules
+    udevadm control --reload && udevadm trigger && udevadm settle
+    nodes after
+    cp /etc/instep/instep.yaml mapping
+    sed -i -e 's/^pedals:/&\n  treadle: { match: { usb: "1209:b0b0" }, contacts: { push: { byte: 0, bit: 0 } } }/' \
+        -e '0,/^      on:/s//&\n        push.press: { angle: hands, until: push.release }/' /etc/instep/instep.yaml
+    until_true "the mapping with the box is in force" times_kept 2
+    until_true "the box is read" status_says "3 of 3 gear up$"
+    note opened
+    touch opened
+    until_true "the hands were on air" is_there pushed
+    cp mapping /etc/instep/instep.yaml
+    until_true "the mapping without the box is in force" times_kept 3
+    touch put-away
+}
+
+sounded() { # the service may use a sound card once it is told so
+    mkdir -p /etc/systemd/system/instep.service.d
+    cp sound.conf /etc/systemd/system/instep.service.d/
+    sed -i -e 's/^gear:/&\n  speaker: { sound: default, stale-after: 20s }/' \
+        -e '0,/^      on:/s//&\n        middle.press: { send: { speaker: { tone: 1000, for: 1s } } }/' /etc/instep/instep.yaml
+    systemctl daemon-reload
+    systemctl restart instep || fail "it does not start with a sound card"
+    until_true "the sound card is there, too" status_says "4 of 4 gear up$"
+    note sounding
+    ear /dev/snd/pcmC0D1c > "$OUT/heard-speaker.pcm" 2> "$OUT/heard-speaker.began" &
+    ear=$!
+    touch to-be-heard
+    until_true "a tone went out" journal_says "its first sample was number"
+    sleep 3
+    kill "$ear"
+    rm -r /etc/systemd/system/instep.service.d
+    cp mapping /etc/instep/instep.yaml
+    systemctl daemon-reload
+    systemctl restart instep || fail "it does not start without a sound card"
+    until_true "the pedal is read again" status_says "3 of 3 gear up$"
+    touch was-heard
+}
+
 first_day() {
     installed
     systemctl restart instep || fail "it does not start with the lesson's mapping"
@@ -144,8 +209,10 @@ first_day() {
     looked_at
     remapped
     reloaded
-    until_true "another take is open with the wheel on air" is_there in-take
-    until_true "the status says so" status_says "on air wheel, take 2"
+    opened
+    sounded
+    until_true "another take is open with the hands on air" is_there in-take
+    until_true "the status says so" status_says "on air hands, take 2"
     note take
     journalctl --no-pager -b -u instep > "$OUT/log-1"
     ls -ld /var/lib/instep /var/lib/instep/* > "$OUT/state-folder"
