@@ -16,7 +16,7 @@ import javax.crypto.spec.SecretKeySpec;
 
 /**
  * Who knows the token. It is said once; from then on the browser has a cookie that follows from the token and does not tell it, so that a page which is shown for months
- * outlives a start of the program, and not another token. Desk thread only.
+ * outlives a start of the program, and not another token; it is given anew with each view. Desk thread only.
  */
 final class Entrance {
     static final int SHORTEST_TOKEN = 16;

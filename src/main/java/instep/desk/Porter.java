@@ -56,12 +56,18 @@ final class Porter {
             case HEALTH -> health();
             case ENTER -> enter(request, nanos);
             case ACKNOWLEDGE -> acknowledge(field(request, "fault"));
-            default ->
-                Answers.of(
-                        HttpResponseStatus.OK,
-                        Page.of(path).type(),
-                        Page.of(path).body());
+            default -> file(request.headers(), path);
         };
+    }
+
+    /** Who looks at a view has its cookie anew, so that a screen which is looked at for years need not be let in again. */
+    private FullHttpResponse file(HttpHeaders headers, String path) {
+        Page page = Page.of(path);
+        FullHttpResponse answer = Answers.of(HttpResponseStatus.OK, page.type(), page.body());
+        if (Page.isView(path) && !entrance.isOpen() && entrance.hasCookie(headers)) {
+            answer.headers().set(HttpHeaderNames.SET_COOKIE, entrance.cookie());
+        }
+        return answer;
     }
 
     private static Optional<FullHttpResponse> unfit(FullHttpRequest request, String path) {

@@ -4,6 +4,7 @@
 const STALE_MILLIS = 2000;
 const AGAIN_MILLIS = 3000;
 const SPEAK_MILLIS = 2000;
+const RENEW_MILLIS = 86400000;
 
 const calm = matchMedia('(prefers-reduced-motion: reduce)');
 const written = new Map();
@@ -284,6 +285,11 @@ function watch() {
   }
 }
 
+/** A cookie holds for 90 days from when a view was asked for last; a screen that nobody touches asks once a day. */
+function renew() {
+  return fetch(location.pathname, { method: 'HEAD', cache: 'no-store' }).then(answer => answer.status, () => 0);
+}
+
 addEventListener('resize', fitAll);
 const bands = new ResizeObserver(fitAll);
 bands.observe(part('faults'));
@@ -291,4 +297,5 @@ bands.observe(part('stale'));
 fitAll();
 connect();
 setInterval(watch, 250);
+setInterval(renew, RENEW_MILLIS);
 requestAnimationFrame(runTime);

@@ -234,6 +234,7 @@ class DeskInBrowserTest {
             until(() -> browser.text("angle").equals("wheel"));
             assertThat(page("location.pathname + location.hash")).isEqualTo("/glance");
             assertThat(page("document.cookie")).isEmpty();
+            assertThat(page("renew()")).isEqualTo("200");
         }
     }
 

@@ -77,6 +77,29 @@ class TokenTest {
         }
     }
 
+    /** A screen behind the camera has no keyboard: RFC 6265, section 5.2.2: what is set later counts from then. */
+    @ParameterizedTest
+    @ValueSource(strings = {"GET", "HEAD"})
+    void givesTheCookieAnewToWhoLooks(String method) throws Exception {
+        String set = Visitor.post(page, "/enter", FORM, origin).header("set-cookie");
+        String cookie = "Cookie: " + set.substring(0, set.indexOf(';'));
+        for (String path : List.of("/", "/glance")) {
+            try (Visitor visitor = Visitor.at(page)) {
+                visitor.say(method + " " + path + " HTTP/1.1\r\nHost: localhost\r\n" + cookie + "\r\n\r\n");
+                Visitor.Answer answer = visitor.head();
+                assertThat(answer.status()).isEqualTo(200);
+                // Until another request is made, the browser counts these 90 days in seconds.
+                assertThat(answer.header("set-cookie")).contains("Max-Age=7776000");
+                // It varies by when it ends, and by nothing else.
+                assertThat(answer.header("set-cookie").replaceAll("Expires=[^;]*", ""))
+                        .isEqualTo(set.replaceAll("Expires=[^;]*", ""));
+            }
+            assertThat(Visitor.get(page, path, "Authorization: Bearer " + TOKEN).header("set-cookie"))
+                    .isEmpty();
+        }
+        assertThat(Visitor.get(page, "/", cookie + "x").header("set-cookie")).isEmpty();
+    }
+
     @Test
     void takesTheTokenFromAMonitorWithEachRequest() throws Exception {
         assertThat(Visitor.get(page, "/metrics", "Authorization: Bearer " + TOKEN)

@@ -76,26 +76,32 @@ final class Visitor implements AutoCloseable {
         socket.getOutputStream().flush();
     }
 
-    /** The next answer. */
-    Answer answer() throws IOException {
+    /** The head of the next answer. */
+    Answer head() throws IOException {
         String first = in.readLine();
         if (first == null) {
             throw new IOException("closed without an answer");
         }
-        Map<String, String> headers = head();
+        return new Answer(Integer.parseInt(first.split(" ")[1]), headers(), "");
+    }
+
+    /** The next answer. */
+    Answer answer() throws IOException {
+        Answer head = head();
+        Map<String, String> headers = head.headers();
         char[] body = new char[Integer.parseInt(headers.getOrDefault("content-length", "0"))];
         int read = 0;
         while (read < body.length && in.read(body, read, 1) > 0) {
             read++;
         }
-        return new Answer(Integer.parseInt(first.split(" ")[1]), headers, utf8(new String(body, 0, read)));
+        return new Answer(head.status(), headers, utf8(new String(body, 0, read)));
     }
 
     private static String utf8(String bytes) {
         return new String(bytes.getBytes(StandardCharsets.ISO_8859_1), StandardCharsets.UTF_8);
     }
 
-    private Map<String, String> head() throws IOException {
+    private Map<String, String> headers() throws IOException {
         Map<String, String> headers = new LinkedHashMap<>();
         for (String line = in.readLine(); line != null && !line.isEmpty(); line = in.readLine()) {
             int colon = line.indexOf(':');
@@ -109,7 +115,6 @@ final class Visitor implements AutoCloseable {
     /** Asks for the stream of events, and has read its head. */
     void follow(DeskPage page) throws IOException {
         say("GET /events HTTP/1.1\r\nHost: " + host(page) + "\r\n\r\n");
-        in.readLine();
         head();
     }
 
