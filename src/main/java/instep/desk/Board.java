@@ -13,8 +13,12 @@ final class Board {
     private final Set<Long> acknowledged = new HashSet<>();
     private final Set<Trouble> seen = new HashSet<>();
 
-    Board(Desk desk) {
+    private final WrongTokens wrong;
+
+    /** {@code wrong}: the tokens that were tried at the page. */
+    Board(Desk desk, WrongTokens wrong) {
         this.desk = desk;
+        this.wrong = wrong;
     }
 
     /** All that the page shows, in JSON. */
@@ -33,7 +37,7 @@ final class Board {
     }
 
     String metrics(MetricsForm form) {
-        return Metrics.text(desk.latest().tallies(), desk, form);
+        return Metrics.text(desk.latest().tallies(), desk, wrong.total(), form);
     }
 
     /** What goes on being wrong, a sentence for each. */

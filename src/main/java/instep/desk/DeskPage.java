@@ -45,6 +45,7 @@ public final class DeskPage implements AutoCloseable {
     private final DeskSettings settings;
     private final Consumer<String> fault;
     private final IoEventLoopGroup group;
+    private final WrongTokens wrong;
     private final Board board;
     private final Viewers viewers;
     private final Set<Channel> visits = new HashSet<>();
@@ -66,14 +67,15 @@ public final class DeskPage implements AutoCloseable {
         };
         group = new MultiThreadIoEventLoopGroup(
                 1, thread, Epoll.isAvailable() ? EpollIoHandler.newFactory() : NioIoHandler.newFactory());
-        board = new Board(desk);
+        wrong = new WrongTokens(fault);
+        board = new Board(desk, wrong);
         viewers = new Viewers(group.next(), board);
     }
 
     /**
      * Opens the page, or goes on trying to.
      *
-     * @param fault takes a sentence when the page cannot be opened; called on any thread
+     * @param fault takes a sentence when the page cannot be opened, and when somebody tries wrong tokens there; called on any thread
      */
     public static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault) {
         return open(settings, desk, fault, PACE);
@@ -102,12 +104,13 @@ public final class DeskPage implements AutoCloseable {
 
     private void bind() {
         try {
-            Entrance entrance = new Entrance(token());
+            Entrance entrance = new Entrance(token(), wrong);
             Porter porter = new Porter(new Gate(settings.names()), entrance, board, viewers::news);
             ChannelFuture bound = bootstrap(porter).bind(settings.address());
             bound.addListener(done -> {
                 if (done.isSuccess()) {
                     channel = bound.channel();
+                    watchTokens();
                     tried.complete(null);
                 } else {
                     cannot(settings.where() + " cannot be listened at (" + words(done.cause()) + ")");
@@ -148,6 +151,17 @@ public final class DeskPage implements AutoCloseable {
         tried.complete(null);
         if (!group.isShuttingDown()) {
             group.schedule(this::bind, RETRY_SECONDS, TimeUnit.SECONDS);
+        }
+    }
+
+    @SuppressWarnings("FutureReturnValueIgnored")
+    private void watchTokens() {
+        if (settings.token() != null) {
+            group.scheduleWithFixedDelay(
+                    () -> wrong.look(System.nanoTime()),
+                    WrongTokens.QUIET_NANOS,
+                    WrongTokens.QUIET_NANOS,
+                    TimeUnit.NANOSECONDS);
         }
     }
 

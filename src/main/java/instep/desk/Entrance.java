@@ -6,11 +6,14 @@ import io.netty.handler.codec.http.cookie.CookieHeaderNames.SameSite;
 import io.netty.handler.codec.http.cookie.DefaultCookie;
 import io.netty.handler.codec.http.cookie.ServerCookieDecoder;
 import io.netty.handler.codec.http.cookie.ServerCookieEncoder;
+import java.net.InetAddress;
 import java.nio.charset.StandardCharsets;
 import java.security.GeneralSecurityException;
 import java.security.MessageDigest;
 import java.util.Base64;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import javax.crypto.Mac;
 import javax.crypto.spec.SecretKeySpec;
 
@@ -22,17 +25,41 @@ final class Entrance {
     static final int SHORTEST_TOKEN = 16;
     private static final String COOKIE = "instep-desk";
     private static final String BEARER = "Bearer ";
+    private static final int MOST_ADDRESSES = 256;
     private static final long COOKIE_SECONDS = 90L * 24 * 60 * 60;
 
     private final byte[] token;
     private final byte[] cookie;
-    /** Who has to wait until a token is looked at. */
-    final Turnstile turnstile = new Turnstile();
+    private final WrongTokens wrong;
+    private final Turnstile all = Turnstile.ofAll();
+    /** Those of the addresses that tried one last. */
+    private final Map<InetAddress, Turnstile> turnstiles = new LinkedHashMap<>(16, 0.75f, true) {
+        private static final long serialVersionUID = 1L;
+
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<InetAddress, Turnstile> eldest) {
+            return size() > MOST_ADDRESSES;
+        }
+    };
+
+    /**
+     * Somebody who asks.
+     *
+     * @param from where they are
+     * @param nanos when they do
+     */
+    record Asker(InetAddress from, long nanos) {}
 
     /** An empty token: everybody may enter. */
-    Entrance(String token) {
+    Entrance(String token, WrongTokens wrong) {
         this.token = bytes(token);
+        this.wrong = wrong;
         this.cookie = token.isEmpty() ? new byte[0] : bytes(seal(token));
+    }
+
+    /** Where those at that address have to wait until a token is looked at. */
+    Turnstile turnstile(InetAddress from) {
+        return turnstiles.computeIfAbsent(from, address -> all.ofOne());
     }
 
     boolean isOpen() {
@@ -53,17 +80,18 @@ final class Entrance {
         return headers.contains(HttpHeaderNames.AUTHORIZATION);
     }
 
-    boolean bears(HttpHeaders headers, long nanos) {
+    boolean bears(HttpHeaders headers, Asker asker) {
         String given = headers.get(HttpHeaderNames.AUTHORIZATION, "");
         boolean bearer = given.regionMatches(true, 0, BEARER, 0, BEARER.length());
-        return says(bearer ? given.substring(BEARER.length()).strip() : "", nanos);
+        return says(bearer ? given.substring(BEARER.length()).strip() : "", asker);
     }
 
     /** Looks at a token; takes as long for a wrong one as for the right one. */
-    boolean says(String text, long nanos) {
+    boolean says(String text, Asker asker) {
         boolean right = MessageDigest.isEqual(bytes(text), token);
         if (!right) {
-            turnstile.wrong(nanos);
+            turnstile(asker.from()).wrong(asker.nanos());
+            wrong.wrong(asker.from(), asker.nanos());
         }
         return right;
     }

@@ -28,9 +28,10 @@ final class Metrics {
         this.text = text;
     }
 
-    static String text(Tallies tallies, Desk desk, MetricsForm form) {
+    static String text(Tallies tallies, Desk desk, long wrongTokens, MetricsForm form) {
         Metrics metrics = new Metrics(tallies, desk, new MetricsText(form));
         metrics.deeds();
+        metrics.text.counter("instep_desk_wrong_tokens", "Wrong tokens that were tried at this page.", wrongTokens);
         metrics.gear();
         metrics.record();
         metrics.process();

@@ -7,6 +7,7 @@ import io.netty.handler.codec.http.HttpHeaders;
 import io.netty.handler.codec.http.HttpMethod;
 import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.QueryStringDecoder;
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
@@ -36,16 +37,16 @@ final class Porter {
     }
 
     /** Who may have to wait until what is asked is looked at, since it is asked with a token; null: nobody. */
-    @Nullable Turnstile before(FullHttpRequest request) {
+    @Nullable Turnstile before(FullHttpRequest request, InetAddress from) {
         boolean tries = path(request).equals(ENTER) || Entrance.bearsToken(request.headers());
-        return tries && !entrance.isOpen() && !entrance.hasCookie(request.headers()) ? entrance.turnstile : null;
+        return tries && !entrance.isOpen() && !entrance.hasCookie(request.headers()) ? entrance.turnstile(from) : null;
     }
 
-    /** What is answered to a request that came in at that local address; null: the stream of events. */
-    @Nullable FullHttpResponse answer(FullHttpRequest request, InetSocketAddress local, long nanos) {
+    /** What is answered to a request of theirs that came in at that local address; null: the stream of events. */
+    @Nullable FullHttpResponse answer(FullHttpRequest request, InetSocketAddress local, Entrance.Asker asker) {
         String path = path(request);
         Optional<FullHttpResponse> refusal =
-                gate.refusal(request, local).or(() -> unfit(request, path)).or(() -> stopped(request, path, nanos));
+                gate.refusal(request, local).or(() -> unfit(request, path)).or(() -> stopped(request, path, asker));
         if (refusal.isPresent()) {
             return refusal.get();
         }
@@ -54,7 +55,7 @@ final class Porter {
                 isGet(request) ? null : Answers.words(HttpResponseStatus.OK, "a stream of events goes on for ever");
             case METRICS -> metrics(request.headers());
             case HEALTH -> health();
-            case ENTER -> enter(request, nanos);
+            case ENTER -> enter(request, asker);
             case ACKNOWLEDGE -> acknowledge(field(request, "fault"));
             default -> file(request.headers(), path);
         };
@@ -101,13 +102,13 @@ final class Porter {
     }
 
     /** What is answered to one who has not entered. */
-    private Optional<FullHttpResponse> stopped(FullHttpRequest request, String path, long nanos) {
+    private Optional<FullHttpResponse> stopped(FullHttpRequest request, String path, Entrance.Asker asker) {
         HttpHeaders headers = request.headers();
         boolean open = path.equals(ENTER) || (Page.isFile(path) && !Page.isView(path));
         if (open || entrance.isOpen() || entrance.hasCookie(headers)) {
             return Optional.empty();
         }
-        return Entrance.bearsToken(headers) && entrance.bears(headers, nanos)
+        return Entrance.bearsToken(headers) && entrance.bears(headers, asker)
                 ? Optional.empty()
                 : Optional.of(unauthorized(path));
     }
@@ -127,12 +128,12 @@ final class Porter {
         return answer;
     }
 
-    private FullHttpResponse enter(FullHttpRequest request, long nanos) {
+    private FullHttpResponse enter(FullHttpRequest request, Entrance.Asker asker) {
         String to = field(request, "to").equals("/glance") ? "/glance" : "/";
         if (entrance.isOpen()) {
             return Answers.seeOther(to);
         }
-        if (!entrance.says(field(request, "token"), nanos)) {
+        if (!entrance.says(field(request, "token"), asker)) {
             return Answers.words(HttpResponseStatus.UNAUTHORIZED, "that is not the token; go back and try again");
         }
         FullHttpResponse answer = Answers.seeOther(to);

@@ -14,6 +14,7 @@ import io.netty.handler.codec.http.HttpResponseStatus;
 import io.netty.handler.codec.http.HttpUtil;
 import io.netty.util.concurrent.Future;
 import java.io.IOException;
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
@@ -109,7 +110,7 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
             sluice.last();
             return;
         }
-        Turnstile turnstile = porter.before(request);
+        Turnstile turnstile = porter.before(request, from(ctx));
         if (turnstile == null || turnstile.admits(System.nanoTime())) {
             answer(ctx, request);
         } else if (turnstile.waits()) {
@@ -142,7 +143,7 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
 
     private void answer(ChannelHandlerContext ctx, FullHttpRequest request) {
         InetSocketAddress local = (InetSocketAddress) ctx.channel().localAddress();
-        FullHttpResponse response = porter.answer(request, local, System.nanoTime());
+        FullHttpResponse response = porter.answer(request, local, new Entrance.Asker(from(ctx), System.nanoTime()));
         boolean goesOn =
                 HttpUtil.isKeepAlive(request) && request.decoderResult().isSuccess();
         if (response != null) {
@@ -155,6 +156,10 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
             wait(ctx);
             say(ctx, Answers.words(HttpResponseStatus.SERVICE_UNAVAILABLE, "too many pages look at this desk"), false);
         }
+    }
+
+    private static InetAddress from(ChannelHandlerContext ctx) {
+        return ((InetSocketAddress) ctx.channel().remoteAddress()).getAddress();
     }
 
     private void say(ChannelHandlerContext ctx, FullHttpResponse response, boolean goesOn) {

@@ -62,13 +62,13 @@ class MetricsTest {
 
     @Test
     void passesTheCheckOfPromtool() throws Exception {
-        String text = Metrics.text(tallies(), studio, MetricsForm.PLAIN);
+        String text = Metrics.text(tallies(), studio, 37, MetricsForm.PLAIN);
         assertThat(output(text, "promtool", "check", "metrics")).isEqualTo("0 ");
     }
 
     @Test
     void saysToTheReferenceParserWhatWasCounted() throws Exception {
-        String text = Metrics.text(tallies(), studio, MetricsForm.OPEN);
+        String text = Metrics.text(tallies(), studio, 37, MetricsForm.OPEN);
         String parsed = output(text, "/usr/bin/python3", "-c", PARSER);
         assertThat(parsed).startsWith("0 ");
         Map<String, Object> samples = JSON.std.mapFrom(parsed.substring(2));
@@ -93,6 +93,7 @@ class MetricsTest {
                 .containsEntry("instep_sync_age_seconds{}", 1.0)
                 .containsEntry("instep_sync_offset_seconds{}", -0.04)
                 .containsEntry("instep_pedal_up{pedal=floor}", 1.0)
+                .containsEntry("instep_desk_wrong_tokens_total{}", 37.0)
                 .containsEntry("jvm_memory_used_bytes", "gauge bytes");
         for (String some :
                 List.of("jvm_memory_used_bytes{area=heap}", "process_resident_memory_bytes{}", "process_open_fds{}")) {
