@@ -63,6 +63,7 @@ final class DeskRack {
         boolean up = what.text(Key.STATE).equals("up");
         of(what).forEach(one -> one.link(up, what.text(Key.WHY)));
         if (up) {
+            onAir.reached(name);
             faults.over(DeskFaults.link(name));
         } else {
             faults.stands(DeskFaults.link(name), name + " cannot be reached", what.text(Key.WHY), label);
@@ -73,6 +74,7 @@ final class DeskRack {
     /** Gear was told something. */
     void sent(Happening what) {
         of(what).forEach(one -> one.sent(what.number(Key.LATENCY_US)));
+        onAir.sent(what.text(Key.GEAR));
     }
 
     /** Gear was not told something. */
@@ -81,6 +83,7 @@ final class DeskRack {
         String name = what.text(Key.GEAR);
         String why = what.text(Key.WHY);
         if (!why.equals(Outcome.SUPERSEDED)) {
+            onAir.missed(name);
             faults.happened("missed " + name, name + " was not told " + what.text(Key.WHAT), why, label);
         }
     }
@@ -124,11 +127,13 @@ final class DeskRack {
         }
     }
 
-    /** A record of a fault; of this it may be that a recorder does not roll. */
+    /** A record of a fault; of this it may be that a recorder does not roll, or that a cut is not confirmed. */
     void fault(Happening what) {
         String roll = what.text(Key.ROLL);
         if (!roll.isEmpty()) {
             of(what).forEach(one -> one.rollFault(roll.equals("silent")));
+        } else if (!what.text(Key.ANGLE).isEmpty()) {
+            onAir.unconfirmed(what.text(Key.GEAR));
         }
     }
 

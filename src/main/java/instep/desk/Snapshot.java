@@ -40,8 +40,9 @@ public record Snapshot(
      *
      * @param angle empty: none yet
      * @param words what gear says of it; may be empty
+     * @param doubt why it may not be on air; empty if nothing speaks against it
      */
-    public record OnAir(String angle, String words) {}
+    public record OnAir(String angle, String words, String doubt) {}
 
     /**
      * The latest take.

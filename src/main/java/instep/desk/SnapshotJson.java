@@ -71,6 +71,7 @@ final class SnapshotJson {
         out.writeObjectFieldStart("onAir");
         out.writeStringField("angle", snapshot.onAir().angle());
         out.writeStringField("words", snapshot.onAir().words());
+        out.writeStringField("doubt", snapshot.onAir().doubt());
         out.writeEndObject();
         out.writeObjectFieldStart("take");
         out.writeNumberField("number", snapshot.take().number());

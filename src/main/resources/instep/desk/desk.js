@@ -43,7 +43,9 @@ function fit(id, share) {
 const glance = document.body.className === 'glance';
 
 function fitAngle() {
-  fit('angle', glance ? 0.42 : 0.25);
+  const share = glance ? 0.42 : 0.25;
+  // The line that says why needs some of its room.
+  fit('angle', document.body.dataset.angle === 'doubtful' ? share * 0.75 : share);
 }
 
 function fitAll() {
@@ -201,7 +203,8 @@ function speak(words) {
 function tellChanges(before, now) {
   if (!before) return;
   const news = [];
-  if (before.onAir.angle !== now.onAir.angle) news.push('On air: ' + now.onAir.angle);
+  if (before.onAir.angle !== now.onAir.angle || before.onAir.doubt !== now.onAir.doubt)
+    news.push((now.onAir.doubt ? 'Perhaps not on air: ' : 'On air: ') + now.onAir.angle);
   if (before.take.open !== now.take.open) news.push('Take ' + now.take.number + (now.take.open ? ' rolls' : ' has ended'));
   if (news.length > 0) speak(news.join('. '));
   const known = new Set(before.faults.map(fault => fault.what));
@@ -211,7 +214,11 @@ function tellChanges(before, now) {
 
 function show(now) {
   const take = now.take;
-  const angle = now.onAir.angle || '–';
+  const doubt = now.onAir.angle && now.onAir.doubt;
+  const angle = (doubt ? '? ' : '') + (now.onAir.angle || '–');
+  document.body.dataset.angle = doubt ? 'doubtful' : 'sure';
+  part('doubt').hidden = !doubt;
+  put('doubt', doubt ? 'perhaps not on air: ' + doubt : '');
   if (part('angle').textContent !== angle) {
     put('angle', angle);
     fitAngle();

@@ -179,7 +179,43 @@ class DeskInBrowserTest {
                 browser.press("Enter", 13);
                 return page("document.getElementById('faults').hidden").equals("true");
             });
-            assertThat(browser.text("angle")).isEqualTo("wheel");
+            assertThat(browser.text("angle")).isEqualTo("? wheel");
+        } finally {
+            stage.close();
+        }
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        ",doubt-dark,dark,1280,720",
+        ",doubt-phone,light,390,844",
+        "glance,doubt-glance,dark,800,480",
+        "glance,doubt-glance-light,light,390,844"
+    })
+    void showsPlainlyThatAnAngleMayNotBeOnAir(@Nullable String path, String name, String scheme, int width, int height)
+            throws Exception {
+        Settings settings = settings(0, null);
+        Stage stage = Stage.open(settings.gear());
+        try (Daemon daemon = start(settings.withGear(stage.gear()))) {
+            browser.scheme(scheme);
+            browser.show(address(daemon) + (path == null ? "" : path), width, height, false);
+            until(() -> browser.text("angle").equals("wheel"));
+            assertThat(page("document.getElementById('doubt').hidden")).isEqualTo("true");
+            stage.close();
+            until(() -> browser.text("angle").equals("? wheel"));
+            assertThat(browser.text("doubt")).isEqualTo("perhaps not on air: mixer cannot be reached");
+            assertThat(page("getComputedStyle(document.getElementById('angle')).borderTopStyle"))
+                    .isEqualTo("dashed");
+            if (path != null) {
+                until(() -> page("document.documentElement.scrollHeight <= innerHeight")
+                        .equals("true"));
+            }
+            until(() -> browser.text("spoken").contains("Perhaps not on air: wheel"));
+            assertThat(page("document.documentElement.scrollWidth <= innerWidth"))
+                    .isEqualTo("true");
+            assertThat(violations()).isEmpty();
+            assertThat(moving()).isEqualTo("0");
+            browser.picture(PICTURES.resolve(name + ".png"));
         } finally {
             stage.close();
         }

@@ -144,7 +144,7 @@ class DeskPageTest {
         try (Visitor viewer = Visitor.at(page)) {
             viewer.follow(page);
             Map<String, Object> state = JSON.std.mapFrom(viewer.event("state"));
-            assertThat(state.get("onAir")).isEqualTo(Map.of("angle", "wheel", "words", "says mixer"));
+            assertThat(state.get("onAir")).isEqualTo(Map.of("angle", "wheel", "words", "says mixer", "doubt", ""));
             // Two seconds after frame 900000 at 25 frames a second.
             assertThat(state.get("clock")).isEqualTo(Map.of("frame", 900_050, "into", 0.0, "take", 2_000.0));
             assertThat(viewer.event("beat")).contains("900050").doesNotContain("wheel");

@@ -21,7 +21,7 @@ final class Studio implements Desk {
 
     static Snapshot snapshot(String angle, List<Snapshot.Fault> faults) {
         return new Snapshot(
-                new Snapshot.OnAir(angle, "says mixer"),
+                new Snapshot.OnAir(angle, "says mixer", ""),
                 new Snapshot.Take(3, true, 0, 0),
                 new TimecodeLine(FrameRate.R25, 0, 900_000),
                 "the time of day",
