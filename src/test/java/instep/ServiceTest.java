@@ -305,6 +305,48 @@ class ServiceTest {
         }
     }
 
+    /** Its user may enter the folder, and not read it; then not even enter; then all is mended, without anything in it being touched. */
+    @Test
+    void seesChangesInAFolderThatMayNotBeRead() throws Exception {
+        Path etc = Files.createDirectory(work.resolve("etc"));
+        int port = configured();
+        Path file = Files.move(work.resolve("lesson.yaml"), etc.resolve("lesson.yaml"));
+        String sound = Files.readString(file);
+        try {
+            Files.setPosixFilePermissions(etc, PosixFilePermissions.fromString("--x--x--x"));
+            start(
+                    plain(),
+                    List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC"),
+                    Map.of(),
+                    Main.class,
+                    "run",
+                    file.toString(),
+                    "--journal",
+                    work.resolve("journal").toString());
+            says("listens at 127.0.0.1:" + port, 1);
+            says("FAULT   changes of", 1);
+            Files.writeString(file, sound.replace("angle: wheel", "angle: hands"));
+            says("CONFIG  reloaded", 1);
+            Files.setPosixFilePermissions(etc, Set.of());
+            Files.setPosixFilePermissions(etc, PosixFilePermissions.fromString("rwxr-xr-x"));
+            Files.writeString(file, sound);
+            says("CONFIG  reloaded", 2);
+            Files.setPosixFilePermissions(etc, Set.of());
+            says("FAULT   the changed configuration was not taken up", 1);
+            Files.setPosixFilePermissions(etc, PosixFilePermissions.fromString("rwxr-xr-x"));
+            says("nothing to reload", 1);
+        } finally {
+            Files.setPosixFilePermissions(etc, PosixFilePermissions.fromString("rwx------"));
+        }
+    }
+
+    /** Root may read everything, unless it has given that right away: capabilities(7), setpriv(1). */
+    private static List<String> plain() {
+        return System.getProperty("user.name").equals("root")
+                ? List.of("setpriv", "--bounding-set=-dac_override,-dac_read_search", "--")
+                : List.of();
+    }
+
     private static void hangUp(Process process) throws Exception {
         Process kill = new ProcessBuilder("kill", "-HUP", Long.toString(process.pid())).start();
         assertThat(kill.waitFor()).isZero();
@@ -314,7 +356,6 @@ class ServiceTest {
         await().atMost(Duration.ofMinutes(1)).until(() -> Collections.frequency(manager.heard(), line) >= times);
     }
 
-    /** Root may read everything, unless it has given that right away: capabilities(7), setpriv(1). */
     @ParameterizedTest
     @CsvSource({
         "shut/lesson.yaml, this user may not look into %s/shut; expected permission to read that folder",
@@ -329,10 +370,9 @@ class ServiceTest {
         Files.writeString(open.resolve("shut.yaml"), "instep: 1\n");
         Files.setPosixFilePermissions(shut, Set.of());
         Files.setPosixFilePermissions(open.resolve("shut.yaml"), Set.of());
-        boolean isRoot = System.getProperty("user.name").equals("root");
         try {
             Process process = start(
-                    isRoot ? List.of("setpriv", "--bounding-set=-dac_override,-dac_read_search", "--") : List.of(),
+                    plain(),
                     List.of("-XX:TieredStopAtLevel=1"),
                     Map.of(),
                     Main.class,

@@ -66,6 +66,10 @@ final class SourceFile {
     }
 
     private static byte[] bytes(Path file, String expected) throws IOException, ConfigException {
+        if (Files.exists(file) && !Files.isRegularFile(file) && !Files.isDirectory(file)) {
+            // Opening a pipe would wait for somebody to write into it.
+            throw fault(file, "this is a pipe or a device and no file; expected " + expected);
+        }
         try (InputStream in = Files.newInputStream(file)) {
             byte[] bytes = in.readNBytes(YamlLimits.BYTES + 1);
             if (bytes.length > YamlLimits.BYTES) {

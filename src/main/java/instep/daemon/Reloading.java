@@ -102,6 +102,7 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
         }
         if (loop.readsDevices()) {
             watch.start();
+            changed(false); // it may have been saved since it was read, and nobody has told of that
         }
     }
 
@@ -138,9 +139,9 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
     }
 
     @Override
-    public void blind(String sentence) {
-        desk.note(Happening.fault("changes of " + desk.settings().file() + " will not be seen (" + sentence
-                + "): ask for them, with systemctl reload or kill -HUP"));
+    public void late(String sentence) {
+        desk.note(Happening.fault(
+                "changes of " + desk.settings().file() + " are seen some seconds late from now on: " + sentence));
     }
 
     private void waitForQuiet() {

@@ -4,15 +4,15 @@ import io.netty.channel.IoEventLoop;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Watches a few files that people edit: through the folders in which they stand, since editors put another file in the place of the old one. A folder that is gone is looked for until it
- * is back. Costs nothing while nothing changes. Loop thread only.
+ * Watches a few files that people edit: through the folders in which they stand, since editors put another file in the place of the old one, and those of the links that lead there. Where a folder is
+ * gone or cannot be watched, it is looked every few seconds whether the files are others. Costs nothing while nothing changes. Loop thread only.
  */
 public final class FileWatch implements AutoCloseable {
     /** Who is told. */
@@ -24,8 +24,8 @@ public final class FileWatch implements AutoCloseable {
          */
         void changed(boolean writing);
 
-        /** Changes will not be seen; why, in a sentence. */
-        void blind(String sentence);
+        /** Changes are seen some seconds late from now on; why, in a sentence. Told once. */
+        void late(String sentence);
     }
 
     private static final long RETRY_SECONDS = 5;
@@ -34,6 +34,9 @@ public final class FileWatch implements AutoCloseable {
     private final List<Path> files;
     private final Listener listener;
     private @Nullable Inotify inotify;
+    private Set<Path> places = Set.of();
+    private List<String> stamps = List.of();
+    private boolean isLate;
     private boolean isRetried;
     private boolean closed;
 
@@ -46,12 +49,8 @@ public final class FileWatch implements AutoCloseable {
 
     /** Begins to watch. */
     public void start() {
-        try {
-            inotify = Inotify.open(loop, new Notices());
-            watch();
-        } catch (IOException e) {
-            listener.blind(String.valueOf(e.getMessage()));
-        }
+        stamps = stamps();
+        watch();
     }
 
     @Override
@@ -62,31 +61,46 @@ public final class FileWatch implements AutoCloseable {
         }
     }
 
-    /** The folders of the names, and of what they lead to if they are links. */
-    private Set<Path> places() {
-        Set<Path> places = new HashSet<>();
-        for (Path file : files) {
-            places.add(file.toAbsolutePath().normalize());
-            try {
-                places.add(file.toRealPath());
-            } catch (IOException e) {
-                // It is not there now; its folder may be.
-            }
-        }
-        return places;
+    private List<String> stamps() {
+        return files.stream().map(Route::stamp).toList();
     }
 
-    private void watch() throws IOException {
+    private void watch() {
+        places = files.stream().flatMap(file -> Route.to(file).stream()).collect(Collectors.toUnmodifiableSet());
         boolean isMissing = false;
-        for (Path place : places()) {
-            Path folder = place.getParent();
-            if (folder != null && inotify != null) {
-                inotify.watchWriters(folder);
-                isMissing |= !Files.isDirectory(folder);
+        try {
+            Inotify notices = inotify == null ? Inotify.open(loop, new Notices()) : inotify;
+            inotify = notices;
+            for (Path place : places) {
+                isMissing |= !isWatched(notices, place.getParent());
             }
+        } catch (IOException e) {
+            isMissing = true;
+            late(String.valueOf(e.getMessage()));
         }
         if (isMissing) {
             retry();
+        } else {
+            isLate = false;
+        }
+    }
+
+    private boolean isWatched(Inotify notices, @Nullable Path folder) throws IOException {
+        if (folder == null) {
+            return true;
+        }
+        notices.watchWriters(folder);
+        boolean isWatched = notices.isWatched(folder);
+        if (!isWatched && Files.isDirectory(folder)) {
+            late("the folder " + folder + " may not be read by this user");
+        }
+        return isWatched;
+    }
+
+    private void late(String why) {
+        if (!isLate) {
+            isLate = true;
+            listener.late(why);
         }
     }
 
@@ -100,19 +114,19 @@ public final class FileWatch implements AutoCloseable {
                 () -> {
                     isRetried = false;
                     if (!closed) {
-                        watchAgain();
-                        listener.changed(false);
+                        watch();
+                        compare();
                     }
                 },
                 RETRY_SECONDS,
                 TimeUnit.SECONDS);
     }
 
-    private void watchAgain() {
-        try {
-            watch();
-        } catch (IOException e) {
-            listener.blind(String.valueOf(e.getMessage()));
+    private void compare() {
+        List<String> now = stamps();
+        if (!now.equals(stamps)) {
+            stamps = now;
+            listener.changed(false);
         }
     }
 
@@ -120,7 +134,7 @@ public final class FileWatch implements AutoCloseable {
         @Override
         public void changed(Path directory, String name, boolean gone) {
             if (isOurs(directory, name)) {
-                watchAgain(); // a link may lead elsewhere now
+                watch(); // a link may lead elsewhere now
                 listener.changed(false);
             }
         }
@@ -133,8 +147,14 @@ public final class FileWatch implements AutoCloseable {
         }
 
         @Override
+        public void attributes(Path directory) {
+            watch();
+            listener.changed(false);
+        }
+
+        @Override
         public void overflowed() {
-            watchAgain();
+            watch();
             listener.changed(false);
         }
 
@@ -145,7 +165,7 @@ public final class FileWatch implements AutoCloseable {
         }
 
         private boolean isOurs(Path directory, String name) {
-            return places().contains(directory.resolve(name));
+            return places.contains(directory.resolve(name));
         }
     }
 }

@@ -29,6 +29,9 @@ final class Inotify implements LoopSource.Reading {
         /** A file is being written; it is told as changed when it is closed. */
         default void writing(Path directory, String name) {}
 
+        /** The directory itself had its attributes changed: what is in it may be for others to read now. */
+        default void attributes(Path directory) {}
+
         /** The directory is gone, or another one stands in its place. */
         default void lost(Path directory) {}
     }
@@ -67,7 +70,7 @@ final class Inotify implements LoopSource.Reading {
         return inotify;
     }
 
-    /** Whether the directory is watched from now on and was not before; false also when it is not there. */
+    /** Whether the directory is watched from now on and was not before; false also when it is not there, or may not be read. */
     boolean watch(Path directory) throws IOException {
         return watch(directory, CREATE | ATTRIB | DELETE | MOVED_TO | MOVED_FROM | ONLY_DIRECTORY);
     }
@@ -86,13 +89,18 @@ final class Inotify implements LoopSource.Reading {
         int watch = Libc.inotify_add_watch(fd, directory.toString(), mask);
         if (watch < 0) {
             int errno = Libc.errno();
-            if (errno == Libc.ENOENT || errno == Libc.ENOTDIR) {
+            if (errno == Libc.ENOENT || errno == Libc.ENOTDIR || errno == Libc.EACCES) {
                 return false;
             }
             throw new IOException("inotify on " + directory + ": " + Libc.words(errno));
         }
         watches.put(watch, directory);
         return true;
+    }
+
+    /** Whether notices of that directory come. */
+    boolean isWatched(Path directory) {
+        return watches.containsValue(directory);
     }
 
     /** The directory of that name is another one now, or none: the old one may live on for as long as somebody has a file in it open. */
@@ -124,7 +132,9 @@ final class Inotify implements LoopSource.Reading {
             Path directory = watches.get(watch);
             if (directory != null && (mask & MODIFY) != 0) {
                 listener.writing(directory, name);
-            } else if (directory != null && !name.isEmpty()) {
+            } else if (directory != null && name.isEmpty()) {
+                listener.attributes(directory);
+            } else if (directory != null) {
                 listener.changed(directory, name, (mask & (DELETE | MOVED_FROM)) != 0);
             }
         }

@@ -27,6 +27,16 @@ class SourceFileTest {
         assertThat(faultOf(folder)).isEqualTo(folder + ": this is a folder; expected a configuration");
     }
 
+    /** A pipe that nobody writes: mkfifo(1) of the coreutils. */
+    @Test
+    void doesNotWaitForAPipe() throws Exception {
+        Path pipe = folder.resolve("pipe.yaml");
+        assertThat(new ProcessBuilder("mkfifo", pipe.toString()).start().waitFor())
+                .isZero();
+        assertThat(faultOf(pipe))
+                .isEqualTo(pipe + ": this is a pipe or a device and no file; expected a configuration");
+    }
+
     @Test
     void refusesAnEmptyFile() throws IOException {
         assertThat(faultOf(file(new byte[0]))).contains(":1:1: the file is empty");

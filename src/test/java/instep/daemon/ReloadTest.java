@@ -11,6 +11,7 @@ import instep.journal.Key;
 import instep.journal.Kind;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -189,6 +190,21 @@ class ReloadTest {
             assertThat(rig.count(Kind.CONFIG)).isEqualTo(2);
             assertThat(rig.entries(Kind.CONFIG).get(1).text(Key.TEXT).orElse(""))
                     .endsWith("# 99");
+        }
+    }
+
+    @Test
+    void seesALinkInTheMiddleOfThePathLeadElsewhere() throws Exception {
+        Path first = Files.createDirectories(work.resolve("v1"));
+        Path second = Files.createDirectories(work.resolve("v2"));
+        Path now = Files.createSymbolicLink(work.resolve("etc"), first);
+        try (DeskRig rig = DeskRig.open(work, CONFIGURATION)) {
+            Files.writeString(second.resolve(rig.file.getFileName()), rig.placed(TO_GLAZE));
+            Path next = Files.createSymbolicLink(work.resolve("next"), second);
+            Files.move(next, now, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
+            rig.tells(Kind.CONFIG, 2);
+            rig.save(CONFIGURATION);
+            rig.tells(Kind.CONFIG, 3);
         }
     }
 
