@@ -223,6 +223,11 @@ class ServiceTest {
             hangUp(process);
             says("the changed configuration was not taken up", 1);
             heardOf(manager, "READY=1", 3);
+            await().atMost(Duration.ofMinutes(1))
+                    .until(() -> manager.heard().stream()
+                            .anyMatch(line -> line.startsWith(
+                                    "STATUS=nothing on air yet, no take open, no gear; 1 fault: the changed configuration was not taken up:"
+                                            + " the one before it stays in force. ")));
             assertThat(manager.heard().stream()
                             .filter(line -> line.startsWith("RELOADING=") || line.startsWith("READY=")))
                     .containsExactly("READY=1", "RELOADING=1", "READY=1", "RELOADING=1", "READY=1");

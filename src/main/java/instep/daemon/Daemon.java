@@ -15,7 +15,6 @@ import instep.journal.Journal;
 import instep.journal.JournalException;
 import instep.journal.JournalSettings;
 import instep.journal.RunStart;
-import instep.journal.Watch;
 import java.io.IOException;
 import java.net.URI;
 import java.nio.file.Path;
@@ -51,7 +50,7 @@ public final class Daemon implements AutoCloseable {
 
     private final EventLog eventLog;
     private final Journal journal;
-    private final Optional<DeskWatch> watch;
+    private final DeskWatch watch;
     private final Chronicle chronicle;
     private final RunningDesk desk;
     private Optional<DeskPage> page = Optional.empty();
@@ -66,15 +65,15 @@ public final class Daemon implements AutoCloseable {
         loop = Loop.open(options.speed());
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
         wall = studio();
-        watch = Optional.ofNullable(settings.desk()).map(page -> new DeskWatch(settings, loop::now));
+        watch = new DeskWatch(settings, settings.desk() != null, loop::now);
         journal = Journal.open(
                 JournalSettings.of(
                         options.folder(),
                         settings.timecode().rate(),
                         settings.journal().keeping()),
                 wall::at,
-                watch.map(eventLog::andThen).orElse(eventLog),
-                new DiskAlarm(watch.map(Watch.class::cast).orElse(Watch.NOBODY), this::tellOfDisk),
+                eventLog.andThen(watch),
+                new DiskAlarm(watch, this::tellOfDisk),
                 around.disk());
         cold = Warmup.run(loop);
         chronicle = Chronicle.of(journal, settings.timecode(), wall, loop.now());
@@ -191,16 +190,14 @@ public final class Daemon implements AutoCloseable {
     /** What it cannot show is a fault in the journal, and no reason not to run. */
     private void showPage(Settings settings) {
         DeskSettings where = settings.desk();
-        watch.ifPresent(records -> {
-            if (where != null) {
-                DeskPage opened = DeskPage.open(
-                        where,
-                        new DeskView(records, loop, new Pulse(loop::later, System::nanoTime), journal, loop.speed()),
-                        this::pageFault);
-                records.tell(opened::news);
-                page = Optional.of(opened);
-            }
-        });
+        if (where != null) {
+            DeskPage opened = DeskPage.open(
+                    where,
+                    new DeskView(watch, loop, new Pulse(loop::later, System::nanoTime), journal, loop.speed()),
+                    this::pageFault);
+            watch.tell(opened::news);
+            page = Optional.of(opened);
+        }
     }
 
     private void pageFault(String sentence) {

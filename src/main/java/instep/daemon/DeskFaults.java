@@ -19,6 +19,8 @@ final class DeskFaults {
 
     private static final String JOURNAL = "journal";
     private static final String ROLL = "roll ";
+    private static final String LINK = "link ";
+    private static final String PEDAL = "pedal ";
 
     private final Map<String, Snapshot.Fault> faults = new HashMap<>();
     private long number;
@@ -92,7 +94,12 @@ final class DeskFaults {
 
     /** Gear cannot be reached. */
     static String link(String gear) {
-        return "link " + gear;
+        return LINK + gear;
+    }
+
+    /** A pedal is not there. */
+    static String pedal(String pedal) {
+        return PEDAL + pedal;
     }
 
     /** Gear has not confirmed a cut. */
@@ -108,6 +115,23 @@ final class DeskFaults {
     /** Gear does not answer. */
     static String silent(String gear) {
         return "silent " + gear;
+    }
+
+    /** How many stand and the newest of them, such as {@code 1 fault: the journal cannot be written: no space left}; empty if none does. Which gear and pedals are not there is told elsewhere. */
+    String standing() {
+        List<Snapshot.Fault> standing = faults.entrySet().stream()
+                .filter(one -> one.getValue().stands()
+                        && !one.getKey().startsWith(LINK)
+                        && !one.getKey().startsWith(PEDAL))
+                .map(Map.Entry::getValue)
+                .sorted(Comparator.comparingLong(Snapshot.Fault::number).reversed())
+                .toList();
+        if (standing.isEmpty()) {
+            return "";
+        }
+        Snapshot.Fault newest = standing.get(0);
+        String why = newest.why().isEmpty() ? "" : ": " + newest.why().replace('\n', ' ');
+        return (standing.size() == 1 ? "1 fault: " : standing.size() + " faults, the newest: ") + newest.what() + why;
     }
 
     /** All of them: recorders that do not roll, then what else stands, then what has happened, and the newest first in each. */

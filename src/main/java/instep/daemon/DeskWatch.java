@@ -15,7 +15,7 @@ import java.util.function.Consumer;
 import java.util.function.LongSupplier;
 
 /**
- * What the desk page shows, made of the records as the journal gets them: the page is as true as the record, and the loop does nothing for it. A snapshot is handed over
+ * What the desk page shows, and which faults stand, made of the records as the journal gets them: the page is as true as the record, and the loop does nothing for it. A snapshot is handed over
  * whenever the journal has caught up. Journal thread only, but where it says otherwise.
  */
 final class DeskWatch implements Watch, Consumer<String> {
@@ -26,6 +26,7 @@ final class DeskWatch implements Watch, Consumer<String> {
     private final Queue<Settings> coming = new ConcurrentLinkedQueue<>();
 
     private Settings settings;
+    private final boolean isShown;
     private final LongSupplier now;
     private final DeskRack rack;
     private DeskPedals pedals;
@@ -36,6 +37,8 @@ final class DeskWatch implements Watch, Consumer<String> {
     private final Deque<Snapshot.Marked> marks = new ArrayDeque<>();
 
     private volatile Runnable news = () -> {};
+    private volatile Runnable faultNews = () -> {};
+    private volatile String standing = "";
     private volatile Snapshot latest;
     private final DeskOnAir onAir;
     private Snapshot.Take take = Snapshot.Take.NONE;
@@ -45,9 +48,15 @@ final class DeskWatch implements Watch, Consumer<String> {
 
     private boolean isBroken;
 
-    /** {@code now}: the desk's monotonic time. */
-    DeskWatch(Settings settings, LongSupplier now) {
+    /**
+     * Nothing has been seen yet.
+     *
+     * @param isShown whether there is a page; if not, no snapshots are made
+     * @param now the desk's monotonic time
+     */
+    DeskWatch(Settings settings, boolean isShown, LongSupplier now) {
         this.settings = settings;
+        this.isShown = isShown;
         this.now = now;
         onAir = new DeskOnAir(settings);
         rack = new DeskRack(settings, onAir, faults);
@@ -71,7 +80,7 @@ final class DeskWatch implements Watch, Consumer<String> {
                     .map(PedalSettings::name)
                     .filter(name ->
                             next.pedals().stream().noneMatch(one -> one.name().equals(name)))
-                    .forEach(name -> faults.over("pedal " + name));
+                    .forEach(name -> faults.over(DeskFaults.pedal(name)));
             pedals = new DeskPedals(next, pedals);
             onAir.config(next);
             settings = next;
@@ -82,6 +91,16 @@ final class DeskWatch implements Watch, Consumer<String> {
     void tell(Runnable whenNew) {
         news = whenNew;
         whenNew.run();
+    }
+
+    /** What is run when other faults stand. From any thread. */
+    void tellFaults(Runnable whenOthers) {
+        faultNews = whenOthers;
+    }
+
+    /** The faults that stand, in a line of words: see {@link DeskFaults#standing}. From any thread. */
+    String standing() {
+        return standing;
     }
 
     /** The latest snapshot. From any thread. */
@@ -103,8 +122,15 @@ final class DeskWatch implements Watch, Consumer<String> {
     @Override
     public void caughtUp() {
         try {
-            latest = snapshot();
-            news.run();
+            if (isShown) {
+                latest = snapshot();
+                news.run();
+            }
+            String stand = faults.standing();
+            if (!stand.equals(standing)) {
+                standing = stand;
+                faultNews.run();
+            }
         } catch (RuntimeException bug) {
             broken(bug, "");
         }
@@ -184,11 +210,11 @@ final class DeskWatch implements Watch, Consumer<String> {
         String state = what.text(Key.STATE);
         pedals.device(pedal, state);
         if (state.equals("up")) {
-            faults.over("pedal " + pedal);
+            faults.over(DeskFaults.pedal(pedal));
         } else {
             String detail = what.text(Key.DETAIL);
             String words = state.equals("denied") ? " cannot be read" : " is not there";
-            faults.stands("pedal " + pedal, "pedal " + pedal + words, detail, label);
+            faults.stands(DeskFaults.pedal(pedal), "pedal " + pedal + words, detail, label);
         }
     }
 

@@ -62,7 +62,8 @@ final class LifeSigns {
         }
     }
 
-    private void look() {
+    /** Another status is told, if there is one. */
+    void look() {
         if (!willTell && standing.isNews()) {
             willTell = true;
             loop.at(loop.now() + loop.passes(CALM_NANOS), this::tell);

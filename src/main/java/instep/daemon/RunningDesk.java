@@ -22,7 +22,7 @@ final class RunningDesk implements Reloading.Desk {
     /** Empty as {@link #devices}, in place of which edges are played. */
     private final Optional<Ports> ports;
 
-    private final Optional<DeskWatch> watch;
+    private final DeskWatch watch;
     private final Optional<Devices> devices;
     private final Optional<TimecodePort> timecode;
     private Optional<LifeSigns> lifeSigns = Optional.empty();
@@ -40,7 +40,7 @@ final class RunningDesk implements Reloading.Desk {
      * @param ports where devices are; empty if edges are played in their place
      * @param watch who is told of a configuration before it comes into force
      */
-    RunningDesk(Settings settings, Chronicle chronicle, Loop loop, Optional<Ports> ports, Optional<DeskWatch> watch) {
+    RunningDesk(Settings settings, Chronicle chronicle, Loop loop, Optional<Ports> ports, DeskWatch watch) {
         this.settings = settings;
         this.loop = loop;
         this.ports = ports;
@@ -106,7 +106,13 @@ final class RunningDesk implements Reloading.Desk {
 
     /** The service manager is told from now on that it lives and how it stands. */
     void reportTo(NotifySocket service) {
-        LifeSigns signs = new LifeSigns(loop, switchboard, new Standing(settings, switchboard), service);
+        LifeSigns signs =
+                new LifeSigns(loop, switchboard, new Standing(settings, switchboard, watch::standing), service);
+        watch.tellFaults(() -> {
+            if (!loop.eventLoop().isShuttingDown()) {
+                loop.later(signs::look);
+            }
+        });
         signs.begin();
         lifeSigns = Optional.of(signs);
     }
@@ -173,7 +179,7 @@ final class RunningDesk implements Reloading.Desk {
     public void swap(Settings next, Rack.Parts parts) {
         Kept kept = Kept.of(settings, next);
         Rack before = rack();
-        watch.ifPresent(records -> records.comes(next));
+        watch.comes(next);
         switchboard = switchboard.handOver(
                 next, listener -> before.goOn(parts, next.listening(), kept.gear(), listener), loop.now());
         players.forEach(switchboard.pedals()::listenTo);
@@ -183,6 +189,6 @@ final class RunningDesk implements Reloading.Desk {
         floodgate = gate;
         devices.ifPresent(some -> some.goOn(next.pedals(), kept.pedals(), gate));
         timecode.ifPresent(port -> port.goOn(next));
-        lifeSigns.ifPresent(signs -> signs.goOn(switchboard, new Standing(next, switchboard)));
+        lifeSigns.ifPresent(signs -> signs.goOn(switchboard, new Standing(next, switchboard, watch::standing)));
     }
 }

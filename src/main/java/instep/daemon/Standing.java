@@ -4,28 +4,34 @@ import instep.config.Settings;
 import instep.machine.Machine;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Supplier;
 
-/** How the desk stands at the moment, in a line of words: what is on air, the take, the gear and the pedals. Loop thread only. */
+/** How the desk stands at the moment, in a line of words: what is on air, the take, the gear, the pedals and the faults that stand. Loop thread only. */
 final class Standing {
     private final Settings settings;
     private final Switchboard switchboard;
     private final Machine machine;
+    private final Supplier<String> faults;
+    private String toldFaults = "";
     private int toldAngle;
     private long toldTake;
     private int toldGear;
     private int toldPedals;
 
-    Standing(Settings settings, Switchboard switchboard) {
+    /** {@code faults}: those that stand, in words, beside gear and pedals that are not there; empty if there are none. */
+    Standing(Settings settings, Switchboard switchboard, Supplier<String> faults) {
         this.settings = settings;
+        this.faults = faults;
         this.switchboard = switchboard;
         machine = switchboard.machine();
     }
 
-    /** Whether it is another than when it was told last. Asked after every turn, and so made of numbers alone. */
+    /** Whether it is another than when it was told last. Asked after every turn, and so made of numbers, and of words that are the same object while they do not change. */
     boolean isNews() {
         return toldAngle != switchboard.gear().onAir()
                 || toldTake != take()
                 || toldGear != switchboard.gear().countUp()
+                || !toldFaults.equals(faults.get())
                 || toldPedals != switchboard.pedals().countUp();
     }
 
@@ -39,6 +45,7 @@ final class Standing {
         toldTake = take();
         toldGear = switchboard.gear().countUp();
         toldPedals = switchboard.pedals().countUp();
+        toldFaults = faults.get();
         List<String> parts = new ArrayList<>();
         parts.add(
                 toldAngle < 0
@@ -51,7 +58,7 @@ final class Standing {
                 parts.add(settings.pedals().get(pedal).name() + " is not there");
             }
         }
-        return String.join(", ", parts);
+        return String.join(", ", parts) + (toldFaults.isEmpty() ? "" : "; " + toldFaults);
     }
 
     private String gear() {

@@ -26,7 +26,7 @@ class DeskWatchTest {
 
     @BeforeEach
     void begin() throws Exception {
-        watch = new DeskWatch(ConfigReader.read(Path.of("config-examples/pottery.yaml")), this::now);
+        watch = new DeskWatch(ConfigReader.read(Path.of("config-examples/pottery.yaml")), true, this::now);
         watch.tell(news::incrementAndGet);
         see(RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
     }
@@ -58,6 +58,21 @@ class DeskWatchTest {
 
     private List<String> faults() {
         return watch.latest().faults().stream().map(Snapshot.Fault::what).toList();
+    }
+
+    @Test
+    void tellsInALineWhichFaultsStandButForGearAndPedalsThatAreNotThere() {
+        see(Happening.fault("something has happened"));
+        assertThat(watch.standing()).isEmpty();
+        see(Happening.configFault(
+                "pottery.yaml", "the changed one was refused; the old one stays.\npottery.yaml:7:3: unknown"));
+        assertThat(watch.standing())
+                .isEqualTo("1 fault: the changed one was refused: the old one stays. pottery.yaml:7:3: unknown");
+        see(Happening.journalFault("no space left", true));
+        assertThat(watch.standing()).isEqualTo("2 faults, the newest: the journal cannot be written: no space left");
+        see(Happening.journalFault("it is written again", false));
+        see(Happening.configNote("pottery.yaml", "as it is in force"));
+        assertThat(watch.standing()).isEmpty();
     }
 
     @Test
