@@ -194,16 +194,18 @@ public final class Daemon implements AutoCloseable {
             DeskPage opened = DeskPage.open(
                     where,
                     new DeskView(watch, loop, new Pulse(loop::later, System::nanoTime), journal, loop.speed()),
-                    this::pageFault);
+                    new DeskPage.Told(
+                            sentence -> tellOfPage(Happening.fault(sentence)),
+                            sentence -> tellOfPage(Happening.note(sentence))));
             watch.tell(opened::news);
             page = Optional.of(opened);
         }
     }
 
-    private void pageFault(String sentence) {
+    private void tellOfPage(Happening what) {
         if (!loop.eventLoop().isShuttingDown()) {
             loop.later(() -> {
-                chronicle.note(loop.now(), Happening.fault(sentence));
+                chronicle.note(loop.now(), what);
                 chronicle.flush();
             });
         }

@@ -17,6 +17,9 @@ final class DeskFaults {
     /** The files in force are not those that were saved. */
     static final String CONFIG = "config";
 
+    /** The journal has lost records. */
+    static final String LOST = "lost";
+
     private static final String JOURNAL = "journal";
     private static final String ROLL = "roll ";
     private static final String LINK = "link ";
@@ -77,6 +80,8 @@ final class DeskFaults {
             stands(silent(gear), gear + " does not answer", text, label);
         } else if (!gear.isEmpty()) {
             happened(gear + " " + text, gear + " refused", text, label);
+        } else if (what.number(Key.GAP) > 0) {
+            stands(LOST, "the journal loses records", text, label);
         } else if (what.text(Key.JOURNAL).equals("failing")) {
             stands(JOURNAL, "the journal cannot be written", text, label);
         } else if (!what.text(Key.CONFIG).isEmpty()) {

@@ -21,6 +21,8 @@ import java.util.function.LongSupplier;
 final class DeskWatch implements Watch, Consumer<String> {
     static final int HAPPENINGS = 30;
     static final int MARKS = 6;
+    /** So long after records were lost it may be over. */
+    static final long LOSS_NANOS = 60_000_000_000L;
 
     /** Configurations that come into force, on their way from the loop. */
     private final Queue<Settings> coming = new ConcurrentLinkedQueue<>();
@@ -47,6 +49,8 @@ final class DeskWatch implements Watch, Consumer<String> {
     private boolean isContinued;
 
     private boolean isBroken;
+    /** When records that were lost belong to what is over. */
+    private long lossIsOver = Long.MAX_VALUE;
 
     /**
      * Nothing has been seen yet.
@@ -174,6 +178,7 @@ final class DeskWatch implements Watch, Consumer<String> {
     private void follow(long mono, long frame, Happening what) {
         tally.count(mono, now.getAsLong(), what);
         String label = timecode.label(frame);
+        losses(mono, what);
         switch (what.kind()) {
             case START -> timecode.start(mono, frame);
             case SYNC -> timecode.sync(mono, frame, what);
@@ -196,6 +201,15 @@ final class DeskWatch implements Watch, Consumer<String> {
             case CONFIG -> config(what);
             case NOTE -> note(what);
             case POSITION, GESTURE, TRANSITION, STANDING, STOP -> {}
+        }
+    }
+
+    private void losses(long mono, Happening what) {
+        if (mono > lossIsOver) {
+            faults.over(DeskFaults.LOST);
+        }
+        if (what.number(Key.GAP) > 0) {
+            lossIsOver = mono + LOSS_NANOS;
         }
     }
 

@@ -19,9 +19,9 @@ import io.netty.handler.codec.http.HttpServerCodec;
 import java.io.IOException;
 import java.net.InetSocketAddress;
 import java.net.URI;
-import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ThreadFactory;
 import java.util.concurrent.TimeUnit;
@@ -44,11 +44,14 @@ public final class DeskPage implements AutoCloseable {
 
     private final DeskSettings settings;
     private final Consumer<String> fault;
+    private final Consumer<String> note;
     private final IoEventLoopGroup group;
     private final WrongTokens wrong;
     private final Board board;
     private final Viewers viewers;
-    private final Set<Channel> visits = new HashSet<>();
+    /** By when they came. */
+    private final Map<Channel, Visit> visits = new LinkedHashMap<>();
+
     private final Visit.Pace pace;
     /** It is known how the first try to open it went. */
     private final CompletableFuture<Void> tried = new CompletableFuture<>();
@@ -56,9 +59,18 @@ public final class DeskPage implements AutoCloseable {
     private volatile @Nullable Channel channel;
     private String told = "";
 
-    private DeskPage(DeskSettings settings, Desk desk, Consumer<String> fault, Visit.Pace pace) {
+    /**
+     * To whom it says what becomes of it; called on any thread.
+     *
+     * @param fault takes a sentence when the page cannot be opened, and when somebody tries wrong tokens there
+     * @param note takes a sentence when it is shown after all
+     */
+    public record Told(Consumer<String> fault, Consumer<String> note) {}
+
+    private DeskPage(DeskSettings settings, Desk desk, Told told, Visit.Pace pace) {
         this.settings = settings;
-        this.fault = fault;
+        fault = told.fault();
+        note = told.note();
         this.pace = pace;
         ThreadFactory thread = task -> {
             Thread own = new Thread(task, "instep-desk");
@@ -72,17 +84,21 @@ public final class DeskPage implements AutoCloseable {
         viewers = new Viewers(group.next(), board);
     }
 
-    /**
-     * Opens the page, or goes on trying to.
-     *
-     * @param fault takes a sentence when the page cannot be opened, and when somebody tries wrong tokens there; called on any thread
-     */
-    public static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault) {
+    /** Opens the page, or goes on trying to. */
+    public static DeskPage open(DeskSettings settings, Desk desk, Told told) {
+        return open(settings, desk, told, PACE);
+    }
+
+    static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault) {
         return open(settings, desk, fault, PACE);
     }
 
     static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault, Visit.Pace pace) {
-        DeskPage page = new DeskPage(settings, desk, fault, pace);
+        return open(settings, desk, new Told(fault, note -> {}), pace);
+    }
+
+    static DeskPage open(DeskSettings settings, Desk desk, Told told, Visit.Pace pace) {
+        DeskPage page = new DeskPage(settings, desk, told, pace);
         page.group.execute(page::bind);
         page.tried.join();
         return page;
@@ -110,7 +126,7 @@ public final class DeskPage implements AutoCloseable {
             bound.addListener(done -> {
                 if (done.isSuccess()) {
                     channel = bound.channel();
-                    watchTokens();
+                    shown();
                     tried.complete(null);
                 } else {
                     cannot(settings.where() + " cannot be listened at (" + words(done.cause()) + ")");
@@ -118,6 +134,13 @@ public final class DeskPage implements AutoCloseable {
             });
         } catch (IOException e) {
             cannot(String.valueOf(e.getMessage()));
+        }
+    }
+
+    private void shown() {
+        watchTokens();
+        if (!told.isEmpty()) {
+            address().ifPresent(at -> note.accept("the desk page is shown now, at " + at));
         }
     }
 
@@ -184,16 +207,17 @@ public final class DeskPage implements AutoCloseable {
                 });
     }
 
-    /** One more than there may be is closed at once; those that are there stay. */
+    /** Of more than there may be, the oldest that has asked nothing yet is closed; if all have, the newest. */
     @SuppressWarnings("FutureReturnValueIgnored")
     private void came(Channel visit, Porter porter) {
-        if (visits.size() >= MOST_VISITS) {
+        if (visits.size() >= MOST_VISITS && !makeRoom()) {
             visit.close();
             return;
         }
-        visits.add(visit);
-        visit.closeFuture().addListener(gone -> visits.remove(visit));
         Sluice sluice = new Sluice();
+        Visit one = new Visit(porter, viewers, pace, sluice);
+        visits.put(visit, one);
+        visit.closeFuture().addListener(gone -> visits.remove(visit));
         visit.pipeline()
                 .addLast(sluice)
                 .addLast(new HttpServerCodec(new HttpDecoderConfig()
@@ -202,7 +226,20 @@ public final class DeskPage implements AutoCloseable {
                         .setHeadersFactory(FewHeaders.FACTORY)
                         .setMaxChunkSize(READ_BYTES)))
                 .addLast(Visit.aggregator())
-                .addLast(new Visit(porter, viewers, pace, sluice));
+                .addLast(one);
+    }
+
+    @SuppressWarnings("FutureReturnValueIgnored")
+    private boolean makeRoom() {
+        for (Map.Entry<Channel, Visit> visit : visits.entrySet()) {
+            if (visit.getValue().hasAskedNothing()) {
+                Channel oldest = visit.getKey();
+                visits.remove(oldest);
+                oldest.close();
+                return true;
+            }
+        }
+        return false;
     }
 
     @Override

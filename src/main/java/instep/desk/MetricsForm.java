@@ -1,5 +1,7 @@
 package instep.desk;
 
+import java.util.Locale;
+
 /** The two ways in which metrics are written. They differ in the names of counters in the head lines, and in the end. */
 enum MetricsForm {
     /** OpenMetrics 1.0.0. */
@@ -17,8 +19,8 @@ enum MetricsForm {
         return type;
     }
 
-    /** The plain one for those who know no other. */
+    /** The open one for those who ask for it by name (RFC 9110, section 12.5.1): whoever takes anything may know only the other. */
     static MetricsForm wanted(String accept) {
-        return accept.contains("text/plain") && !accept.contains("openmetrics") ? PLAIN : OPEN;
+        return accept.toLowerCase(Locale.ROOT).contains("application/openmetrics-text") ? OPEN : PLAIN;
     }
 }

@@ -36,6 +36,7 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
     private @Nullable Future<?> patience;
     private @Nullable Held held;
     private boolean streams;
+    private boolean hasAsked;
     /** What was answered has not gone yet. */
     private boolean answers;
 
@@ -88,6 +89,11 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
         ctx.fireChannelInactive();
     }
 
+    /** Whether no whole request has come. */
+    boolean hasAskedNothing() {
+        return !hasAsked;
+    }
+
     private void wait(ChannelHandlerContext ctx) {
         stopWaiting();
         patience = ctx.executor().schedule(() -> drop(ctx), pace.patienceNanos(), TimeUnit.NANOSECONDS);
@@ -102,6 +108,7 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
 
     @Override
     protected void channelRead0(ChannelHandlerContext ctx, FullHttpRequest request) {
+        hasAsked = true;
         if (streams || held != null) {
             drop(ctx);
             return;

@@ -6,6 +6,7 @@ import instep.config.ConfigReader;
 import instep.desk.Snapshot;
 import instep.journal.GearFault;
 import instep.journal.Happening;
+import instep.journal.Losses;
 import instep.journal.RunStart;
 import instep.journal.SyncQuality;
 import instep.journal.SyncRecord;
@@ -80,55 +81,6 @@ class DeskWatchTest {
         int before = news.get();
         see(Happening.takeOpen(1), Happening.takeClose(1));
         assertThat(news.get()).isEqualTo(before + 1);
-    }
-
-    @Test
-    void saysWhatIsOnAirAndWhetherTheMixerSaysSo() {
-        see(Happening.link("mixer", "up", null));
-        assertThat(watch.latest().onAir()).isEqualTo(new Snapshot.OnAir("", "", ""));
-        assertThat(see(Happening.cut("wide", null, 1, 1)).onAir())
-                .isEqualTo(new Snapshot.OnAir("wide", "mixer has not said so yet", ""));
-        assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000)).onAir())
-                .isEqualTo(new Snapshot.OnAir("wide", "says mixer", ""));
-        assertThat(see(Happening.link("mixer", "lost", "its cable is out")).onAir())
-                .isEqualTo(new Snapshot.OnAir("wide", "said mixer before it was lost", "mixer cannot be reached"));
-        see(Happening.cut("wheel", "wide", 3, 3));
-        assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000)).onAir().words())
-                .isEqualTo("mixer has not said so yet");
-        see(Happening.link("mixer", "up", null));
-        assertThat(see(Happening.cutBy("glaze", "wheel", 4, "mixer")).onAir())
-                .isEqualTo(new Snapshot.OnAir("glaze", "cut by somebody at mixer", ""));
-    }
-
-    private String doubt() {
-        return watch.latest().onAir().doubt();
-    }
-
-    @Test
-    void saysWhyTheAngleMayNotBeOnAirUntilNothingSpeaksAgainstIt() {
-        see(Happening.cut("wide", null, 1, 1));
-        assertThat(doubt()).isEqualTo("mixer cannot be reached");
-        see(Happening.missed("mixer", "CUT 1", "it cannot be reached", 1));
-        see(Happening.link("mixer", "up", null));
-        assertThat(doubt()).isEqualTo("mixer was not told");
-        // It is told anew, and says that it has heard; whether it has cut, only its word tells.
-        see(Happening.sent("mixer", "CUT 1", 1, 400));
-        assertThat(doubt()).isEqualTo("mixer was not told");
-        see(Happening.confirmed("mixer", "wide", 1, 9_000));
-        assertThat(doubt()).isEmpty();
-        // Whatever else it was not told: it has said what is on air.
-        see(Happening.missed("mixer", "LABEL", "it cannot be reached", 1));
-        assertThat(doubt()).isEmpty();
-        see(Happening.cut("wheel", "wide", 2, 2), GearFault.unconfirmed("mixer", "look at it", 2, "wheel"));
-        assertThat(doubt()).isEqualTo("mixer does not say so");
-        // The next cut is no better before it says so.
-        see(Happening.cut("glaze", "wheel", 3, 3));
-        assertThat(doubt()).isEqualTo("mixer does not say so");
-        see(Happening.confirmed("mixer", "glaze", 3, 9_000));
-        assertThat(doubt()).isEmpty();
-        // What has nothing to do with cuts is in no doubt.
-        see(Happening.link("lamp", "lost", "its cable is out"));
-        assertThat(doubt()).isEmpty();
     }
 
     @Test
@@ -238,25 +190,6 @@ class DeskWatchTest {
     }
 
     @Test
-    void showsACutThatTheMixerDoesNotConfirmUntilItDoes() {
-        Happening fault = GearFault.unconfirmed("mixer", "it has not said so within 1 s", 3, "wheel");
-        see(Happening.link("mixer", "up", null), Happening.cut("wheel", "wide", 3, 3), fault);
-        assertThat(faults()).containsExactly("mixer does not say that wheel is on air");
-        see(Happening.reply("mixer", "OK CUT 2", 3), Happening.heeded("mixer", "ONAIR 1", -1, -1, null));
-        assertThat(faults()).as("that is not what it should say").hasSize(1);
-        see(Happening.confirmed("mixer", "wheel", 3, 1_200_000));
-        assertThat(faults()).isEmpty();
-        see(Happening.cut("glaze", "wheel", 5, 5), GearFault.unconfirmed("mixer", "it has not said so", 5, "glaze"));
-        // Too late to count for the cut list, but it is so.
-        assertThat(see(Happening.heeded("mixer", "ONAIR 4", -1, -1, null)).onAir())
-                .isEqualTo(new Snapshot.OnAir("glaze", "says mixer", ""));
-        assertThat(faults()).isEmpty();
-        see(Happening.cut("wide", "glaze", 7, 7), GearFault.unconfirmed("mixer", "it has not said so", 7, "wide"));
-        see(Happening.cutBy("wheel", "wide", 8, "mixer"));
-        assertThat(faults()).isEmpty();
-    }
-
-    @Test
     void holdsOnlySoManyFaultsAndKeepsThoseThatStand() {
         see(Happening.link("mixer", "lost", null));
         for (int i = 0; i < 3 * DeskFaults.MOST; i++) {
@@ -336,5 +269,23 @@ class DeskWatchTest {
             assertThat(fault.stands()).isTrue();
         });
         assertThat(watch.latest().pedals().get(0).words()).isEmpty();
+    }
+
+    @Test
+    void saysThatRecordsAreLostAsLongAsThatGoesOn() throws Exception {
+        see(Happening.takeOpen(1), Losses.of(3_000), Losses.of(20));
+        assertThat(watch.latest().faults())
+                .singleElement()
+                .matches(fault -> fault.what().equals("the journal loses records"))
+                .matches(fault -> fault.why().startsWith("20 records before this one are lost"))
+                .matches(Snapshot.Fault::stands);
+        long over = DeskWatch.LOSS_NANOS / SECOND;
+        for (long i = 0; i < over; i++) {
+            see(Happening.mark("retake", "", 1));
+        }
+        assertThat(faults()).hasSize(1);
+        see(Happening.mark("retake", "", 1));
+        assertThat(faults()).isEmpty();
+        assertThat(watch.latest().tallies().lostRecords()).isEqualTo(3_020);
     }
 }

@@ -9,7 +9,6 @@ import java.net.InetSocketAddress;
 import java.net.NetworkInterface;
 import java.net.ServerSocket;
 import java.net.URI;
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
@@ -157,25 +156,6 @@ class DeskPageTest {
         }
     }
 
-    /** More than the sockets between them hold is on its way when the desk goes on. */
-    @Test
-    void tellsAViewerThatReadsLateWhatIsSoByThen() throws Exception {
-        studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(7, "x".repeat(30_000_000), true))));
-        try (Visitor viewer = Visitor.at(page)) {
-            viewer.follow(page);
-            studio.shows(Studio.snapshot("glaze", List.of()));
-            page.news();
-            // Somebody who is told it has been told after that.
-            try (Visitor other = Visitor.at(page)) {
-                other.follow(page);
-                assertThat(other.event("state")).contains("glaze");
-                assertThat(other.event("beat")).isNotEmpty();
-            }
-            assertThat(viewer.event("state")).contains("wheel");
-            assertThat(viewer.event("state")).contains("glaze");
-        }
-    }
-
     @Test
     void saysInWordsWhetherAllIsWell() throws Exception {
         assertThat(Visitor.get(page, "/health").status()).isEqualTo(200);
@@ -225,135 +205,6 @@ class DeskPageTest {
                 .isEqualTo(413);
     }
 
-    @ParameterizedTest
-    @ValueSource(
-            strings = {
-                "\r\n\r\n\r\n\r\n",
-                "GET\r\n\r\n",
-                "GET / HTTP/9.9\r\n\r\n",
-                "GET / HTTP/1.1\r\n\r\n",
-                "GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n",
-                "GET / HTTP/1.1\r\nHost: localhost\r\nContent-Length: -1\r\n\r\n",
-                "GET / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 99999999999\r\n\r\n",
-                "GET / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 1\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n",
-                "POST /acknowledge HTTP/1.1\r\nHost: localhost\r\nOrigin: http://localhost\r\nTransfer-Encoding: chunked\r\n\r\nffffffffff\r\n",
-                "GET http://localhost:1/ HTTP/1.1\r\nHost: localhost\r\n\r\n",
-                "GET /../../etc/passwd HTTP/1.1\r\nHost: localhost\r\n\r\n",
-                "GET /%2e%2e%2fdesk.html HTTP/1.1\r\nHost: localhost\r\n\r\n",
-                "GET /desk.html HTTP/1.1\r\nHost: localhost\r\n\r\n",
-                "OPTIONS * HTTP/1.1\r\nHost: localhost\r\n\r\n",
-                "CONNECT localhost:22 HTTP/1.1\r\nHost: localhost\r\n\r\n",
-                "TRACE / HTTP/1.1\r\nHost: localhost\r\n\r\n",
-                "PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n",
-                "\u0016\u0003\u0001\u0002\u0000\u0001\u0000\u0001\u00fc\u0003\u0003\r\n\r\n",
-                "\u0000\u00ff\u00fe\u0000\r\n\r\n",
-                "GET / HTTP/1.1\r\nHost: localhost\r\n: no name\r\n\r\n",
-                "GET / HTTP/1.1\r\nHost: localhost\r\nX\u0000Y: 1\r\n\r\n",
-                "POST /acknowledge HTTP/1.1\r\nHost: localhost\r\nOrigin: http://localhost\r\nContent-Length: 9\r\n\r\nfault=%zz"
-            })
-    void standsRubbish(String rubbish) throws Exception {
-        try (Visitor visitor = Visitor.at(page)) {
-            visitor.say(rubbish);
-            visitor.say("GET / HTTP/1.1\r\nHost: nobody.example\r\nConnection: close\r\n\r\n");
-            assertThat(visitor.answer().status()).isBetween(400, 499);
-        }
-        assertThat(Visitor.get(page, "/").status()).isEqualTo(200);
-    }
-
-    @Test
-    void lendsOutNoMoreConnectionsThanItHas() throws Exception {
-        page.close();
-        // So that whoever is let go is so for their number, and not for their silence.
-        page = DeskPage.open(Studio.OPEN, studio, faults::add, new Visit.Pace(TimeUnit.HOURS.toNanos(1), 0));
-        List<Visitor> visitors = new ArrayList<>();
-        try {
-            try (Visitor viewer = Visitor.at(page)) {
-                viewer.follow(page);
-                viewer.event("state");
-                for (int i = 0; i < 1_000; i++) {
-                    visitors.add(Visitor.at(page));
-                }
-                // Those above the limit are let go at once, those below it wait for what is said; the one who looks on
-                // still does.
-                Visitor last = visitors.get(visitors.size() - 1);
-                assertThat(last.isLetGo()).isTrue();
-                studio.shows(Studio.snapshot("glaze", List.of()));
-                page.news();
-                assertThat(viewer.event("state")).contains("glaze");
-            }
-        } finally {
-            for (Visitor visitor : visitors) {
-                visitor.close();
-            }
-        }
-        await().atMost(30, TimeUnit.SECONDS)
-                .ignoreExceptions()
-                .until(() -> Visitor.get(page, "/").status() == 200);
-    }
-
-    @Test
-    void showsToSoManyPagesAndNoMore() throws Exception {
-        List<Visitor> viewers = new ArrayList<>();
-        try {
-            for (int i = 0; i < Viewers.MOST; i++) {
-                Visitor viewer = Visitor.at(page);
-                viewers.add(viewer);
-                viewer.follow(page);
-                viewer.event("state");
-            }
-            assertThat(Visitor.get(page, "/events").status()).isEqualTo(503);
-            assertThat(Visitor.get(page, "/health").status()).isEqualTo(200);
-        } finally {
-            for (Visitor viewer : viewers) {
-                viewer.close();
-            }
-        }
-    }
-
-    @Test
-    void answersOneAfterTheOtherAndLetsGoOfOneWhoAsksOnWithoutReading() throws Exception {
-        try (Visitor visitor = Visitor.at(page)) {
-            String ask = "GET /desk.js HTTP/1.1\r\nHost: localhost\r\n\r\n";
-            for (int i = 0; i < 3; i++) {
-                visitor.say(ask);
-                assertThat(visitor.answer().status()).isEqualTo(200);
-            }
-            visitor.say(ask.repeat(3_000));
-            assertThat(visitor.answer().body().strip()).endsWith("requestAnimationFrame(runTime);");
-            assertThat(visitor.isLetGo()).isTrue();
-        }
-    }
-
-    /** The attack that is known as slow loris: a head that never ends, a byte now and then. */
-    @Test
-    void letsGoOfOneWhoseRequestNeverEnds() throws Exception {
-        page.close();
-        page = DeskPage.open(Studio.OPEN, studio, faults::add, new Visit.Pace(300_000_000L, 0));
-        try (Visitor visitor = Visitor.at(page)) {
-            visitor.say("GET / HTTP/1.1\r\nHost: localhost\r\n");
-            await().atMost(30, TimeUnit.SECONDS)
-                    .pollInterval(50, TimeUnit.MILLISECONDS)
-                    .until(() -> isCutOff(visitor));
-        }
-        try (Visitor silent = Visitor.at(page)) {
-            assertThat(silent.isLetGo()).isTrue();
-        }
-        try (Visitor done = Visitor.at(page)) {
-            done.say("GET /health HTTP/1.1\r\nHost: localhost\r\n\r\n");
-            assertThat(done.answer().status()).isEqualTo(200);
-            assertThat(done.isLetGo()).isTrue();
-        }
-    }
-
-    private static boolean isCutOff(Visitor visitor) {
-        try {
-            visitor.say("X-Still: here\r\n");
-            return false;
-        } catch (java.io.IOException e) {
-            return true;
-        }
-    }
-
     @Test
     @SuppressWarnings("try") // Closed early is what frees the port.
     void saysWhoseFaultItIsWhenItsPortIsTakenAndComesWhenItIsFree() throws Exception {
@@ -361,7 +212,8 @@ class DeskPageTest {
         try {
             DeskSettings taken = new DeskSettings(
                     new InetSocketAddress(InetAddress.getLoopbackAddress(), other.getLocalPort()), List.of(), null);
-            try (DeskPage second = DeskPage.open(taken, studio, faults::add)) {
+            List<String> notes = new CopyOnWriteArrayList<>();
+            try (DeskPage second = DeskPage.open(taken, studio, new DeskPage.Told(faults::add, notes::add))) {
                 assertThat(second.address()).isEmpty();
                 assertThat(faults)
                         .containsExactly("the desk page is not shown: 127.0.0.1:" + other.getLocalPort()
@@ -371,6 +223,10 @@ class DeskPageTest {
                 await().atMost(30, TimeUnit.SECONDS)
                         .until(() -> second.address().isPresent());
                 assertThat(Visitor.get(second, "/").status()).isEqualTo(200);
+                assertThat(faults).hasSize(1);
+                assertThat(notes)
+                        .containsExactly(
+                                "the desk page is shown now, at http://127.0.0.1:" + other.getLocalPort() + "/");
             }
         } finally {
             other.close();

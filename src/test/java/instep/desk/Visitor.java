@@ -8,12 +8,17 @@ import java.net.InetAddress;
 import java.net.Socket;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 
 /** Somebody who asks the page over a plain socket, so that any bytes can be sent. */
 final class Visitor implements AutoCloseable {
+    /** Stands for a connection that was reset in place of an answer. */
+    static final int CUT_OFF = 499;
+
     private static final int PATIENCE_MILLIS = 30_000;
 
     private final Socket socket;
@@ -74,6 +79,23 @@ final class Visitor implements AutoCloseable {
     void say(String text) throws IOException {
         socket.getOutputStream().write(Studio.bytes(text));
         socket.getOutputStream().flush();
+    }
+
+    /** Says that and no more, and reads until it is let go: the codes of the answers, as far as they came. */
+    List<Integer> saysAndLeaves(byte[] bytes) throws IOException {
+        List<Integer> codes = new ArrayList<>();
+        try {
+            socket.getOutputStream().write(bytes);
+            socket.shutdownOutput();
+            for (String line = in.readLine(); line != null; line = in.readLine()) {
+                if (line.matches("HTTP/1\\.1 [0-9]{3} .*")) {
+                    codes.add(Integer.parseInt(line.split(" ")[1]));
+                }
+            }
+        } catch (java.net.SocketException e) {
+            codes.add(CUT_OFF);
+        }
+        return codes;
     }
 
     /** The head of the next answer. */
