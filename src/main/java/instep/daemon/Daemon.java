@@ -90,7 +90,7 @@ public final class Daemon implements AutoCloseable {
 
     /** Where time runs faster, so does the time of day, from the moment of opening. */
     private WallTime studio() {
-        SystemTime system = new SystemTime(loop::later);
+        SystemTime system = new SystemTime();
         long opened = System.nanoTime();
         return loop.speed() == 1
                 ? system

@@ -124,6 +124,9 @@ final class DeskFaults {
 
     /** How many stand and the newest of them, such as {@code 1 fault: the journal cannot be written: no space left}; empty if none does. Which gear and pedals are not there is told elsewhere. */
     String standing() {
+        if (faults.isEmpty()) {
+            return ""; // asked whenever the journal has caught up, and most often there is nothing to sort
+        }
         List<Snapshot.Fault> standing = faults.entrySet().stream()
                 .filter(one -> one.getValue().stands()
                         && !one.getKey().startsWith(LINK)

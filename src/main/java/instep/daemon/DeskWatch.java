@@ -115,6 +115,9 @@ final class DeskWatch implements Watch, Consumer<String> {
     /** A line of the event log; several of one record are one happening. */
     @Override
     public void accept(String text) {
+        if (!isShown) {
+            return;
+        }
         String before = isContinued ? happenings.removeLast().text() + "\n" : "";
         happenings.addLast(new Snapshot.Line(isContinued ? lines : ++lines, before + text));
         isContinued = true;

@@ -27,19 +27,15 @@ final class Pulse {
         }
         owes = true;
         since = clock.getAsLong();
-        ask();
+        try {
+            loop.execute(this::beat);
+        } catch (RejectedExecutionException e) {
+            // It has ended, and owes this sign for good.
+        }
         return 0;
     }
 
     private void beat() {
         owes = false;
-    }
-
-    private void ask() {
-        try {
-            loop.execute(this::beat);
-        } catch (RejectedExecutionException e) {
-            owes = true; // for good: it has ended
-        }
     }
 }

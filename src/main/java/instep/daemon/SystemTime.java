@@ -3,7 +3,6 @@ package instep.daemon;
 import instep.clock.KernelClock;
 import instep.clock.WallClock;
 import java.time.ZoneId;
-import java.util.concurrent.Executor;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
@@ -13,20 +12,18 @@ final class SystemTime implements WallTime {
     private static final long NOISE_NANOS = 1_000_000L;
 
     private final WallClock wall;
-    private final Executor afterTurn;
-    private final Runnable ask;
+    private final Supplier<KernelClock.Reading> kernel;
     private KernelClock.Reading reading;
 
-    /** Asks the kernel now, and later on the loop when a turn is over. */
-    SystemTime(Executor afterTurn) {
-        this(WallClock.ofSystem(), KernelClock::read, afterTurn);
+    SystemTime() {
+        this(WallClock.ofSystem(), KernelClock::read);
     }
 
-    SystemTime(WallClock wall, Supplier<KernelClock.Reading> kernel, Executor afterTurn) {
+    /** {@code kernel} is asked now and for each take; it answers at once. */
+    SystemTime(WallClock wall, Supplier<KernelClock.Reading> kernel) {
         this.wall = wall;
-        this.afterTurn = afterTurn;
+        this.kernel = kernel;
         reading = kernel.get();
-        ask = () -> reading = kernel.get();
     }
 
     @Override
@@ -41,7 +38,7 @@ final class SystemTime implements WallTime {
 
     @Override
     public long setSince(long nanos) {
-        afterTurn.execute(ask);
+        reading = kernel.get();
         return wall.measure(nanos, NOISE_NANOS);
     }
 

@@ -90,9 +90,8 @@ final class Warmup {
         this.loop = loop;
         this.far = far;
         Settings settings = settings(far);
-        WallTime wall = new SystemTime(loop::later);
-        switchboard =
-                new Switchboard(settings, Chronicle.of(new Forgotten(), settings.timecode(), wall, loop.now()), loop);
+        Chronicle chronicle = Chronicle.of(new Forgotten(), settings.timecode(), new SystemTime(), loop.now());
+        switchboard = new Switchboard(settings, chronicle, loop);
         devices = new Devices(loop.eventLoop(), settings.pedals(), switchboard.pedals());
     }
 

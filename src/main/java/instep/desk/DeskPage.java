@@ -89,14 +89,6 @@ public final class DeskPage implements AutoCloseable {
         return open(settings, desk, told, PACE);
     }
 
-    static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault) {
-        return open(settings, desk, fault, PACE);
-    }
-
-    static DeskPage open(DeskSettings settings, Desk desk, Consumer<String> fault, Visit.Pace pace) {
-        return open(settings, desk, new Told(fault, note -> {}), pace);
-    }
-
     static DeskPage open(DeskSettings settings, Desk desk, Told told, Visit.Pace pace) {
         DeskPage page = new DeskPage(settings, desk, told, pace);
         page.group.execute(page::bind);

@@ -6,7 +6,7 @@ import instep.machine.Values;
 import java.util.function.LongPredicate;
 
 /** The gear of a replay: nobody is told anything, since what gear did then is in the journal. */
-final class Nobody implements Crew {
+public final class Nobody implements Crew {
     @Override
     public void start() {
         // The links come and go as they did.

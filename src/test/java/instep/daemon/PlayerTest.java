@@ -6,24 +6,19 @@ import instep.clock.CountUp;
 import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.demo.PotteryLesson;
-import instep.gear.Crew;
 import instep.gear.GearListener;
-import instep.gear.Message;
 import instep.input.Performance;
 import instep.journal.Happening;
 import instep.journal.Key;
 import instep.journal.Kind;
 import instep.journal.Records;
-import instep.machine.Values;
+import instep.rehearsal.Nobody;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.LongConsumer;
-import java.util.function.LongPredicate;
-import java.util.function.LongSupplier;
 import org.junit.jupiter.api.Test;
 
 class PlayerTest {
@@ -55,7 +50,7 @@ class PlayerTest {
     private Switchboard playing() throws Exception {
         Chronicle chronicle =
                 new Chronicle(new Noted(), new CountUp(settings.timecode().start()), true, now);
-        Switchboard desk = new Switchboard(settings, chronicle, new Given(), listener -> new Deaf());
+        Switchboard desk = new Switchboard(settings, chronicle, new HeldTime(() -> now), listener -> new Nobody());
         desk.start(0, now, 0);
         Player player = Player.all(settings, Optional.of(lesson)).get(0);
         desk.pedals().listenTo(player);
@@ -103,85 +98,6 @@ class PlayerTest {
         @Override
         public void flush() {
             // All is told at once.
-        }
-    }
-
-    private static final class Deaf implements Crew {
-        @Override
-        public void start() {
-            // Is ready.
-        }
-
-        @Override
-        public void send(Message message, Values values, long ticket) {
-            // Nobody hears it.
-        }
-
-        @Override
-        public void sendTo(int gear, Message message, Values values, long ticket) {
-            // Nobody hears it.
-        }
-
-        @Override
-        public void takeBack(int gear, LongPredicate tickets) {
-            // Nothing waits.
-        }
-
-        @Override
-        public void withdraw(LongPredicate tickets, String why) {
-            // Nothing waits.
-        }
-
-        @Override
-        public boolean isQuiet() {
-            return true;
-        }
-
-        @Override
-        public void close() {
-            // Nothing is open.
-        }
-    }
-
-    private final class Given implements Clockwork {
-        @Override
-        public long now() {
-            return now;
-        }
-
-        @Override
-        public long timeOf(long nanos) {
-            return nanos;
-        }
-
-        @Override
-        public long lasted(long nanos) {
-            return nanos;
-        }
-
-        @Override
-        public long settle() {
-            return 0;
-        }
-
-        @Override
-        public void setTimer(LongSupplier nextDeadline, LongConsumer due) {
-            // No timers here.
-        }
-
-        @Override
-        public void arm() {
-            // No timers here.
-        }
-
-        @Override
-        public void later(Runnable task) {
-            task.run();
-        }
-
-        @Override
-        public void bug(RuntimeException bug) {
-            throw bug;
         }
     }
 }

@@ -14,9 +14,7 @@ import instep.journal.Records;
 import instep.machine.Values;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.function.LongConsumer;
 import java.util.function.LongPredicate;
-import java.util.function.LongSupplier;
 import org.junit.jupiter.api.Test;
 
 class StallsTest {
@@ -40,7 +38,7 @@ class StallsTest {
     /** How many milliseconds the gear takes to be told something. */
     private long slowness;
 
-    private final Stalls stalls = new Stalls(new Told(), told::add);
+    private final Stalls stalls = new Stalls(new HeldTime(() -> now), told::add);
 
     private void turn(long takes, long expected) {
         stalls.begin(Stalls.Turn.LINK, "mixer", expected);
@@ -86,7 +84,7 @@ class StallsTest {
         Settings settings = ConfigReader.parse("lesson.yaml", MAPPING);
         Chronicle chronicle =
                 new Chronicle(new Noted(), new CountUp(settings.timecode().start()), true, now);
-        Switchboard desk = new Switchboard(settings, chronicle, new Told(), listener -> new Slow());
+        Switchboard desk = new Switchboard(settings, chronicle, new HeldTime(() -> now), listener -> new Slow());
         desk.start(1, now, 0);
         now += 500 * MILLI;
         told.clear();
@@ -161,53 +159,6 @@ class StallsTest {
         @Override
         public void close() {
             // Nothing is open.
-        }
-    }
-
-    private final class Told implements Clockwork {
-        @Override
-        public long now() {
-            return now;
-        }
-
-        @Override
-        public long reading() {
-            return now;
-        }
-
-        @Override
-        public long timeOf(long nanos) {
-            return nanos;
-        }
-
-        @Override
-        public long lasted(long nanos) {
-            return nanos;
-        }
-
-        @Override
-        public long settle() {
-            return 0;
-        }
-
-        @Override
-        public void setTimer(LongSupplier nextDeadline, LongConsumer due) {
-            // No timers here.
-        }
-
-        @Override
-        public void arm() {
-            // No timers here.
-        }
-
-        @Override
-        public void later(Runnable task) {
-            task.run();
-        }
-
-        @Override
-        public void bug(RuntimeException bug) {
-            throw bug;
         }
     }
 }

@@ -23,7 +23,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class DeskPageTest {
     private final Studio studio = new Studio();
     private final List<String> faults = new CopyOnWriteArrayList<>();
-    private DeskPage page = DeskPage.open(Studio.OPEN, studio, faults::add);
+    private DeskPage page = Studio.page(Studio.OPEN, studio, faults::add);
 
     @AfterEach
     void close() {

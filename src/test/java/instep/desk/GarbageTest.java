@@ -15,7 +15,7 @@ import net.jqwik.api.lifecycle.AfterContainer;
 /** Whatever bytes come to the page: it refuses them or lets go, makes no mistake of its own, and answers the next one. What is malformed: RFC 9112, sections 2 to 7, and RFC 3986. */
 class GarbageTest {
     private static final Studio STUDIO = new Studio();
-    private static final DeskPage PAGE = DeskPage.open(Studio.OPEN, STUDIO, fault -> {});
+    private static final DeskPage PAGE = Studio.page(Studio.OPEN, STUDIO, fault -> {});
 
     private static final List<String> MALFORMED = List.of(
             "\r\n\r\n\r\n\r\n",

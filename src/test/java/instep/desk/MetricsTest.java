@@ -105,7 +105,7 @@ class MetricsTest {
 
     @Test
     void isWrittenInTheWayThatIsAskedFor() throws Exception {
-        try (DeskPage page = DeskPage.open(Studio.OPEN, studio, fault -> {})) {
+        try (DeskPage page = Studio.page(Studio.OPEN, studio, fault -> {})) {
             // OpenMetrics 1.0.0, section "Protocol negotiation"; the second is what Prometheus 2.42 sends.
             String open = "application/openmetrics-text; version=1.0.0; charset=utf-8";
             String both =

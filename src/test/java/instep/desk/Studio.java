@@ -7,6 +7,7 @@ import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.OptionalLong;
+import java.util.function.Consumer;
 
 /** A desk that stands still, for tests of its page: takes what it is given as what goes on. */
 final class Studio implements Desk {
@@ -41,6 +42,16 @@ final class Studio implements Desk {
     /** Settings with that token. */
     static DeskSettings closed(String token) {
         return new DeskSettings(OPEN.address(), OPEN.names(), () -> token);
+    }
+
+    /** The page of a desk, of which only the faults are heard. */
+    static DeskPage page(DeskSettings settings, Desk desk, Consumer<String> fault) {
+        return DeskPage.open(settings, desk, new DeskPage.Told(fault, note -> {}));
+    }
+
+    /** The same for visits at another pace. */
+    static DeskPage page(DeskSettings settings, Desk desk, Consumer<String> fault, Visit.Pace pace) {
+        return DeskPage.open(settings, desk, new DeskPage.Told(fault, note -> {}), pace);
     }
 
     void shows(Snapshot snapshot) {

@@ -27,7 +27,7 @@ class TokenTest {
 
     private final Studio studio = new Studio();
     private final List<String> faults = new CopyOnWriteArrayList<>();
-    private final DeskPage page = DeskPage.open(Studio.closed(TOKEN), studio, faults::add);
+    private final DeskPage page = Studio.page(Studio.closed(TOKEN), studio, faults::add);
     private final String origin = "Origin: http://" + Visitor.host(page);
 
     @AfterEach
@@ -69,8 +69,8 @@ class TokenTest {
         assertThat(browser.send(look, HttpResponse.BodyHandlers.ofString()).statusCode())
                 .isEqualTo(200);
         // The screen behind the camera outlives a start of the program.
-        try (DeskPage next = DeskPage.open(Studio.closed(TOKEN), studio, faults::add);
-                DeskPage other = DeskPage.open(Studio.closed(TOKEN + "!"), studio, faults::add)) {
+        try (DeskPage next = Studio.page(Studio.closed(TOKEN), studio, faults::add);
+                DeskPage other = Studio.page(Studio.closed(TOKEN + "!"), studio, faults::add)) {
             String kept = "Cookie: " + cookie.substring(0, cookie.indexOf(';'));
             assertThat(Visitor.get(next, "/", kept).status()).isEqualTo(200);
             assertThat(Visitor.get(other, "/", kept).status()).isEqualTo(401);
@@ -133,7 +133,7 @@ class TokenTest {
         List<Visitor> waiting = new ArrayList<>();
         long hour = TimeUnit.HOURS.toNanos(1);
         String guess = "GET /metrics HTTP/1.1\r\nHost: localhost\r\nAuthorization: Bearer guess\r\n\r\n";
-        try (DeskPage slow = DeskPage.open(Studio.closed(TOKEN), studio, faults::add, new Visit.Pace(hour, hour))) {
+        try (DeskPage slow = Studio.page(Studio.closed(TOKEN), studio, faults::add, new Visit.Pace(hour, hour))) {
             String at = "Origin: http://" + Visitor.host(slow);
             String set = Visitor.post(slow, "/enter", FORM, at).header("set-cookie");
             String cookie = "Cookie: " + set.substring(0, set.indexOf(';'));
@@ -174,7 +174,7 @@ class TokenTest {
     @Test
     void theRightTokenGetsInAmongWrongOnes() throws Exception {
         try (DeskPage quick =
-                DeskPage.open(Studio.closed(TOKEN), studio, faults::add, new Visit.Pace(Studio.SECOND * 60, 1_000))) {
+                Studio.page(Studio.closed(TOKEN), studio, faults::add, new Visit.Pace(Studio.SECOND * 60, 1_000))) {
             for (int i = 0; i < 5 * Turnstile.AT_ONCE; i++) {
                 assertThat(Visitor.get(quick, "/metrics", "Authorization: Bearer guess" + i)
                                 .status())
@@ -191,7 +191,7 @@ class TokenTest {
     @Test
     void thousandWrongTokensLeaveOneFaultAndACount() throws Exception {
         try (DeskPage quick =
-                DeskPage.open(Studio.closed(TOKEN), studio, faults::add, new Visit.Pace(Studio.SECOND * 60, 0))) {
+                Studio.page(Studio.closed(TOKEN), studio, faults::add, new Visit.Pace(Studio.SECOND * 60, 0))) {
             for (int i = 0; i < 1_000; i++) {
                 Visitor.get(quick, "/metrics", "Authorization: Bearer guess" + i);
             }
@@ -204,8 +204,8 @@ class TokenTest {
 
     @Test
     void isNotShownWithATokenThatCanBeGuessedOrIsNotThere() {
-        try (DeskPage guessed = DeskPage.open(Studio.closed("clay"), studio, faults::add);
-                DeskPage missing = DeskPage.open(
+        try (DeskPage guessed = Studio.page(Studio.closed("clay"), studio, faults::add);
+                DeskPage missing = Studio.page(
                         new DeskSettings(Studio.OPEN.address(), List.of(), () -> {
                             throw new IOException("there is no secret desk");
                         }),

@@ -14,7 +14,7 @@ import org.junit.jupiter.api.Test;
 class VisitTest {
     private final Studio studio = new Studio();
     private final List<String> faults = new CopyOnWriteArrayList<>();
-    private DeskPage page = DeskPage.open(Studio.OPEN, studio, faults::add);
+    private DeskPage page = Studio.page(Studio.OPEN, studio, faults::add);
 
     @AfterEach
     void close() {
@@ -25,7 +25,7 @@ class VisitTest {
     void lendsOutNoMoreConnectionsThanItHas() throws Exception {
         page.close();
         // So that whoever is let go is so for their number, and not for their silence.
-        page = DeskPage.open(Studio.OPEN, studio, faults::add, new Visit.Pace(TimeUnit.HOURS.toNanos(1), 0));
+        page = Studio.page(Studio.OPEN, studio, faults::add, new Visit.Pace(TimeUnit.HOURS.toNanos(1), 0));
         List<Visitor> visitors = new ArrayList<>();
         try {
             try (Visitor viewer = Visitor.at(page)) {
@@ -108,7 +108,7 @@ class VisitTest {
     @Test
     void letsGoOfOneWhoseRequestNeverEnds() throws Exception {
         page.close();
-        page = DeskPage.open(Studio.OPEN, studio, faults::add, new Visit.Pace(300_000_000L, 0));
+        page = Studio.page(Studio.OPEN, studio, faults::add, new Visit.Pace(300_000_000L, 0));
         try (Visitor visitor = Visitor.at(page)) {
             visitor.say("GET / HTTP/1.1\r\nHost: localhost\r\n");
             await().atMost(30, TimeUnit.SECONDS)
