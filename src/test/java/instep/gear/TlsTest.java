@@ -190,7 +190,7 @@ class TlsTest {
 
         assertThat(told.lines.get(0))
                 .isEqualTo("0 LOST there is no file of certificates " + folder.resolve("none.pem"));
-        assertThat(told.lines.get(1)).startsWith("0 missed 1 mixer: there is no file");
+        assertThat(told.lines.get(1)).startsWith("0 missed 1 CUT 1: there is no file");
     }
 
     @Test
