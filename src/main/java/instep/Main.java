@@ -86,7 +86,7 @@ public final class Main implements Runnable {
 
     @Override
     public void run() {
-        throw new CommandLine.ParameterException(spec.commandLine(), "say which command");
+        throw Misunderstood.whichCommand(spec.commandLine());
     }
 
     /** The version for {@code --version}. */

@@ -3,7 +3,6 @@ package instep.command;
 import instep.daemon.Exit;
 import java.nio.file.Path;
 import org.jspecify.annotations.Nullable;
-import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Parameters;
@@ -29,7 +28,7 @@ public final class JournalCommand implements Runnable {
 
     @Override
     public void run() {
-        throw new CommandLine.ParameterException(spec.commandLine(), "say what to do with the journal");
+        throw Misunderstood.whichCommand(spec.commandLine());
     }
 
     /** Which journal is meant. */

@@ -21,6 +21,12 @@ import picocli.CommandLine.UnmatchedArgumentException;
 public final class Misunderstood {
     private Misunderstood() {}
 
+    /** For a command that does nothing by itself: it tells those that it has. */
+    public static ParameterException whichCommand(CommandLine line) {
+        return new ParameterException(
+                line, "say which command: " + Words.either(line.getSubcommands().keySet()));
+    }
+
     /** On standard error; returns the exit code. */
     public static int tell(ParameterException fault, String[] args) {
         CommandLine line = fault.getCommandLine();

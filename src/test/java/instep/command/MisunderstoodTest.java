@@ -2,7 +2,7 @@ package instep.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import org.junit.jupiter.api.Test;
+import java.util.Arrays;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -30,8 +30,7 @@ class MisunderstoodTest {
                 "tail --lines 5 --lines 6|instep: --lines is given more than once|instep tail",
                 "lesson.yaml|instep: lesson.yaml is no command. Did you mean: instep run lesson.yaml?|instep",
                 "cutlits|instep: there is no cutlits here. Did you mean: cutlist?|instep",
-                "nonsense|instep: nonsense is no command|instep",
-                "journal|instep: say what to do with the journal|instep journal"
+                "nonsense|instep: nonsense is no command|instep"
             })
     void saysTheCauseAndWhereTheOptionsAreTold(String line, String cause, String command) {
         Said said = Said.by(line.split(" "));
@@ -43,11 +42,19 @@ class MisunderstoodTest {
                 .endsWith("`" + command + " --help` shows the options" + System.lineSeparator());
     }
 
-    @Test
-    void saysThatACommandIsMissing() {
-        Said said = Said.by();
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "instep|run, check, rehearse, replay, demo, gear, try, identify, tail, journal, cutlist, match, roughcut, report or sync",
+                "instep journal|takes, show, verify or repair",
+            })
+    void saysWhichCommandsThereAreWhenNoneIsGiven(String line, String commands) {
+        String[] words = line.split(" ");
+        Said said = Said.by(Arrays.copyOfRange(words, 1, words.length));
+        assertThat(said.code()).isEqualTo(2);
         assertThat(said.err())
-                .isEqualTo("instep: say which command" + System.lineSeparator() + "`instep --help` shows the options"
-                        + System.lineSeparator());
+                .isEqualTo("instep: say which command: " + commands + System.lineSeparator() + "`" + line
+                        + " --help` shows the options" + System.lineSeparator());
     }
 }
