@@ -24,7 +24,8 @@ public final class Misunderstood {
     /** For a command that does nothing by itself: it tells those that it has. */
     public static ParameterException whichCommand(CommandLine line) {
         return new ParameterException(
-                line, "say which command: " + Words.either(line.getSubcommands().keySet()));
+                line,
+                "say which command: " + String.join(", ", line.getSubcommands().keySet()));
     }
 
     /** On standard error; returns the exit code. */

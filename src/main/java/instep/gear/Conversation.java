@@ -201,7 +201,8 @@ final class Conversation implements GearListener {
             errand.enter(Errand.Stage.AWAITING);
             long millis = TimeUnit.NANOSECONDS.toMillis(expect.withinNanos());
             errand.waitWith(net.after(
-                    expect.withinNanos(), () -> failed(errand, true, "no such answer within " + millis + " ms")));
+                    expect.withinNanos(),
+                    () -> failed(errand, true, "no such answer within " + millis + " ms" + errand.instead())));
         }
     }
 
@@ -231,7 +232,13 @@ final class Conversation implements GearListener {
             return;
         }
         listener.answer(number, ticket, body, nanos);
-        at(Errand.Stage.AWAITING, ticket).filter(e -> looksRight(e, body)).ifPresent(Errand::lookedRight);
+        at(Errand.Stage.AWAITING, ticket).ifPresent(errand -> {
+            if (looksRight(errand, body)) {
+                errand.lookedRight();
+            } else {
+                errand.heardInstead(body);
+            }
+        });
     }
 
     @Override
@@ -247,7 +254,11 @@ final class Conversation implements GearListener {
             return;
         }
         find(e -> e.stage() == Errand.Stage.AWAITING && answers(e, ticket, text))
-                .ifPresent(this::answered);
+                .ifPresentOrElse(
+                        this::answered,
+                        () -> errands.stream()
+                                .filter(e -> e.stage() == Errand.Stage.AWAITING && !isRequest(e))
+                                .forEach(e -> e.heardInstead(text)));
     }
 
     /** An HTTP answer names its request; of others, the oldest that waits for such an answer has it. */
@@ -257,7 +268,7 @@ final class Conversation implements GearListener {
 
     private void answered(Errand errand) {
         if (isRequest(errand) && !errand.isRight()) {
-            failed(errand, false, "it answered, but not what was expected");
+            failed(errand, false, "it answered, but not what was expected" + errand.instead());
         } else {
             done(errand);
         }

@@ -30,6 +30,9 @@ final class Errand {
     private int at;
     private int repeated;
     private boolean lookedRight;
+    /** What came last while its answer was awaited. */
+    private @Nullable String heard;
+
     private boolean cutShort;
 
     Errand(List<Message.Step> steps, Values values, long ticket, long repeatBefore) {
@@ -74,6 +77,7 @@ final class Errand {
         waitWith(null);
         if (next == Stage.LEAVING) {
             lookedRight = false;
+            heard = null;
         }
     }
 
@@ -105,6 +109,16 @@ final class Errand {
 
     boolean isCutShort() {
         return cutShort;
+    }
+
+    /** Something came that is not what its step expects. */
+    void heardInstead(String text) {
+        heard = text;
+    }
+
+    /** That something, in words that follow others; empty if nothing came. */
+    String instead() {
+        return heard == null || heard.isBlank() ? "" : "; it said: " + Render.line(heard);
     }
 
     /** The body of the answer was the one that was expected. */

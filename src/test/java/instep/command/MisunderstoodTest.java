@@ -46,8 +46,8 @@ class MisunderstoodTest {
     @CsvSource(
             delimiter = '|',
             value = {
-                "instep|run, check, rehearse, replay, demo, gear, try, identify, tail, journal, cutlist, match, roughcut, report or sync",
-                "instep journal|takes, show, verify or repair",
+                "instep|run, check, rehearse, replay, demo, gear, try, identify, tail, journal, cutlist, match, roughcut, report, sync",
+                "instep journal|takes, show, verify, repair",
             })
     void saysWhichCommandsThereAreWhenNoneIsGiven(String line, String commands) {
         String[] words = line.split(" ");

@@ -95,7 +95,7 @@ class ConversationTest {
             hand.pass(1);
             assertThat(told.lines)
                     .endsWith(
-                            "0 silent 5 no such answer within 500 ms",
+                            "0 silent 5 no such answer within 500 ms; it said: ERR ARM",
                             "0 missed 5 TAKE: the step before it was not done");
         }
     }
@@ -190,7 +190,10 @@ class ConversationTest {
                         wanted.length());
                 hand.until(to::isQuiet);
             }
-            assertThat(told.lines).contains("0 reply 6 200 OK", "0 refused 4 it answered, but not what was expected");
+            assertThat(told.lines)
+                    .contains(
+                            "0 reply 6 200 OK",
+                            "0 refused 4 it answered, but not what was expected; it said: {\"mode\":\"record\",\"take\":\"\"}");
             assertThat(told.count("0 sent 6")).isEqualTo(1);
             assertThat(told.count("0 sent 4")).as("told once more").isEqualTo(2);
         }
