@@ -111,6 +111,11 @@ public final class DemoCommand implements Callable<Integer> {
             return Faults.tell(e);
         } catch (PerformanceException e) {
             System.err.println(e.getMessage());
+            if (performance == null) {
+                System.err.println(
+                        "The demo's own lesson is for pedals named left, middle and right: name one for yours with"
+                                + " --performance FILE; identify --record FILE writes one");
+            }
             return Exit.WRONG;
         } catch (JournalException e) {
             System.err.println("instep: " + e.getMessage());

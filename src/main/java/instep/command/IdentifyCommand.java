@@ -97,14 +97,30 @@ public final class IdentifyCommand implements Callable<Integer> {
             Loop loop = Loop.open(1);
             Listening listening = inventory.listen(loop.eventLoop(), new Presses(listeners));
             System.out.printf("%nPress the pedals one after the other; Ctrl-C ends.%n");
+            // Ctrl-C ends the program where it stands: what became of the file is told on the way out.
+            Thread end = new Thread(this::tellOfFile, "end");
+            Runtime.getRuntime().addShutdownHook(end);
             try {
                 new CountDownLatch(1).await(nanos, TimeUnit.NANOSECONDS);
             } finally {
                 listening.close();
                 loop.close();
             }
+            Runtime.getRuntime().removeShutdownHook(end);
         }
-        return Exit.FINE;
+        return tellOfFile() ? Exit.FINE : Exit.FAILED;
+    }
+
+    /** Whether the configuration is there, if one was asked for. */
+    private boolean tellOfFile() {
+        if (save == null) {
+            return true;
+        } else if (Files.exists(save)) {
+            System.out.println(save + " has the pedals that you pressed: instep run " + save);
+            return true;
+        }
+        System.err.println("instep: no pedal was pressed, so " + save + " was not written");
+        return false;
     }
 
     private static int wrong(String what) {

@@ -20,6 +20,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.Collectors;
 
 /** One go of {@code match}. All takes of the journal are looked at, so that a file of another take than the wanted ones is known as that. */
 final class MatchRun implements TakeScan.Visitor {
@@ -75,6 +76,10 @@ final class MatchRun implements TakeScan.Visitor {
             return;
         }
         MediaFolders.Found found = MediaFolders.look(folders, probe);
+        if (found.recordings().isEmpty()) {
+            fail("there is no recording in "
+                    + folders.stream().map(Path::toString).collect(Collectors.joining(", ")));
+        }
         Matching matching = Matching.of(slates, found.recordings());
         matched = wanted.stream().map(one -> matching.takes().get(one.index())).toList();
         Set<String> uncovered = new TreeSet<>();

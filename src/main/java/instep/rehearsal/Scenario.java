@@ -14,6 +14,7 @@ import instep.time.Elapsed;
 import instep.time.TimeSyntaxException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.BitSet;
 import java.util.Comparator;
 import java.util.List;
@@ -106,8 +107,16 @@ public record Scenario(String name, List<Doing> doings, Optional<List<Expected>>
         try {
             return Performance.parse(file, line).edges().get(0);
         } catch (PerformanceException e) {
-            throw new PerformanceException(file, number, e.sentence());
+            String hint = isWhatHappens(line) ? "; what should happen comes below a line " + EXPECT : "";
+            throw new PerformanceException(file, number, e.sentence() + hint);
         }
+    }
+
+    private static boolean isWhatHappens(String line) {
+        String[] words = line.split("\\s+", 3);
+        return words.length == 3
+                && Arrays.stream(Line.Kind.values())
+                        .anyMatch(kind -> kind.word().equals(words[1]));
     }
 
     private static Expected expected(String file, int number, String line) throws PerformanceException {

@@ -89,6 +89,14 @@ class MatchCommandTest {
     }
 
     @Test
+    void saysThatTheFolderHasNoRecording() throws IOException {
+        Files.writeString(cards.resolve("notes.txt"), "second firing on Thursday");
+        Said said = match();
+        assertThat(said.code()).isEqualTo(1);
+        assertThat(said.err()).startsWith("instep: there is no recording in " + cards + System.lineSeparator());
+    }
+
+    @Test
     void tellsWhatIsThereAndChangesNothing() throws Exception {
         film("WIDE_1.mov", "10:00:03:00", 4);
         film("WIDE_2.mov", "10:00:07:00", 10);

@@ -146,6 +146,7 @@ class VerdictTest {
     @CsvSource(delimiter = '|', textBlock = """
             1.2 right shut                          | a.scenario:1: "shut" is neither close nor open
             1.2 rihgt close;expect:                 | a.scenario:1: the configuration has no contact "rihgt"; it has floor.left
+            1 cut wheel                             | a.scenario:1: "wheel" is neither close nor open; what should happen comes below a line expect:
             2 right close;1 right open              | a.scenario:2: time goes back: 1.000 comes after 2.000
             1 camera lost;expect:                   | a.scenario:1: the configuration has no gear or pedal "camera"
             1 floor refused;expect:                 | a.scenario:1: the configuration has no gear "floor"
