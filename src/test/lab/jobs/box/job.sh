@@ -33,7 +33,7 @@ systemd_said() { journalctl -b -q -o cat UNIT=instep.service > "$OUT/reload-log"
 apt() { DEBIAN_FRONTEND=noninteractive apt-get "$@" < /dev/null; } # with no network: all that it needs is there
 
 ask() { # path, what to keep it as; by hand, since a small Debian has no program for it
-    bash -c 'exec 3<>/dev/tcp/127.0.0.1/9780 && printf "GET %s HTTP/1.1\r\nHost: 127.0.0.1:9780\r\nConnection: close\r\n\r\n" "$0" >&3 && cat <&3' "$1" > "$OUT/page-$2" 2>&1
+    bash -c 'exec 3<>/dev/tcp/127.0.0.1/9780 && printf "GET %s HTTP/1.1\r\nHost: 127.0.0.1:9780\r\nAccept: application/openmetrics-text, */*\r\nConnection: close\r\n\r\n" "$0" >&3 && cat <&3' "$1" > "$OUT/page-$2" 2>&1
 }
 note() { systemctl show instep -p ActiveState -p SubState -p Result -p NRestarts -p StatusText > "$OUT/unit-$1"; }
 left() { # when: all that the package has brought, or that came from it
