@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.regex.Pattern;
@@ -87,9 +88,9 @@ public record Performance(String name, List<Edge> edges) {
         return new Performance(name, edges);
     }
 
-    /** The contacts that it names, as it names them. */
+    /** The contacts that it names, as it names them, in the order in which they are first pressed. */
     public Set<String> contacts() {
-        return edges.stream().map(Edge::contact).collect(Collectors.toUnmodifiableSet());
+        return edges.stream().map(Edge::contact).collect(Collectors.toCollection(LinkedHashSet::new));
     }
 
     /** The time of the last edge in nanoseconds; 0 if there is none. */

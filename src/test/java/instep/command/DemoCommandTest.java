@@ -15,7 +15,7 @@ class DemoCommandTest {
         assertThat(said.code()).isEqualTo(2);
         assertThat(said.err().lines())
                 .containsExactly(
-                        "config-examples/pottery.performance: the configuration has no contact 'left'; it has floor.pedal",
+                        "config-examples/pottery.performance: the configuration has no contact 'right'; it has floor.pedal",
                         "The demo's own lesson is for pedals named left, middle and right: name one for yours with --performance FILE; identify --record FILE writes one");
     }
 }

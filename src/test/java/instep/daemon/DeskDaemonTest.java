@@ -31,6 +31,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -88,6 +89,7 @@ class DeskDaemonTest {
     }
 
     /** A thousand connections at once, some silent, some with a head that grows byte by byte, some that look and do not read. */
+    @Tag("lab")
     @Test
     void cutsAtEachPressWhileAThousandConnectionsAreOpenedToThePage() throws Exception {
         Settings settings = settings(0);

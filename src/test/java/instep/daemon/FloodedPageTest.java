@@ -22,11 +22,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
 /** The program in a process of its own with as little memory as the service gives it, while its page is asked for more than that can hold. */
+@Tag("lab")
 class FloodedPageTest {
     private static final Duration PATIENCE = Duration.ofSeconds(Integer.getInteger("patience", 60));
     private static final int PRESSES = 6;

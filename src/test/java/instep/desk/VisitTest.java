@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /** How many may ask and look, how long each may take, and who makes room for whom. */
@@ -21,6 +22,7 @@ class VisitTest {
         page.close();
     }
 
+    @Tag("lab")
     @Test
     void lendsOutNoMoreConnectionsThanItHas() throws Exception {
         page.close();

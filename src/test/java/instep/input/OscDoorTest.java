@@ -14,6 +14,7 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Random;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 
@@ -132,6 +133,7 @@ class OscDoorTest {
         }
     }
 
+    @Tag("lab")
     @Test
     void isStillThereAfterAFloodOfPacketsAndHasSaidLittleOfIt() throws Exception {
         try (DoorRig rig = new DoorRig(DoorRig.port(Carrier.OSC), LEFT, RIGHT);

@@ -50,6 +50,21 @@ final class BoxLabIT {
         assertThat(job.lines("install")).noneMatch(line -> line.contains("rror"));
     }
 
+    /** What a person types as root stands in the pages as it was run here. */
+    @Test
+    void doesWhatThePagesTellToType() throws Exception {
+        String pages =
+                Files.readString(Path.of("docs/install.md")) + Files.readString(Path.of("docs/troubleshooting.md"));
+        assertThat(job.lines("told"))
+                .as(job::story)
+                .hasSizeGreaterThan(8)
+                .allSatisfy(line -> assertThat(pages.contains("\n" + line + "\n") || pages.contains("`" + line + "`"))
+                        .as(line)
+                        .isTrue());
+        assertThat(job.lines("archive-anew")).as(job::story).last().isEqualTo("instep.jsa");
+        assertThat(job.lines("joined")).as(job::story).last().asString().contains(" instep");
+    }
+
     @Test
     void aFaultyMappingAtAStartLeavesTheLastGoodOneInForce() {
         assertThat(unit("stands-in", "ActiveState")).as(job::story).isEqualTo("active");

@@ -31,6 +31,11 @@ status_says() { unit StatusText | grep -q "$1"; }
 journal_says() { grep -qF "$1" /var/lib/instep/*.jsonl; }
 systemd_said() { journalctl -b -q -o cat UNIT=instep.service > "$OUT/reload-log" && [ "$(grep -cF "$1" "$OUT/reload-log")" = "$2" ]; } # what, how often
 apt() { DEBIAN_FRONTEND=noninteractive apt-get "$@" < /dev/null; } # with no network: all that it needs is there
+sudo() { "$@"; } # root is here, and nobody else
+told() { # a command as the pages tell it, which the test looks up there
+    echo "$1" >> "$OUT/told"
+    eval "$1"
+}
 
 ask() { # path, what to keep it as; by hand, since a small Debian has no program for it
     bash -c 'exec 3<>/dev/tcp/127.0.0.1/9780 && printf "GET %s HTTP/1.1\r\nHost: 127.0.0.1:9780\r\nAccept: application/openmetrics-text, */*\r\nConnection: close\r\n\r\n" "$0" >&3 && cat <&3' "$1" > "$OUT/page-$2" 2>&1
@@ -42,7 +47,9 @@ left() { # when: all that the package has brought, or that came from it
 
 installed() {
     left before
-    apt install -y ./instep.deb > "$OUT/install" 2>&1 || fail "the package cannot be installed: $(cat "$OUT/install")"
+    cp instep.deb instep_0.1.0_all.deb
+    export DEBIAN_FRONTEND=noninteractive
+    told 'sudo apt-get update && sudo apt-get install -y ./instep_0.1.0_all.deb' > "$OUT/install" 2>&1 < /dev/null || fail "the package cannot be installed: $(cat "$OUT/install")"
     until_true "the service is up" restarted 0
     note installed
     systemctl is-enabled instep > "$OUT/enabled"
@@ -58,7 +65,13 @@ installed() {
     systemctl start instep && fail "it starts with a faulty mapping, and no other is known"
     note faulty
     cp pottery.yaml /etc/instep/instep.yaml
-    echo clay-and-water-7 | install -m 600 /dev/stdin /etc/instep/secrets/recorder
+    told 'sudo rm /var/cache/instep/instep.jsa' && told 'sudo /usr/libexec/instep/class-archive' > "$OUT/archive-anew" 2>&1
+    ls /var/cache/instep >> "$OUT/archive-anew"
+    echo clay-and-water-7 | told 'sudo install -m 600 /dev/stdin /etc/instep/secrets/recorder'
+    useradd potter
+    export USER=potter
+    told 'sudo adduser $USER instep' > "$OUT/joined" 2>&1
+    id -nG potter >> "$OUT/joined"
 }
 
 plays() { # script
@@ -127,7 +140,7 @@ remapped() { # sed writes another file and gives it the name of the first, as ca
 reloaded() {
     systemctl log-level debug # it tells of every message then
     echo "nonsense: 1" >> /etc/instep/instep.yaml
-    systemctl reload instep || fail "it cannot be asked to reload"
+    told 'sudo systemctl reload instep' || fail "it cannot be asked to reload"
     until_true "a faulty mapping is refused" journal_says "the changed configuration was not taken up"
     until_true "that is said to be over" systemd_said "(READY=1" 1
     note refused
@@ -160,7 +173,8 @@ opened() { # what a person does who has read what identify prints
     kill "$ears"
     wait "$ears"
     grep -o 'SUBSYSTEM=="hidraw".*' "$OUT/identified" | sort -u > /etc/udev/rules.d/70-instep.rules
-    udevadm control --reload && udevadm trigger && udevadm settle
+    told 'sudo udevadm control --reload && sudo udevadm trigger'
+    udevadm settle
     nodes after
     cp /etc/instep/instep.yaml mapping
     sed -i -e 's/^pedals:/&\n  treadle: { match: { usb: "1209:b0b0" }, contacts: { push: { byte: 0, bit: 0 } } }/' \
@@ -183,7 +197,7 @@ sounded() { # the service may use a sound card once it is told so
     mkdir -p /etc/systemd/system/instep.service.d
     cp sound.conf /etc/systemd/system/instep.service.d/
     systemctl daemon-reload
-    systemctl restart instep || fail "it does not start with a sound card"
+    told 'sudo systemctl restart instep' || fail "it does not start with a sound card"
     until_true "the sound card is there, too" status_says "4 of 4 gear up\(; .*\)*$"
     note sounding
     cat /proc/asound/card0/pcm0p/sub0/status > "$OUT/sound-card"
@@ -261,10 +275,10 @@ upgraded() {
 }
 
 removed() {
-    apt remove -y instep > "$OUT/remove" 2>&1 || fail "it cannot be removed"
+    yes | told 'sudo apt-get remove instep' > "$OUT/remove" 2>&1 || fail "it cannot be removed"
     left removed
     note removed
-    apt purge -y instep > "$OUT/purge" 2>&1 || fail "it cannot be purged"
+    yes | told 'sudo apt-get purge instep' > "$OUT/purge" 2>&1 || fail "it cannot be purged"
     left purged
 }
 
