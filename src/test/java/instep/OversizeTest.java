@@ -18,10 +18,12 @@ import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Configurations of a size and shape that nobody writes, before the service with the little memory that its package gives it. */
+@Tag("lab")
 class OversizeTest {
     private static final String SOUND = """
             instep: 1

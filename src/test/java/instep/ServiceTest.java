@@ -21,6 +21,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -311,6 +312,7 @@ class ServiceTest {
     }
 
     /** Its user may enter the folder, and not read it; then not even enter; then all is mended, without anything in it being touched. */
+    @Tag("lab")
     @Test
     void seesChangesInAFolderThatMayNotBeRead() throws Exception {
         Path etc = Files.createDirectory(work.resolve("etc"));

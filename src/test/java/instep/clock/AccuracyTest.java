@@ -7,6 +7,7 @@ import instep.time.Timecode;
 import java.util.List;
 import java.util.Locale;
 import java.util.SplittableRandom;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
@@ -69,6 +70,7 @@ class AccuracyTest {
     }
 
     /** A player that is fast or slow, and messages that are late by a millisecond on average. Lock and loss are the worst of all pieces with which it may begin and end. */
+    @Tag("lab")
     @ParameterizedTest
     @MethodSource("rates")
     void midiTimecodeIsRightToTheFrameAllDay(String name) {
@@ -177,6 +179,7 @@ class AccuracyTest {
     }
 
     /** A time server keeps the clock, by slewing it up to 50 ppm either way: takes of up to two hours, all day. */
+    @Tag("lab")
     @ParameterizedTest
     @MethodSource("rates")
     void theTimeOfDayIsRightToOneFrameWhereTheClockIsKept(String name) {

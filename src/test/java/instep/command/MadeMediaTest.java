@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.LongStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -20,6 +21,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  * The whole way: a performance through the daemon, its journal, films of four cameras whose every picture tells what the camera saw at which frame of the journal's timecode, match, cut list,
  * rough cut; and each frame of the result is the one that the cut list says. The films are made and read by FFmpeg (Debian's package).
  */
+@Tag("lab")
 class MadeMediaTest {
     @TempDir
     private Path folder = Path.of("");

@@ -31,6 +31,7 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -215,6 +216,7 @@ class MessageSecretsTest {
     }
 
     /** In a process of its own, what it says on its two outputs; then what is said of its journal, and of the same mapping without this gear. */
+    @Tag("lab")
     @Test
     void standInNothingThatTheProgramSaysWhileItRunsOrOfItsJournal() throws Exception {
         Path press = folder.resolve("press.performance");

@@ -15,6 +15,7 @@ import java.util.Locale;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -165,6 +166,7 @@ class SyncListTest {
                 .containsExactly("WIDE.mov 10:00:03:10", "WHEEL.mov 10:00:06:12");
     }
 
+    @Tag("lab")
     @Test
     void takesALabelForRecordingsOfWhichNoneHasAny() throws Exception {
         String[] recordings = {path("WHEEL.mov"), path("WIDE.mov"), path("HANDS.mov"), "--write", path("media.yaml")};
@@ -237,6 +239,7 @@ class SyncListTest {
         assertThat(take.held()).extracting(held -> held.at().toString()).containsExactly("10:00:02:10", "10:00:06:00");
     }
 
+    @Tag("lab")
     @Test
     void saysHowFarPicturesAreOffWhereAClockDrifts() throws Exception {
         Filmed.ffmpeg(

@@ -54,6 +54,7 @@ class DiskFullTest {
         void run() throws IOException;
     }
 
+    @Tag("lab")
     @Test
     void lightsALampAndLosesNothing() throws Exception {
         Full disk = new Full();

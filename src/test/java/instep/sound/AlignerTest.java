@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import instep.sound.Room.Recorder;
 import java.io.IOException;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -49,6 +50,7 @@ class AlignerTest {
         assertThat(new Aligner(one).place(other).confidence()).isLessThan(0.15);
     }
 
+    @Tag("lab")
     @Test
     void isSureOfNothingWhereOnlyAHumIsHeard() throws IOException {
         float[] one = new float[Heard.RATE * 40];
@@ -62,6 +64,7 @@ class AlignerTest {
     }
 
     /** Two rooms on one mains: the hum is the same, what is said is not. Tones at 50 Hz and its multiples, as far as they may be heard. */
+    @Tag("lab")
     @ParameterizedTest
     @CsvSource({
         // pitch, highest, level, noise, seconds
@@ -87,6 +90,7 @@ class AlignerTest {
     }
 
     /** Fans, pumps and transformers: no pitch is a multiple of another, so that together they fit in one place only. */
+    @Tag("lab")
     @Test
     void isSureOfNothingWhereTwoRoomsHaveManyMachinesInCommon() throws IOException {
         float[] one = new Room(31, 70).recorded(new Recorder(3, 20, 0, 0.2, 0.002, 5));
@@ -123,6 +127,7 @@ class AlignerTest {
     }
 
     /** What is said is far below the hum, and once below the noise of the recorders, too. */
+    @Tag("lab")
     @ParameterizedTest
     @CsvSource({"0.1, -20, 0.005", "0.3, -20, 0.03"})
     void findsTheCommonSoundUnderAHum(double gain, double level, double noise) throws IOException {
@@ -139,6 +144,7 @@ class AlignerTest {
     }
 
     /** A sound that comes each second, or each third of one, fits in many places. */
+    @Tag("lab")
     @ParameterizedTest
     @CsvSource({"1", "0.3333"})
     void isSureOfNothingWhereASoundComesAgainAndAgain(double period) throws IOException {
