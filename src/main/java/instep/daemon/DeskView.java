@@ -24,7 +24,7 @@ record DeskView(DeskWatch watch, Loop loop, Pulse pulse, Journal journal, double
 
     @Override
     public String journalTrouble() {
-        return journal.trouble().orElse("");
+        return journal.failing().orElse("");
     }
 
     @Override

@@ -11,7 +11,7 @@ import java.util.Set;
 final class Board {
     private final Desk desk;
     private final Set<Long> acknowledged = new HashSet<>();
-    private final Set<Trouble> seen = new HashSet<>();
+    private final Set<Alarm> seen = new HashSet<>();
 
     private final WrongTokens wrong;
 
@@ -32,8 +32,8 @@ final class Board {
     }
 
     /** What is wrong with the desk itself, so that it can be noticed that it has changed. */
-    List<Trouble> trouble() {
-        return Trouble.of(desk);
+    List<Alarm> alarms() {
+        return Alarm.of(desk);
     }
 
     String metrics(MetricsForm form) {
@@ -43,7 +43,7 @@ final class Board {
     /** What goes on being wrong, a sentence for each. */
     List<String> reasons() {
         List<String> reasons = new ArrayList<>();
-        trouble().forEach(trouble -> reasons.add(trouble.sentence()));
+        alarms().forEach(alarm -> reasons.add(alarm.sentence()));
         desk.latest().faults().stream()
                 .filter(Snapshot.Fault::stands)
                 .map(Snapshot.Fault::sentence)
@@ -53,9 +53,9 @@ final class Board {
 
     /** Somebody has seen that fault; false if there is none of that number. */
     boolean acknowledge(String number) {
-        for (Trouble trouble : trouble()) {
-            if (trouble.name().equals(number)) {
-                seen.add(trouble);
+        for (Alarm alarm : alarms()) {
+            if (alarm.name().equals(number)) {
+                seen.add(alarm);
                 return true;
             }
         }
@@ -70,10 +70,10 @@ final class Board {
 
     private List<SnapshotJson.Shown> open() {
         List<SnapshotJson.Shown> open = new ArrayList<>();
-        List<Trouble> troubles = trouble();
-        seen.retainAll(troubles);
-        troubles.stream()
-                .filter(trouble -> !seen.contains(trouble))
+        List<Alarm> alarms = alarms();
+        seen.retainAll(alarms);
+        alarms.stream()
+                .filter(alarm -> !seen.contains(alarm))
                 .map(SnapshotJson.Shown::of)
                 .forEach(open::add);
         desk.latest().faults().stream()

@@ -22,8 +22,8 @@ final class SnapshotJson {
 
     /** A fault as it is shown; the number is a word where it is not the desk's. */
     record Shown(String number, String what, String why, String label, boolean stands, long times) {
-        static Shown of(Trouble trouble) {
-            return new Shown(trouble.name(), trouble.what(), trouble.why(), "", true, 1);
+        static Shown of(Alarm alarm) {
+            return new Shown(alarm.name(), alarm.what(), alarm.why(), "", true, 1);
         }
 
         static Shown of(Snapshot.Fault fault) {

@@ -31,7 +31,7 @@ final class Viewers {
     private volatile boolean watched;
     private @Nullable Future<?> beat;
     private long lastTold = System.nanoTime() - SHORTEST_NANOS;
-    private List<Trouble> trouble = List.of();
+    private List<Alarm> alarms = List.of();
 
     Viewers(EventLoop loop, Board board) {
         this.loop = loop;
@@ -87,7 +87,7 @@ final class Viewers {
     private void tell() {
         told.set(false);
         lastTold = System.nanoTime();
-        trouble = board.trouble();
+        alarms = board.alarms();
         if (!viewers.isEmpty()) {
             say(state(), true);
         }
@@ -95,7 +95,7 @@ final class Viewers {
 
     private void beat() {
         List.copyOf(viewers.values()).forEach(Viewer::beat);
-        if (trouble.equals(board.trouble())) {
+        if (alarms.equals(board.alarms())) {
             say(event("beat", board.beat()), false);
         } else {
             tell();

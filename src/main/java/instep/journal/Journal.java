@@ -135,8 +135,8 @@ public final class Journal implements Records, Closeable {
     }
 
     /** Why the journal cannot be written at present. From any thread. */
-    public Optional<String> trouble() {
-        return writer.trouble().reason();
+    public Optional<String> failing() {
+        return writer.failing().reason();
     }
 
     /** The instant of the oldest record that the journal's thread has not yet taken; empty if there is none. From any thread. */
@@ -179,7 +179,7 @@ public final class Journal implements Records, Closeable {
     private void awaitWritten() {
         flush();
         long until = System.nanoTime() + CLOSING_MILLIS * 1_000_000;
-        while (pending() > 0 && trouble().isEmpty() && thread.isAlive() && System.nanoTime() < until) {
+        while (pending() > 0 && failing().isEmpty() && thread.isAlive() && System.nanoTime() < until) {
             LockSupport.parkNanos(this, LOOK_NANOS);
         }
     }
@@ -193,8 +193,8 @@ public final class Journal implements Records, Closeable {
             enqueue(Gaps.lost(unreported));
             unreported = 0;
         }
-        Trouble trouble = writer.trouble();
-        for (Happening own = trouble.takeRecord(); own != null; own = trouble.takeRecord()) {
+        Failing failing = writer.failing();
+        for (Happening own = failing.takeRecord(); own != null; own = failing.takeRecord()) {
             enqueue(own);
         }
     }

@@ -26,7 +26,7 @@ final class JournalWriter implements Runnable {
     private final Disk disk;
     private final EventLines events;
     private final Watch watch;
-    private final Trouble trouble;
+    private final Failing failing;
 
     private final ConcurrentLinkedQueue<Pending> queue = new ConcurrentLinkedQueue<>();
     private final AtomicLong written = new AtomicLong();
@@ -50,7 +50,7 @@ final class JournalWriter implements Runnable {
         this.disk = disk;
         this.events = new EventLines(settings.rate(), readers.eventLog());
         this.watch = readers.watch();
-        this.trouble = new Trouble(settings, watch, events);
+        this.failing = new Failing(settings, watch, events);
         this.file = DayFile.open(settings.folder(), day(first), disk);
     }
 
@@ -72,8 +72,8 @@ final class JournalWriter implements Runnable {
     }
 
     /** What the journal has to say about itself. */
-    Trouble trouble() {
-        return trouble;
+    Failing failing() {
+        return failing;
     }
 
     /** Asks the thread to write what is there and to end. */
@@ -96,9 +96,9 @@ final class JournalWriter implements Runnable {
                 }
             } while (!last);
             closeFile();
-            trouble.sayWhatIsLeft(kept.size());
+            failing.sayWhatIsLeft(kept.size());
         } catch (RuntimeException | Error e) {
-            trouble.writerFailed(e);
+            failing.writerFailed(e);
             throw e;
         }
     }
@@ -119,7 +119,7 @@ final class JournalWriter implements Runnable {
                 release(count);
             }
         } catch (IOException e) {
-            trouble.begins(e);
+            failing.begins(e);
         }
         kept.forEach(this::show);
         watch.caughtUp();
@@ -166,15 +166,15 @@ final class JournalWriter implements Runnable {
         force(true);
         closeFile();
         file = next;
-        next.tornTail().ifPresent(tail -> trouble.fault(tail.sentence()));
+        next.tornTail().ifPresent(tail -> failing.fault(tail.sentence()));
         keepBudget();
     }
 
     private void keepBudget() {
         try {
-            new Budget(settings.folder(), keeping.budgetBytes()).keep(file.path(), trouble::note);
+            new Budget(settings.folder(), keeping.budgetBytes()).keep(file.path(), failing::note);
         } catch (IOException e) {
-            trouble.fault("old takes could not be removed from the journal: " + JournalException.reason(e));
+            failing.fault("old takes could not be removed from the journal: " + JournalException.reason(e));
         }
     }
 
@@ -186,8 +186,8 @@ final class JournalWriter implements Runnable {
         if (keeping.durability() == Durability.EACH) {
             force(true);
         }
-        trouble.ends();
-        trouble.sayIfSlow(began);
+        failing.ends();
+        failing.sayIfSlow(began);
     }
 
     /** A record that the file has is shown, and forgotten. */
@@ -217,11 +217,11 @@ final class JournalWriter implements Runnable {
         try {
             file.force();
         } catch (IOException e) {
-            trouble.fault("the disk failed to keep the journal (" + JournalException.reason(e)
+            failing.fault("the disk failed to keep the journal (" + JournalException.reason(e)
                     + "): records of the last moments may be gone after a power cut");
         }
         unforced = false;
-        trouble.sayIfSlow(began);
+        failing.sayIfSlow(began);
     }
 
     private long forceIn() {
@@ -229,7 +229,7 @@ final class JournalWriter implements Runnable {
     }
 
     private void pause() {
-        if (trouble.isOn()) {
+        if (failing.isOn()) {
             LockSupport.parkNanos(this, RETRY_NANOS);
         } else if (unforced && keeping.durability() == Durability.GROUP) {
             LockSupport.parkNanos(this, Math.max(1, forceIn()));
@@ -242,7 +242,7 @@ final class JournalWriter implements Runnable {
         try {
             file.close();
         } catch (IOException e) {
-            trouble.fault("closing the journal failed: " + JournalException.reason(e));
+            failing.fault("closing the journal failed: " + JournalException.reason(e));
         }
     }
 

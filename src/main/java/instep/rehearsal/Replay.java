@@ -133,9 +133,9 @@ public final class Replay {
     /** A journal that falls behind by more than its limit would give records up. */
     private void waitForWriter(long most) throws IOException {
         while (journal.pending() > most) {
-            Optional<String> trouble = journal.trouble();
-            if (trouble.isPresent()) {
-                throw new IOException("the new journal cannot be written: " + trouble.get());
+            Optional<String> failing = journal.failing();
+            if (failing.isPresent()) {
+                throw new IOException("the new journal cannot be written: " + failing.get());
             }
             journal.flush();
             LockSupport.parkNanos(this, PAUSE_NANOS);

@@ -111,11 +111,11 @@ class CrashIT {
                     journal.append(i, i, Happening.mark("step", Integer.toString(i), -1));
                 }
                 journal.flush();
-                Awaitility.await().until(() -> journal.trouble().isPresent());
-                assertThat(journal.trouble())
+                Awaitility.await().until(() -> journal.failing().isPresent());
+                assertThat(journal.failing())
                         .hasValueSatisfying(why -> assertThat(why).contains("space"));
                 Files.delete(filler);
-                Awaitility.await().until(() -> journal.trouble().isEmpty());
+                Awaitility.await().until(() -> journal.failing().isEmpty());
             }
             assertThat(log).anyMatch(line -> line.contains("the journal cannot be written"));
             List<Entry> entries = TestJournal.read(TestJournal.file(disk));

@@ -59,14 +59,14 @@ class JournalDiskTest {
             journal.append(0, 900_000, Happening.mark("retake", null, -1));
             journal.flush();
             await().until(() -> log.stream().anyMatch(line -> line.contains("MARK")));
-            assertThat(journal.trouble()).hasValue("No space left on device");
+            assertThat(journal.failing()).hasValue("No space left on device");
             assertThat(log.get(0)).contains("!! FAULT").contains("the journal cannot be written in");
 
             disk.full = false;
             journal.append(1, 900_001, Happening.mark("chapter", null, -1));
             journal.flush();
             await().until(() -> journal.pending() == 0);
-            assertThat(journal.trouble()).isEmpty();
+            assertThat(journal.failing()).isEmpty();
             assertThat(journal.lost()).isZero();
         }
         List<Entry> entries = TestJournal.read(TestJournal.file(folder));

@@ -9,7 +9,7 @@ import org.jspecify.annotations.Nullable;
  * What goes wrong with the journal itself, and how that is told: in the event log while nothing can be written, else by records of its own. The writer's
  * thread only, but for {@link #reason} and {@link #takeRecord}.
  */
-final class Trouble {
+final class Failing {
     private static final long STALL_NANOS = 1_000_000_000L;
 
     private final JournalSettings settings;
@@ -19,7 +19,7 @@ final class Trouble {
     private volatile @Nullable String reason;
     private long since;
 
-    Trouble(JournalSettings settings, Watch watch, EventLines events) {
+    Failing(JournalSettings settings, Watch watch, EventLines events) {
         this.settings = settings;
         this.watch = watch;
         this.events = events;
@@ -31,7 +31,8 @@ final class Trouble {
     }
 
     /** The next record of the journal about itself; null if there is none. */
-    @Nullable Happening takeRecord() {
+    @Nullable
+    Happening takeRecord() {
         return records.poll();
     }
 
