@@ -18,10 +18,15 @@ import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.IntStream;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import javax.management.JMException;
+import javax.management.ObjectName;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -421,12 +426,10 @@ class DevicesTest {
         told.expect("device 0 UP: reads " + words("event3"));
         long before = openFiles();
         long[] nanos = new long[10_000];
-        // The last five stretches of six, since by then all classes are loaded and what is kept for a while is full.
-        long[] heap = new long[6];
-        int stretch = nanos.length / heap.length;
+        Map<String, Long> objects = Map.of();
         for (int i = 0; i < nanos.length; i++) {
-            if (i > 0 && i % stretch == 0 && i / stretch <= heap.length - 1) {
-                heap[i / stretch - 1] = heapInUse();
+            if (i == nanos.length / 2) { // by then all classes are loaded, and what is kept for a while is full
+                objects = objects();
             }
             FileChannel device = host.writing("input/event3");
             host.replug("input/event3");
@@ -436,19 +439,16 @@ class DevicesTest {
             assertThat(told.next()).startsWith("device 0 UP: ");
             nanos[i] = System.nanoTime() - readable;
         }
-        heap[heap.length - 1] = heapInUse();
-        // The middle one, since other tests leave threads behind that take and give some memory meanwhile.
-        double grown = IntStream.range(1, heap.length)
-                .mapToDouble(at -> (heap[at] - heap[at - 1]) / (double) stretch)
-                .sorted()
-                .toArray()[heap.length / 2 - 1];
+        Map<String, Long> half = objects;
+        Map<String, Long> gained = objects();
+        gained.replaceAll((type, count) -> count - half.getOrDefault(type, 0L));
         Arrays.sort(nanos);
         System.out.printf(
-                "from readable to read: median %d us, 99 of 100 %d us, at most %d us; heap %+.1f bytes a plug%n",
-                nanos[5_000] / 1_000, nanos[9_900] / 1_000, nanos[9_999] / 1_000, grown);
-        assertThat(grown)
-                .as("bytes kept of each plug; no object has fewer than 16")
-                .isLessThan(16);
+                "from readable to read: median %d us, 99 of 100 %d us, at most %d us%n",
+                nanos[5_000] / 1_000, nanos[9_900] / 1_000, nanos[9_999] / 1_000);
+        assertThat(gained)
+                .as("objects more of each class after 5,000 plugs")
+                .allSatisfy((type, count) -> assertThat(count).as(type).isLessThan(4_500));
         OnLoop.run(loop, () -> assertThat(devices.known()).isEqualTo(1));
         await().until(() -> openFiles() == before); // descriptors are closed in the background
     }
@@ -568,12 +568,20 @@ class DevicesTest {
         assertThat(openFiles()).isEqualTo(before);
     }
 
-    /** After everything that nobody holds has been taken away. */
-    private static long heapInUse() {
-        for (int i = 0; i < 3; i++) { // what was only waiting to be cleared goes with the next
-            System.gc();
+    /** How many live objects there are of each class: a leak is as many more as there were plugs, whatever else the heap does. */
+    private static Map<String, Long> objects() throws JMException {
+        String histogram = (String) ManagementFactory.getPlatformMBeanServer()
+                .invoke(
+                        new ObjectName("com.sun.management:type=DiagnosticCommand"),
+                        "gcClassHistogram",
+                        new Object[] {new String[0]},
+                        new String[] {String[].class.getName()});
+        Map<String, Long> objects = new HashMap<>();
+        Matcher line = Pattern.compile("(?m)^ *\\d+: +(\\d+) +\\d+ +(\\S+)").matcher(histogram);
+        while (line.find()) {
+            objects.merge(line.group(2), Long.parseLong(line.group(1)), Long::sum);
         }
-        return ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed();
+        return objects;
     }
 
     private long openFiles() throws IOException {
