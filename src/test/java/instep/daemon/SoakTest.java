@@ -32,6 +32,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
@@ -109,6 +110,7 @@ class SoakTest {
         }
     }
 
+    @Timeout(value = 30, unit = TimeUnit.DAYS) // it ends by itself, after as long as was asked for
     @Test
     void nothingIsLostOrStuckAndNothingGrows() throws Exception {
         long end = System.nanoTime() + TimeUnit.MINUTES.toNanos(Long.getLong("soak.minutes", 5));
