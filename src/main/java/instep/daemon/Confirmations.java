@@ -34,6 +34,7 @@ final class Confirmations {
         private final int[] angles = new int[MOST];
         private final long[] records = new long[MOST];
         private final long[] since = new long[MOST];
+        private final boolean[] again = new boolean[MOST];
         private final long window;
         private int count;
         private int aside = -1;
@@ -49,6 +50,7 @@ final class Confirmations {
                 if (same >= 0) {
                     angles[count] = same;
                     records[count] = other.records[i];
+                    again[count] = other.again[i];
                     since[count++] = other.since[i];
                 }
             }
@@ -60,6 +62,7 @@ final class Confirmations {
             System.arraycopy(angles, first, angles, 0, count - first);
             System.arraycopy(records, first, records, 0, count - first);
             System.arraycopy(since, first, since, 0, count - first);
+            System.arraycopy(again, first, again, 0, count - first);
             count -= first;
         }
 
@@ -89,6 +92,7 @@ final class Confirmations {
     private final Way[] ways;
     private long record = NONE;
     private long since;
+    private boolean again;
 
     /** For gear that is given up after so long, by its number; 0 for gear that says nothing about what is on air. */
     Confirmations(long[] windows) {
@@ -115,12 +119,17 @@ final class Confirmations {
      */
     void asked(int angle, long cut, long now) {
         for (int gear = 0; gear < ways.length; gear++) {
-            asked(gear, angle, cut, now);
+            asked(gear, angle, cut, now, false);
         }
     }
 
-    /** One gear will say that angle; {@link #NONE} if there is nothing to confirm. */
-    void asked(int gear, int angle, long cut, long now) {
+    /** One gear, which has not heard what it was asked before, will say that angle; {@link #NONE} if there is nothing to confirm. */
+    void askedAgain(int gear, int angle, long cut, long now) {
+        lost(gear);
+        asked(gear, angle, cut, now, true);
+    }
+
+    private void asked(int gear, int angle, long cut, long now, boolean again) {
         Way way = ways[gear];
         if (tells(gear)) {
             way.aside = -1;
@@ -129,6 +138,7 @@ final class Confirmations {
             }
             way.angles[way.count] = angle;
             way.records[way.count] = cut;
+            way.again[way.count] = again;
             way.since[way.count++] = now;
         }
     }
@@ -158,6 +168,7 @@ final class Confirmations {
         if (asked >= 0) {
             record = way.records[asked];
             since = way.since[asked];
+            again = way.again[asked];
             way.drop(asked + 1);
             way.aside = -1;
             return record == NONE ? Verdict.KNOWN : Verdict.CONFIRMS;
@@ -175,6 +186,11 @@ final class Confirmations {
     /** The cut that was confirmed last. */
     long record() {
         return record;
+    }
+
+    /** Whether the gear has said so because it was told again. */
+    boolean isAgain() {
+        return again;
     }
 
     /** When that was asked. */

@@ -159,7 +159,7 @@ final class Talkback {
     private void confirmed(int gear, int angle, long at) {
         long micros = clock.lasted(at - confirmations.since()) / NANOS_PER_MICRO;
         String to = settings.angles().get(angle).name();
-        desk.note(at, Happening.confirmed(name(gear), to, confirmations.record(), micros));
+        desk.note(at, Happening.confirmed(name(gear), to, confirmations.record(), micros, confirmations.isAgain()));
         if (confirmations.record() == lastCut) {
             lastCut = Confirmations.NONE;
         }
@@ -189,7 +189,7 @@ final class Talkback {
 
     /** That gear is told again what should be on air, under that ticket. */
     void askedAgain(int gear, int angle, long ticket, long at) {
-        confirmations.asked(gear, angle, lastCut, at);
+        confirmations.askedAgain(gear, angle, lastCut, at);
         unconfirmed.asked(gear, angle, ticket);
     }
 

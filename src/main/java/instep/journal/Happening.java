@@ -103,8 +103,12 @@ public final class Happening {
                 Kind.CUT, Key.ANGLE, angle, Key.FROM, from, Key.BY, by, Key.CAUSE, some(cause), Key.BEGAN, some(began));
     }
 
-    /** The gear says that the cut of the record {@code ticket} is on air; so many microseconds after it was decided. */
-    public static Happening confirmed(String gear, String angle, long ticket, long latencyMicros) {
+    /**
+     * The gear says that the cut of the record {@code ticket} is on air.
+     *
+     * @param latencyMicros so many microseconds after the cut was decided or, where the gear was told {@code again} what should be on air, after that
+     */
+    public static Happening confirmed(String gear, String angle, long ticket, long latencyMicros, boolean again) {
         return new Happening(
                 Kind.CONFIRMED,
                 Key.GEAR,
@@ -114,7 +118,9 @@ public final class Happening {
                 Key.TICKET,
                 some(ticket),
                 Key.LATENCY_US,
-                some(latencyMicros));
+                some(latencyMicros),
+                Key.AGAIN,
+                again ? Boolean.TRUE : null);
     }
 
     /** A take began. */
@@ -260,7 +266,8 @@ public final class Happening {
         return (String) present(fields[2 * index]);
     }
 
-    @Nullable Object value(int index) {
+    @Nullable
+    Object value(int index) {
         return fields[2 * index + 1];
     }
 

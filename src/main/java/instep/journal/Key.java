@@ -12,6 +12,7 @@ public final class Key {
 
     public static final String ACTIVE = "active";
     public static final String AGE_US = "age_us";
+    public static final String AGAIN = "again";
     public static final String ANGLE = "angle";
     public static final String ASKED = "asked";
     public static final String BEGAN = "began";

@@ -66,7 +66,12 @@ final class RecordShape {
                         maybe(number(Key.CAUSE)),
                         maybe(number(Key.BEGAN)));
             case CONFIRMED ->
-                List.of(text(Key.GEAR), text(Key.ANGLE), maybe(number(Key.TICKET)), maybe(number(Key.LATENCY_US)));
+                List.of(
+                        text(Key.GEAR),
+                        text(Key.ANGLE),
+                        maybe(number(Key.TICKET)),
+                        maybe(number(Key.LATENCY_US)),
+                        maybe(flag(Key.AGAIN)));
             case TAKE_OPEN -> List.of(number(Key.TAKE), maybe(flag(Key.RESUMED)), maybe(number(Key.LASTED)));
             case TAKE_CLOSE -> List.of(number(Key.TAKE));
             case MARK -> List.of(text(Key.MARK), maybe(text(Key.TEXT)), maybe(number(Key.CAUSE)));

@@ -141,7 +141,7 @@ public final class TakeEvents {
             }
             case CUT -> cut(entry, frame);
             case MARK -> mark(entry, frame);
-            case CONFIRMED -> confirm(entry.number(Key.TICKET).orElse(-1), frame);
+            case CONFIRMED -> confirm(entry, frame);
             case START,
                     CONFIG,
                     EDGE,
@@ -190,10 +190,13 @@ public final class TakeEvents {
 
     /**
      * A cut took place when the gear says so, not when it was asked for; the first word counts. What a take begins with stays on its first frame: a
-     * shot of what was on air before the take is nothing that anybody wants.
+     * shot of what was on air before the take is nothing that anybody wants. Gear that could not be reached and is told again says nothing about when the foot meant it to be.
      */
-    private void confirm(long cut, long frame) {
-        Integer index = cuts.remove(cut);
+    private void confirm(Entry word, long frame) {
+        if (word.text(Key.AGAIN).isPresent()) {
+            return;
+        }
+        Integer index = cuts.remove(word.number(Key.TICKET).orElse(-1));
         if (index != null && !tooFast && events.get(index).frame() > opened) {
             TakeEvent.Cut asked = (TakeEvent.Cut) events.get(index);
             events.set(index, new TakeEvent.Cut(asked.angle(), Math.max(frame, asked.frame()), asked.returning()));

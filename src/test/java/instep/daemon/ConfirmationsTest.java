@@ -73,10 +73,23 @@ class ConfirmationsTest {
 
     @Test
     void knowsWhatIsSaidAgainAfterAConnectionIsMade() {
-        way.asked(0, 1, Confirmations.NONE, 0);
+        way.askedAgain(0, 1, Confirmations.NONE, 0);
         assertThat(said(2, 1, 10)).as("what the gear begins with").isEqualTo(Verdict.STANDS_ASIDE);
         assertThat(said(1, 1, 20)).isEqualTo(Verdict.KNOWN);
         assertThat(way.nextDeadline()).isEqualTo(Confirmations.NEVER);
+    }
+
+    @Test
+    void tellsWhetherTheGearWasToldAgain() {
+        way.asked(1, 11, 0);
+        way.askedAgain(0, 1, 11, 900);
+        assertThat(said(1, 1, 1_010)).isEqualTo(Verdict.CONFIRMS);
+        assertThat(way.record()).isEqualTo(11);
+        assertThat(way.since()).isEqualTo(900);
+        assertThat(way.isAgain()).isTrue();
+        way.asked(2, 12, 1_100);
+        assertThat(said(2, 2, 1_110)).isEqualTo(Verdict.CONFIRMS);
+        assertThat(way.isAgain()).isFalse();
     }
 
     @Test

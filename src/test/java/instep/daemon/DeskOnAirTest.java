@@ -34,12 +34,12 @@ class DeskOnAirTest {
         assertThat(watch.latest().onAir()).isEqualTo(new Snapshot.OnAir("", "", ""));
         assertThat(see(Happening.cut("wide", null, 1, 1)).onAir())
                 .isEqualTo(new Snapshot.OnAir("wide", "mixer has not said so yet", ""));
-        assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000)).onAir())
+        assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000, false)).onAir())
                 .isEqualTo(new Snapshot.OnAir("wide", "says mixer", ""));
         assertThat(see(Happening.link("mixer", "lost", "its cable is out")).onAir())
                 .isEqualTo(new Snapshot.OnAir("wide", "said mixer before it was lost", "mixer cannot be reached"));
         see(Happening.cut("wheel", "wide", 3, 3));
-        assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000)).onAir().words())
+        assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000, false)).onAir().words())
                 .isEqualTo("mixer has not said so yet");
         see(Happening.link("mixer", "up", null));
         assertThat(see(Happening.cutBy("glaze", "wheel", 4, "mixer")).onAir())
@@ -64,7 +64,7 @@ class DeskOnAirTest {
         // It is told anew, and says that it has heard; whether it has cut, only its word tells.
         see(Happening.sent("mixer", "CUT 1", 1, 400));
         assertThat(doubt()).isEqualTo("mixer was not told");
-        see(Happening.confirmed("mixer", "wide", 1, 9_000));
+        see(Happening.confirmed("mixer", "wide", 1, 9_000, false));
         assertThat(doubt()).isEmpty();
         // Whatever else it was not told: it has said what is on air.
         see(Happening.missed("mixer", "LABEL", "it cannot be reached", 1));
@@ -74,7 +74,7 @@ class DeskOnAirTest {
         // The next cut is no better before it says so.
         see(Happening.cut("glaze", "wheel", 3, 3));
         assertThat(doubt()).isEqualTo("mixer does not say so");
-        see(Happening.confirmed("mixer", "glaze", 3, 9_000));
+        see(Happening.confirmed("mixer", "glaze", 3, 9_000, false));
         assertThat(doubt()).isEmpty();
         // What has nothing to do with cuts is in no doubt.
         see(Happening.link("lamp", "lost", "its cable is out"));
@@ -88,7 +88,7 @@ class DeskOnAirTest {
         assertThat(faults()).containsExactly("mixer does not say that wheel is on air");
         see(Happening.reply("mixer", "OK CUT 2", 3), Happening.heeded("mixer", "ONAIR 1", -1, -1, null));
         assertThat(faults()).as("that is not what it should say").hasSize(1);
-        see(Happening.confirmed("mixer", "wheel", 3, 1_200_000));
+        see(Happening.confirmed("mixer", "wheel", 3, 1_200_000, false));
         assertThat(faults()).isEmpty();
         see(Happening.cut("glaze", "wheel", 5, 5), GearFault.unconfirmed("mixer", "it has not said so", 5, "glaze"));
         // Too late to count for the cut list, but it is so.

@@ -154,7 +154,7 @@ class DeskWatchTest {
     void showsALinkWithItsLastLatency() {
         see(Happening.link("mixer", "up", "connected"), Happening.sent("mixer", "CUT 1", 1, 412));
         assertThat(watch.latest().links().get(0)).isEqualTo(new Snapshot.Part("mixer", "up", true, "sent in 0.4 ms"));
-        see(Happening.confirmed("mixer", "wide", 1, 9_000), Happening.link("mixer", "lost", "its cable is out"));
+        see(Happening.confirmed("mixer", "wide", 1, 9_000, false), Happening.link("mixer", "lost", "its cable is out"));
         assertThat(watch.latest().links().get(0))
                 .isEqualTo(new Snapshot.Part(
                         "mixer", "lost: its cable is out", false, "sent in 0.4 ms, on air after 9.0 ms"));

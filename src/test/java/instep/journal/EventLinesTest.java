@@ -153,7 +153,7 @@ class EventLinesTest {
 
     @Test
     void tellsWhatIsOnAirAndWhoseCutItIs() {
-        show(900_100, Happening.confirmed("mixer", "wide", 7, 41_200));
+        show(900_100, Happening.confirmed("mixer", "wide", 7, 41_200, false));
         show(900_200, Happening.cutBy("glaze", "wide", 9, "mixer"));
         show(900_300, GearFault.notRolling("recorder", "it has not said within 2 s that it rolls", true));
         assertThat(log)

@@ -42,7 +42,7 @@ class JournalDocsTest {
                 Happening.transition(new Happening.Step("a", "b", true), "e", 1, 1),
                 Happening.cut("a", "b", 1, 1),
                 Happening.cutBy("a", "b", 1, "g"),
-                Happening.confirmed("g", "a", 1, 1),
+                Happening.confirmed("g", "a", 1, 1, true),
                 Happening.takeOpen(1),
                 Happening.takeResumed(1, 1),
                 Happening.takeClose(1),

@@ -56,9 +56,9 @@ class TakeEventsTest {
             long first = journal.append(0, 0, Happening.takeOpen(1));
             journal.append(0, 0, Happening.cut("wide", null, -1, -1));
             long wheel = journal.append(4 * SECOND, 100, Happening.cut("wheel", "wide", -1, -1));
-            journal.append(SECOND / 5, 5, Happening.confirmed("mixer", "wide", first + 1, 200_000));
-            journal.append(5 * SECOND, 103, Happening.confirmed("mixer", "wheel", wheel, 120_000));
-            journal.append(6 * SECOND, 150, Happening.confirmed("mixer", "wheel", wheel, 2_000_000));
+            journal.append(SECOND / 5, 5, Happening.confirmed("mixer", "wide", first + 1, 200_000, false));
+            journal.append(5 * SECOND, 103, Happening.confirmed("mixer", "wheel", wheel, 120_000, false));
+            journal.append(6 * SECOND, 150, Happening.confirmed("mixer", "wheel", wheel, 2_000_000, false));
             journal.append(7 * SECOND, 175, Happening.cut("hands", "wheel", -1, -1));
             journal.append(8 * SECOND, 200, Happening.takeClose(1));
         }
@@ -71,6 +71,23 @@ class TakeEventsTest {
         assertThat(shots())
                 .containsExactly(
                         new Shot(1, "wide", 0, 103), new Shot(1, "wheel", 103, 175), new Shot(1, "hands", 175, 200));
+    }
+
+    /** The mixer was off while a foot was down for a second: what it says when it is back has no say in how long the shot was. */
+    @Test
+    void aCutThatGearIsToldAgainStaysWhereTheFootMadeIt() throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
+            journal.append(0, 0, Happening.takeOpen(1));
+            journal.append(0, 0, Happening.cut("wide", null, -1, -1));
+            journal.append(4 * SECOND, 100, Happening.cut("wheel", "wide", -1, -1));
+            long back = journal.append(5 * SECOND, 125, Happening.cut("wide", "wheel", -1, -1));
+            journal.append(9 * SECOND, 225, Happening.confirmed("mixer", "wide", back, 3_000, true));
+            journal.append(10 * SECOND, 250, Happening.takeClose(1));
+        }
+        assertThat(shots())
+                .containsExactly(
+                        new Shot(1, "wide", 0, 100), new Shot(1, "wheel", 100, 125), new Shot(1, "wide", 125, 250));
     }
 
     @Test
