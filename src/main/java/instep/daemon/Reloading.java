@@ -252,8 +252,8 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
     private void waitForTake(Settings settings) {
         if (!isTold) {
             isTold = true;
-            desk.note(Happening.note(settings.file() + " has changed and is sound: it comes into force when take "
-                    + desk.switchboard().take() + " is over"));
+            String when = "it comes into force when take " + desk.switchboard().take() + " is over";
+            desk.note(Happening.configNote(settings.file(), settings.file() + " has changed and is sound: " + when));
         }
         desk.switchboard().afterTake(() -> loop.later(this::tryNow));
     }

@@ -142,7 +142,7 @@ public final class Happening {
         return new Happening(Kind.NOTE, Key.TEXT, text, Key.FILE, file, Key.CONFIG, config);
     }
 
-    /** The configuration that is in that file is the one in force; nothing had to be done. */
+    /** The configuration that is in that file is sound; it is the one in force, or will be. */
     public static Happening configNote(String file, String text) {
         return note(text, null, file);
     }

@@ -157,6 +157,23 @@ class ReloadTest {
         }
     }
 
+    /** Who has mended the file in a take is not told until its end that it is faulty. */
+    @Test
+    void takesTheFaultBackAsSoonAsTheFileIsMended() throws Exception {
+        try (DeskRig rig = DeskRig.open(work, CONFIGURATION)) {
+            rig.press(RIGHT);
+            rig.save(CONFIGURATION.replace("{ angle: wheel, until", "{ angle: whel, until"));
+            rig.says("stays in force");
+            rig.save(TO_GLAZE);
+            rig.says("comes into force when take 1 is over");
+            assertThat(rig.entries(Kind.NOTE))
+                    .last()
+                    .satisfies(note -> assertThat(note.text(Key.CONFIG))
+                            .as("what ends the fault on the page")
+                            .hasValue(rig.file.toString()));
+        }
+    }
+
     @Test
     void saysWhenThereIsNothingToReload() throws Exception {
         try (DeskRig rig = DeskRig.open(work, CONFIGURATION)) {
