@@ -42,15 +42,19 @@ function fit(id, share) {
 
 const glance = document.body.className === 'glance';
 
-function fitAngle() {
-  const share = glance ? 0.42 : 0.25;
-  // The line that says why needs some of its room.
-  fit('angle', document.body.dataset.angle === 'doubtful' ? share * 0.75 : share);
+function fitTo(scale) {
+  const doubtful = document.body.dataset.angle === 'doubtful';
+  // The line that says why needs some of the angle's room.
+  fit('angle', (glance ? 0.42 : 0.25) * (doubtful ? 0.75 : 1) * scale);
+  fit('timecode', (glance ? 0.2 : 0.12) * scale);
+  document.body.style.setProperty('--scale', scale);
 }
 
+/** Nobody scrolls a small screen behind a camera: there, all of it is made smaller until nothing is below the edge. */
 function fitAll() {
-  fitAngle();
-  fit('timecode', glance ? 0.2 : 0.12);
+  fitTo(1);
+  const root = document.documentElement;
+  for (let scale = 0.9; glance && scale > 0.35 && root.scrollHeight > innerHeight; scale -= 0.1) fitTo(scale);
 }
 
 /** Lists are made anew only when they say something else, so that nobody loses their place in them. */
@@ -221,7 +225,7 @@ function show(now) {
   put('doubt', doubt ? 'perhaps not on air: ' + doubt : '');
   if (part('angle').textContent !== angle) {
     put('angle', angle);
-    fitAngle();
+    fitAll();
   }
   put('air-words', now.onAir.words);
   put('sync', now.sync && 'from ' + now.sync + ', ' + now.rate.label);
@@ -301,6 +305,7 @@ addEventListener('resize', fitAll);
 const bands = new ResizeObserver(fitAll);
 bands.observe(part('faults'));
 bands.observe(part('stale'));
+bands.observe(part('doubt'));
 fitAll();
 connect();
 setInterval(watch, 250);

@@ -158,7 +158,8 @@ class DeskInBrowserTest {
         ",fault-dark,dark,1280,720",
         ",fault-light,light,1280,720",
         ",fault-phone,dark,390,844",
-        "glance,fault-glance,light,800,480"
+        "glance,fault-glance,light,800,480",
+        "glance,fault-glance-hand,dark,480,320"
     })
     void showsFaultsInWordsUntilSomebodyHasSeenThemWithoutAMouse(
             @Nullable String path, String name, String scheme, int width, int height) throws Exception {
@@ -171,6 +172,10 @@ class DeskInBrowserTest {
             stage.close();
             until(() -> browser.text("fault-list").startsWith("Fault: recorder has stopped in the take"));
             until(() -> browser.text("alarm").startsWith("Fault: "));
+            if (path != null) {
+                until(() -> page("document.documentElement.scrollHeight <= innerHeight")
+                        .equals("true"));
+            }
             assertThat(page("document.title")).startsWith("! ");
             assertThat(violations()).isEmpty();
             browser.picture(PICTURES.resolve(name + ".png"));
@@ -190,7 +195,8 @@ class DeskInBrowserTest {
         ",doubt-dark,dark,1280,720",
         ",doubt-phone,light,390,844",
         "glance,doubt-glance,dark,800,480",
-        "glance,doubt-glance-light,light,390,844"
+        "glance,doubt-glance-light,light,390,844",
+        "glance,doubt-glance-hand,light,480,320"
     })
     void showsPlainlyThatAnAngleMayNotBeOnAir(@Nullable String path, String name, String scheme, int width, int height)
             throws Exception {
