@@ -37,9 +37,19 @@ final class TakeTrail {
         private long missed;
         private long refused;
         private long losses;
+        private boolean stands;
 
         Link(boolean up) {
             this.up = up;
+            stands = up;
+        }
+
+        /** Whether it was lost; that it cannot be made again, for another reason, is no other loss. */
+        boolean breaks() {
+            boolean broke = stands;
+            stands = false;
+            losses += broke ? 1 : 0;
+            return broke;
         }
 
         void goOnWith(Link later) {
@@ -101,8 +111,9 @@ final class TakeTrail {
                 trouble(entry, gear, entry.text(Key.TEXT).orElse(""));
             }
             case LINK -> {
-                if (entry.text(Key.STATE).orElse("").equals("lost")) {
-                    link(gear).losses++;
+                if (entry.text(Key.STATE).orElse("").equals("up")) {
+                    link(gear).stands = true;
+                } else if (link(gear).breaks()) {
                     trouble(entry, gear, "lost: " + entry.text(Key.WHY).orElse(""));
                 }
             }

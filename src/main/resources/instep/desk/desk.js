@@ -160,7 +160,7 @@ function faultLine(fault) {
   seen.addEventListener('click', () => acknowledge(fault.number));
   const since = fault.label ? (fault.stands ? 'since ' : 'at ') + fault.label : 'now';
   const what = make('span', 'what', 'Fault: ' + fault.what);
-  what.append(make('span', 'why', (fault.why ? fault.why + ', ' : '') + since + times));
+  what.append(make('span', 'why', (fault.why ? fault.why + ' ' : '') + '(' + since + times + ')'));
   line.append(what, seen);
   return line;
 }

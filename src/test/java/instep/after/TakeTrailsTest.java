@@ -6,6 +6,7 @@ import instep.cutlist.Take;
 import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
+import instep.report.LinkFigures;
 import instep.report.SyncStep;
 import instep.report.Trail;
 import instep.report.Trouble;
@@ -73,5 +74,23 @@ class TakeTrailsTest {
         add(0, "10:00:00:00", Kind.TAKE_OPEN, Map.of(Key.TAKE, 1L, Key.FRAME, 900_000L));
         add(125, "", Kind.FAULT, Map.of(Key.TEXT, "a"));
         assertThat(trail().troubles()).extracting(Trouble::frame).containsExactly(900_003L);
+    }
+
+    @Test
+    void countsALossOnceWhateverIsSaidOfItAfterwards() {
+        add(0, "00:00:00:00", Kind.START, Map.of(Key.RATE, "25"));
+        add(0, "10:00:00:00", Kind.TAKE_OPEN, Map.of(Key.TAKE, 1L, Key.FRAME, 900_000L));
+        for (String why : List.of("it closed the connection", "connection refused", "")) {
+            Map<String, Object> fields = why.isEmpty()
+                    ? Map.of(Key.GEAR, "mixer", Key.STATE, "up")
+                    : Map.of(Key.GEAR, "mixer", Key.STATE, "lost", Key.WHY, why);
+            add(40, "10:00:00:01", Kind.LINK, fields);
+        }
+        add(80, "10:00:00:02", Kind.LINK, Map.of(Key.GEAR, "mixer", Key.STATE, "lost", Key.WHY, "it is off"));
+        Trail trail = trail();
+        assertThat(trail.links()).extracting(LinkFigures::losses).containsExactly(2L);
+        assertThat(trail.troubles())
+                .extracting(Trouble::text)
+                .containsExactly("lost: it closed the connection", "lost: it is off");
     }
 }
