@@ -31,8 +31,7 @@ final class Failing {
     }
 
     /** The next record of the journal about itself; null if there is none. */
-    @Nullable
-    Happening takeRecord() {
+    @Nullable Happening takeRecord() {
         return records.poll();
     }
 

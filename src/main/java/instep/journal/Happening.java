@@ -266,8 +266,7 @@ public final class Happening {
         return (String) present(fields[2 * index]);
     }
 
-    @Nullable
-    Object value(int index) {
+    @Nullable Object value(int index) {
         return fields[2 * index + 1];
     }
 

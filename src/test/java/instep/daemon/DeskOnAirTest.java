@@ -39,7 +39,9 @@ class DeskOnAirTest {
         assertThat(see(Happening.link("mixer", "lost", "its cable is out")).onAir())
                 .isEqualTo(new Snapshot.OnAir("wide", "said mixer before it was lost", "mixer cannot be reached"));
         see(Happening.cut("wheel", "wide", 3, 3));
-        assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000, false)).onAir().words())
+        assertThat(see(Happening.confirmed("mixer", "wide", 2, 9_000, false))
+                        .onAir()
+                        .words())
                 .isEqualTo("mixer has not said so yet");
         see(Happening.link("mixer", "up", null));
         assertThat(see(Happening.cutBy("glaze", "wheel", 4, "mixer")).onAir())
