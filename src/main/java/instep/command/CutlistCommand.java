@@ -71,7 +71,7 @@ public final class CutlistCommand implements Callable<Integer> {
             TakeScan.of(place.path(), run);
             int code = run.end();
             if (run.takes() == 0 && takes.choose()) {
-                System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
+                System.err.println("instep: " + NoTake.in(place.path()));
                 return Exit.WRONG;
             }
             return code;

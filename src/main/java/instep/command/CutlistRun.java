@@ -65,7 +65,7 @@ final class CutlistRun implements TakeScan.Visitor {
         RecordedTake last = waiting;
         if (last != null) {
             cut(last, takes > 1);
-        } else {
+        } else if (!options.choose()) {
             System.out.println("No take was recorded.");
         }
         files.losses().forEach(loss -> complaints.tell("about " + loss));

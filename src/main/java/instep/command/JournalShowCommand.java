@@ -88,7 +88,7 @@ final class JournalShowCommand implements Callable<Integer>, JournalScan.Visitor
         } else {
             JournalScan.of(asked, this);
             if (take >= 0 && !found) {
-                System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
+                System.err.println("instep: " + NoTake.in(asked));
                 return Exit.WRONG;
             }
         }

@@ -65,10 +65,11 @@ public final class MatchCommand implements Callable<Integer> {
         }
         try {
             MatchRun run = new MatchRun(takes, takes.given());
-            run.read(StateFolder.of(journal, null));
+            Path place = StateFolder.of(journal, null);
+            run.read(place);
             run.match(folders, new Ffprobe(Programs.INSTALLED));
             run.write(output);
-            return run.end();
+            return run.end(place);
         } catch (ConfigException e) {
             return Faults.tell(e);
         } catch (CutlistWishes.WrongOption e) {

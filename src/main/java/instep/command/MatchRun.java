@@ -116,9 +116,9 @@ final class MatchRun implements TakeScan.Visitor {
     }
 
     /** The exit code. */
-    int end() {
+    int end(Path journal) {
         if (wanted.isEmpty() && options.choose()) {
-            System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
+            System.err.println("instep: " + NoTake.in(journal));
             return Exit.WRONG;
         }
         return code;

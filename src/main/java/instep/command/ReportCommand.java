@@ -89,7 +89,7 @@ public final class ReportCommand implements Callable<Integer> {
                     new ReportRun.Sink(place.path().toString(), Optional.ofNullable(output), text ? columns() : 0);
             int found = run(new ReportRun(takes, complaints, listed, sink), complaints);
             if (found == 0 && takes.choose()) {
-                System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
+                System.err.println("instep: " + NoTake.in(place.path()));
                 return Exit.WRONG;
             }
             return complaints.code();
@@ -105,7 +105,7 @@ public final class ReportCommand implements Callable<Integer> {
         try (run) {
             TakeScan.of(place.path(), run);
             if (run.takes() == 0) {
-                System.out.println("No take was recorded.");
+                System.out.print(takes.choose() ? "" : String.format("No take was recorded.%n"));
                 return 0;
             }
             run.finish(List.copyOf(complaints.told()));

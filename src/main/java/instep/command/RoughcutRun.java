@@ -82,7 +82,7 @@ final class RoughcutRun implements TakeScan.Visitor {
     int plan(Path journal, boolean fill) throws IOException {
         TakeScan.of(journal, this);
         if (takes == 0) {
-            System.err.println("instep: there is no such take; `instep journal takes` lists those that there are");
+            System.err.println("instep: " + NoTake.in(journal));
             return Exit.WRONG;
         }
         if (timelines.stream().map(Timeline::rate).distinct().count() > 1) {

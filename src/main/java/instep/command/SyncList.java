@@ -73,7 +73,7 @@ final class SyncList implements TakeScan.Visitor {
         TakeScan.of(journal, this);
         List<FrameRate> rates = slates.stream().map(Slate::rate).distinct().toList();
         if (rates.isEmpty()) {
-            throw new WrongPlaceException("there is no such take; `instep journal takes` lists those that there are");
+            throw new WrongPlaceException(NoTake.in(journal));
         }
         if (rates.size() > 1) {
             throw new WrongPlaceException("the takes have different frame rates: choose with --take or --day");

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 
@@ -16,6 +17,7 @@ import java.util.stream.Collectors;
 public final class Words {
     private static final int QUOTED = 60;
     private static final int LISTED = 14;
+    private static final Pattern SORT = Pattern.compile("([0-9]+[.]?[0-9]*)[^a-z0-9]*([a-z])");
     private static final Pattern NUMBER = Pattern.compile("[0-9]{1,9}(\\.[0-9]{1,9})?");
 
     private Words() {}
@@ -76,6 +78,10 @@ public final class Words {
         if (NUMBER.matcher(word).matches()) {
             return nearestNumber(word, valid);
         }
+        Optional<String> sort = sameSort(word, valid);
+        if (sort.isPresent()) {
+            return sort;
+        }
         String given = word.toLowerCase(Locale.ROOT);
         String best = null;
         int least = Integer.MAX_VALUE;
@@ -91,6 +97,21 @@ public final class Words {
             }
         }
         return Optional.ofNullable(best);
+    }
+
+    /** With that number at its beginning and that letter after it: {@code 29.97df} is 29.97-drop, though 29.97 is nearer. */
+    private static Optional<String> sameSort(String word, Collection<String> valid) {
+        Matcher given = SORT.matcher(word.toLowerCase(Locale.ROOT));
+        return given.lookingAt()
+                ? valid.stream()
+                        .filter(candidate -> {
+                            Matcher wanted = SORT.matcher(candidate.toLowerCase(Locale.ROOT));
+                            return wanted.lookingAt()
+                                    && wanted.group(1).equals(given.group(1))
+                                    && wanted.group(2).equals(given.group(2));
+                        })
+                        .findFirst()
+                : Optional.empty();
     }
 
     /** Of numbers the one next to it, if it is within a tenth. */

@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.yaml.snakeyaml.DumperOptions.FlowStyle;
 import org.yaml.snakeyaml.DumperOptions.ScalarStyle;
 import org.yaml.snakeyaml.LoaderOptions;
@@ -28,6 +29,8 @@ import org.yaml.snakeyaml.nodes.Tag;
 
 /** From text to nodes. No object is ever made of a tag in the file, and no file can make the tree deep, endless or huge. */
 final class YamlTree {
+    private static final String TYPOGRAPHIC = "\u201c\u201d\u201e\u201f\u2018\u2019\u201a\u201b\u00ab\u00bb";
+
     private static final Set<Tag> IMPLICIT = Set.of(
             Tag.STR,
             Tag.INT,
@@ -106,11 +109,27 @@ final class YamlTree {
             faults.add(
                     place(node), "unknown tag " + Words.quote(node.getTag().getValue()) + "; values here have no tags");
         }
-        Node made = node instanceof ScalarNode scalar
-                ? new Scalar(place(node), scalar.getValue(), scalar.getScalarStyle() == ScalarStyle.PLAIN)
-                : collection(node);
+        Node made = node instanceof ScalarNode scalar ? scalar(scalar) : collection(node);
         converted.put(node, made);
         return made;
+    }
+
+    /** Quotation marks as word processors make them are letters to YAML: gear would be told them, too. */
+    private Scalar scalar(ScalarNode node) {
+        String text = node.getValue();
+        boolean plain = node.getScalarStyle() == ScalarStyle.PLAIN;
+        if (plain && !text.isEmpty() && TYPOGRAPHIC.indexOf(text.charAt(0)) >= 0) {
+            String bare = text.chars()
+                    .filter(letter -> TYPOGRAPHIC.indexOf(letter) < 0)
+                    .mapToObj(Character::toString)
+                    .collect(Collectors.joining());
+            faults.add(
+                    place(node),
+                    "the quotation mark " + text.charAt(0) + " would be a part of the text; expected straight ones: "
+                            + Words.quote(bare));
+            return new Scalar(place(node), bare, false);
+        }
+        return new Scalar(place(node), text, plain);
     }
 
     private Node collection(org.yaml.snakeyaml.nodes.Node node) {

@@ -23,6 +23,14 @@ class WordsTest {
                 .isEqualTo(meant);
     }
 
+    @ParameterizedTest
+    @CsvSource({"29.97df,29.97-drop", "29.97 DF,29.97-drop", "59.94d,59.94-drop", "29.97x,29.97", "25p,25"})
+    void takesALetterBehindANumberForWhatItSays(String given, String meant) {
+        assertThat(Words.nearest(given, List.of("25", "29.97", "29.97-drop", "59.94", "59.94-drop"))
+                        .orElse(""))
+                .isEqualTo(meant);
+    }
+
     @Test
     void listsWordsAsAPersonWould() {
         assertThat(Words.either(List.of("a"))).isEqualTo("a");
