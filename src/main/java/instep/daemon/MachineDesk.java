@@ -10,6 +10,7 @@ import instep.machine.Values;
 import instep.machine.Whereabouts;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.TimeUnit;
 import java.util.function.IntPredicate;
 import org.jspecify.annotations.Nullable;
 
@@ -17,6 +18,8 @@ import org.jspecify.annotations.Nullable;
  * The machine: what it is told, within a turn, what comes due in it, and where it stands. A bug in it ends no turn: the clock says what becomes of that. Loop thread only.
  */
 final class MachineDesk implements Values {
+    private static final long SIGN_NANOS = TimeUnit.SECONDS.toNanos(10);
+
     private final Settings settings;
     private final Chart chart;
     private final Chronicle chronicle;
@@ -27,6 +30,9 @@ final class MachineDesk implements Values {
     private Optional<Whereabouts> lastStanding = Optional.empty();
 
     /** {@code isUp}: whether gear of that number can be reached. */
+    /** When the journal is told again where the machine stands; in a take only. */
+    private long signOfLife = Long.MAX_VALUE;
+
     MachineDesk(Settings settings, Chronicle chronicle, Turns turns, Outcome outcome, IntPredicate isUp) {
         this.settings = settings;
         this.chart = settings.chart();
@@ -36,20 +42,29 @@ final class MachineDesk implements Values {
         this.isUp = isUp;
         interpreter = new Interpreter(chart, this, outcome, outcome);
         turns.add(interpreter::nextDeadline, interpreter::advanceTo);
-        turns.atEnd(this::noteStanding);
+        turns.add(() -> signOfLife, this::noteStanding);
+        turns.atEnd(this::noteNews);
     }
 
     /** Within a take, so that it can be gone on with in another process. */
-    private void noteStanding() {
+    private void noteNews() {
         boolean machineMoved = outcome.hasMoved();
         boolean feetMoved = interpreter.hasMoved();
-        if ((machineMoved || feetMoved) && interpreter.machine().isRolling()) {
-            Optional<Whereabouts> now = Optional.of(interpreter.standing());
-            if (!now.equals(lastStanding)) {
-                lastStanding = now;
-                chronicle.note(turns.now(), StandingRecord.of(now.get()));
+        if (!interpreter.machine().isRolling()) {
+            signOfLife = Long.MAX_VALUE;
+        } else if (machineMoved || feetMoved || signOfLife == Long.MAX_VALUE) {
+            if (!Optional.of(interpreter.standing()).equals(lastStanding)) {
+                noteStanding(turns.now());
             }
         }
+    }
+
+    /** Also where nothing has moved for a while: if the power fails in a long shot, the journal tells how far the take had come. */
+    private void noteStanding(long at) {
+        Whereabouts now = interpreter.standing();
+        lastStanding = Optional.of(now);
+        chronicle.note(at, StandingRecord.of(now));
+        signOfLife = at + SIGN_NANOS;
     }
 
     /** The machine as it is now. */
