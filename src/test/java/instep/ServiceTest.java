@@ -257,6 +257,33 @@ class ServiceTest {
     }
 
     /** A typo is saved in a take and refused; then the process is killed, and started again by the service manager. */
+    /** The power does not bring into a take what waited for its end; somebody who starts it again does. */
+    @Test
+    void goesOnWithATakeByTheMappingThatWasInForceWhenItBrokeOffThoughTheFileHasChangedSince() throws Exception {
+        int port = configured();
+        try (ServiceManager manager = ServiceManager.in(work)) {
+            Process first = serve(manager, "lesson.yaml");
+            says("listens at", 1);
+            press(port, "R 1", "R 0");
+            says("TAKE    begins", 1);
+            await().atMost(Duration.ofMinutes(1)).until(() -> Files.exists(work.resolve("journal/in-force.yaml")));
+            Files.writeString(
+                    work.resolve("lesson.yaml"), CONFIGURATION.formatted(port).replace("angle: wheel", "angle: hands"));
+            says("it comes into force when take 1 is over", 1);
+            first.destroyForcibly();
+            assertThat(first.waitFor(1, TimeUnit.MINUTES)).isTrue();
+            Process second = serve(manager, "lesson.yaml");
+            says("TAKE    goes on", 1);
+            says("it comes into force when take 1 is over", 2);
+            press(port, "L 1", "L 0");
+            says("CUT     wide -> wheel", 1);
+            press(port, "R 1", "R 0");
+            says("CONFIG  reloaded", 1);
+            second.destroy();
+            assertThat(second.waitFor(1, TimeUnit.MINUTES)).isTrue();
+        }
+    }
+
     @Test
     void goesOnWithATakeByTheMappingThatWasInForceLastWhenTheFileIsFaultyAtTheStart() throws Exception {
         int port = configured();

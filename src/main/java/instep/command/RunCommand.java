@@ -79,6 +79,10 @@ public final class RunCommand implements Callable<Integer> {
             Optional<Performance> instead =
                     performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
             Path folder = StateFolder.of(journal, settings.journal().folder());
+            if (kept.isPresent() && found.standIn().isEmpty()) {
+                Optional<Settings> before = kept.get().ofBrokenTake(settings, folder);
+                found = new Found(before.orElse(settings), Optional.empty());
+            }
             loading.join();
             return run(found, config.files(), kept, new Daemon.Options(folder, 1, instead, true));
         } catch (ConfigException e) {

@@ -32,7 +32,7 @@ record Draft(@Nullable Settings settings, Rack.@Nullable Parts parts, String fau
     }
 
     /** What counts from a start on. */
-    private static String fixed(Settings inForce, Settings next) {
+    static String fixed(Settings inForce, Settings next) {
         String what = !inForce.timecode().equals(next.timecode())
                 ? "timecode"
                 : !inForce.journal().equals(next.journal())

@@ -2,7 +2,9 @@ package instep.daemon;
 
 import instep.config.ConfigException;
 import instep.config.ConfigReader;
+import instep.config.Running;
 import instep.config.Settings;
+import instep.journal.NewerFormatException;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
@@ -12,6 +14,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.time.DateTimeException;
+import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
@@ -20,6 +23,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
  * The text of the configuration that came into force last, in a file: with it the service starts when the files themselves are faulty, since nobody is there who mends them at once. Secrets are not in
@@ -35,16 +39,22 @@ public final class LastGood {
 
     private final Path file;
     private final String names;
+    /** The same files, from wherever they are named. */
+    private final String key;
 
-    private LastGood(Path file, String names) {
+    private LastGood(Path file, List<Path> files) {
         this.file = file;
-        this.names = names;
+        names = joined(files.stream());
+        key = joined(files.stream().map(one -> one.toAbsolutePath().normalize()));
+    }
+
+    private static String joined(Stream<Path> files) {
+        return files.map(Path::toString).collect(Collectors.joining(" + "));
     }
 
     /** In that folder, of a configuration of these files. */
     public static LastGood in(Path folder, List<Path> files) {
-        return new LastGood(
-                folder.resolve(NAME), files.stream().map(Path::toString).collect(Collectors.joining(" + ")));
+        return new LastGood(folder.resolve(NAME), files);
     }
 
     /**
@@ -79,6 +89,29 @@ public final class LastGood {
         }
     }
 
+    /**
+     * What was in force when the run before this one broke off in the middle of a take, if the files hold something else since then: that waits for the end of the take, as it did before.
+     *
+     * @param found what the files hold
+     * @param journals the folder of the journal
+     */
+    public Optional<Settings> ofBrokenTake(Settings found, Path journals) throws NewerFormatException {
+        try {
+            Optional<Kept> kept = read().filter(one -> !one.text().equals(found.text()));
+            if (kept.isEmpty() || found.running().reload() == Running.Reload.AT_ONCE) {
+                return Optional.empty();
+            }
+            Settings then = ConfigReader.parse(names, kept.get().text());
+            return Draft.fixed(then, found).isEmpty() && LastRun.in(journals).brokeOffInTake(Instant.now())
+                    ? Optional.of(then)
+                    : Optional.empty();
+        } catch (NewerFormatException e) {
+            throw e;
+        } catch (IOException | ConfigException e) {
+            return Optional.empty();
+        }
+    }
+
     private Optional<Kept> read() throws IOException {
         if (!Files.isRegularFile(file)) {
             return Optional.empty();
@@ -89,7 +122,7 @@ public final class LastGood {
         int names = first.indexOf(OF, SINCE.length());
         if (!first.startsWith(SINCE)
                 || names < 0
-                || !first.substring(names + OF.length()).equals(this.names)) {
+                || !first.substring(names + OF.length()).equals(key)) {
             return Optional.empty();
         }
         try {
@@ -110,7 +143,7 @@ public final class LastGood {
             String text = inForce.get().text();
             if (read().map(Kept::text).filter(text::equals).isEmpty()) {
                 OffsetDateTime now = OffsetDateTime.now(ZoneId.systemDefault()).truncatedTo(ChronoUnit.SECONDS);
-                write(SINCE + now + OF + names + "\n" + text);
+                write(SINCE + now + OF + key + "\n" + text);
             }
             return Optional.empty();
         } catch (IOException e) {

@@ -141,6 +141,11 @@ public final class LastRun implements JournalScan.Visitor {
         return "take " + openTake + " was open" + how;
     }
 
+    /** Whether it was broken off, by nobody's wish, in a take that can be gone on with. */
+    boolean brokeOffInTake(Instant now) {
+        return openTake >= 0 && !stopped && hindrance(now).isEmpty();
+    }
+
     /** Why the take is not gone on with; empty if it can be. */
     Optional<String> hindrance(Instant now) {
         if (latest != null && Duration.between(latest.time().toInstant(), now).compareTo(OLDEST) > 0) {
