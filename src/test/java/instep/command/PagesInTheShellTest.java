@@ -31,10 +31,13 @@ import org.junit.jupiter.params.provider.MethodSource;
  */
 @Tag("lab")
 class PagesInTheShellTest {
-    private static final Pattern FENCED = Pattern.compile("^```\n(.*?)^```", Pattern.DOTALL | Pattern.MULTILINE);
+    private static final Pattern FENCED = Pattern.compile("^```(\\w*)\n(.*?)^```", Pattern.DOTALL | Pattern.MULTILINE);
     private static final Pattern SPAN = Pattern.compile("`(instep [^`]+)`");
     private static final Pattern TYPED = Pattern.compile("(instep|ffmpeg) .*");
-    private static final Pattern PLACEHOLDER = Pattern.compile("[A-Z]{4,}|…|\\[");
+    private static final Pattern PLACEHOLDER = Pattern.compile("\\b[A-Z]{3,}\\b|…|\\[");
+
+    /** What the block has that is run as a whole. */
+    private static final String WHOLE_WAY = "mkdir -p cards";
 
     /** A command that is only spoken of. */
     private static final Pattern NAME = Pattern.compile("instep (journal )?[a-z]+");
@@ -51,7 +54,9 @@ class PagesInTheShellTest {
             Map.entry("instep rehearse pottery.yaml --keys", "needs a terminal"),
             Map.entry("instep try /etc/instep/instep.yaml mixer wheel", "needs gear"),
             Map.entry("instep try pottery.yaml mixer wheel", "needs gear"),
-            Map.entry("instep gear pottery.yaml", "needs gear"));
+            Map.entry("instep gear pottery.yaml", "needs gear"),
+            Map.entry("instep gear studio.yaml", "needs gear"),
+            Map.entry("instep try studio.yaml mixer first", "needs gear"));
 
     @TempDir
     private static Path desk = Path.of("");
@@ -69,7 +74,10 @@ class PagesInTheShellTest {
             String text = Files.readString(page);
             Stream<String> blocks = FENCED.matcher(text)
                     .results()
-                    .flatMap(block -> block.group(1).lines());
+                    .filter(block -> block.group(1).isEmpty() || block.group(1).equals("sh"))
+                    .map(block -> block.group(2))
+                    .filter(block -> !block.contains(WHOLE_WAY))
+                    .flatMap(String::lines);
             Stream<String> spans = SPAN.matcher(text).results().map(span -> span.group(1));
             Stream.concat(blocks, spans)
                     .map(line -> line.replaceFirst("\\s+#.*|\\s{2,}.*", "").replace("FILE", "pottery.yaml"))
@@ -186,6 +194,10 @@ class PagesInTheShellTest {
 
     @Test
     void leavesOutOnlyWhatThePagesSay() throws IOException {
-        assertThat(typed()).containsAll(ELSEWHERE.keySet()).hasSizeGreaterThan(2 * ELSEWHERE.size());
+        assertThat(typed())
+                .containsAll(ELSEWHERE.keySet())
+                .anyMatch(line -> line.startsWith("ffmpeg "))
+                .anyMatch(line -> line.startsWith("instep sync "))
+                .hasSizeGreaterThan(2 * ELSEWHERE.size());
     }
 }
