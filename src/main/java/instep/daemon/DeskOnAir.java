@@ -3,10 +3,12 @@ package instep.daemon;
 import instep.config.Settings;
 import instep.desk.Snapshot;
 import instep.gear.GearSettings;
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.function.IntPredicate;
+import java.util.stream.Collectors;
 
 /** Which angle is on air, who says so, and why it may not be, as the records tell it. Journal thread only. */
 final class DeskOnAir {
@@ -28,8 +30,19 @@ final class DeskOnAir {
         return new Snapshot.OnAir(angle, words, doubt());
     }
 
-    /** This configuration is in force from now on. */
+    /** This configuration is in force from now on; gear that it connects anew cannot be reached yet. */
     void config(Settings next) {
+        Set<String> kept = Arrays.stream(Kept.of(settings, next).gear())
+                .filter(old -> old >= 0)
+                .mapToObj(old -> settings.gear().get(old).name())
+                .collect(Collectors.toSet());
+        for (GearSettings one : settings.gear()) {
+            if (!kept.contains(one.name())) {
+                lost(one.name());
+                untold.remove(one.name());
+                unsaid.remove(one.name());
+            }
+        }
         settings = next;
     }
 

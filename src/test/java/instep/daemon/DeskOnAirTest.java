@@ -6,6 +6,7 @@ import instep.config.ConfigReader;
 import instep.desk.Snapshot;
 import instep.journal.GearFault;
 import instep.journal.Happening;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
@@ -54,6 +55,27 @@ class DeskOnAirTest {
 
     private String doubt() {
         return watch.latest().onAir().doubt();
+    }
+
+    /** Another address is another mixer: what the one before said is no news of it. */
+    @Test
+    void knowsNothingOfGearThatIsConnectedAnew() throws Exception {
+        see(
+                Happening.link("mixer", "up", null),
+                Happening.link("lamp", "up", null),
+                Happening.cut("wide", null, 1, 1),
+                Happening.confirmed("mixer", "wide", 2, 9_000, false));
+        String text = Files.readString(Path.of("config-examples/pottery.yaml"));
+        for (String other : List.of(text + "\n# the same", text.replace(":9701", ":9711"))) {
+            watch.comes(ConfigReader.parse("pottery.yaml", other));
+            see(Happening.reloaded("pottery.yaml", "", other, "gear 2 kept, 1 new, 1 let go"));
+            assertThat(watch.latest().onAir())
+                    .isEqualTo(
+                            other.contains(":9711")
+                                    ? new Snapshot.OnAir(
+                                            "wide", "said mixer before it was lost", "mixer cannot be reached")
+                                    : new Snapshot.OnAir("wide", "says mixer", ""));
+        }
     }
 
     @Test
