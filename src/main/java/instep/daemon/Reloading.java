@@ -127,6 +127,7 @@ final class Reloading implements FileWatch.Listener, AutoCloseable {
     void ask() {
         isAsked = true;
         isDue = true;
+        watch.again();
         look();
     }
 

@@ -4,10 +4,15 @@ import io.netty.channel.IoEventLoop;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -35,6 +40,12 @@ public final class FileWatch implements AutoCloseable {
     private final Listener listener;
     private @Nullable Inotify inotify;
     private Set<Path> places = Set.of();
+    /** The folders above those places, by whose names another tree can come in their stead. */
+    private Set<Path> above = Set.of();
+    /** Which folder stood at a path when it was watched: a moved one goes on telling of what is in it. */
+    private final Map<Path, String> watched = new HashMap<>();
+
+    private final Set<Path> lightly = new HashSet<>();
     private List<String> stamps = List.of();
     private boolean isLate;
     private boolean isRetried;
@@ -53,6 +64,13 @@ public final class FileWatch implements AutoCloseable {
         watch();
     }
 
+    /** Looks whether what is watched is still what the paths lead to. */
+    public void again() {
+        if (inotify != null) {
+            watch();
+        }
+    }
+
     @Override
     public void close() {
         closed = true;
@@ -67,12 +85,16 @@ public final class FileWatch implements AutoCloseable {
 
     private void watch() {
         places = files.stream().flatMap(file -> Route.to(file).stream()).collect(Collectors.toUnmodifiableSet());
+        above = places.stream().flatMap(FileWatch::above).collect(Collectors.toUnmodifiableSet());
         boolean isMissing = false;
         try {
             Inotify notices = inotify == null ? Inotify.open(loop, new Notices()) : inotify;
             inotify = notices;
             for (Path place : places) {
                 isMissing |= !isWatched(notices, place.getParent());
+            }
+            for (Path folder : above) {
+                watchName(notices, folder);
             }
         } catch (IOException e) {
             isMissing = true;
@@ -89,12 +111,34 @@ public final class FileWatch implements AutoCloseable {
         if (folder == null) {
             return true;
         }
+        String which = Route.folder(folder);
+        if (!which.equals(watched.put(folder, which)) || lightly.remove(folder)) {
+            notices.forget(folder);
+        }
         notices.watchWriters(folder);
         boolean isWatched = notices.isWatched(folder);
         if (!isWatched && Files.isDirectory(folder)) {
             late("the folder " + folder + " may not be read by this user");
         }
         return isWatched;
+    }
+
+    /** Of the folder above it only comings and goings are told. What may not be read up there is not looked after: few rename it. */
+    private void watchName(Inotify notices, Path folder) throws IOException {
+        Path parent = folder.getParent();
+        if (parent != null) {
+            String which = Route.folder(parent);
+            if (!which.equals(watched.put(parent, which))) {
+                notices.forget(parent);
+            }
+            if (notices.watch(parent)) {
+                lightly.add(parent);
+            }
+        }
+    }
+
+    private static Stream<Path> above(Path place) {
+        return Stream.iterate(place.getParent(), Objects::nonNull, Path::getParent);
     }
 
     private void late(String why) {
@@ -165,7 +209,8 @@ public final class FileWatch implements AutoCloseable {
         }
 
         private boolean isOurs(Path directory, String name) {
-            return places.contains(directory.resolve(name));
+            Path path = directory.resolve(name);
+            return places.contains(path) || above.contains(path);
         }
     }
 }

@@ -46,6 +46,15 @@ final class Route {
         return null;
     }
 
+    /** What differs when another folder stands there; empty if none does. */
+    static String folder(Path path) {
+        try {
+            return Files.readAttributes(path, "unix:dev,ino").toString();
+        } catch (IOException e) {
+            return "";
+        }
+    }
+
     /** What differs when the file is another one, has other contents or other permissions. */
     static String stamp(Path file) {
         try {

@@ -210,6 +210,21 @@ class ReloadTest {
         }
     }
 
+    /** Nothing happens in the folder of the file itself, which goes on being what it was, elsewhere. */
+    @Test
+    void seesAnotherTreeComeInThePlaceOfTheOneThatItIsIn() throws Exception {
+        Path tree = work.resolve("tree");
+        try (DeskRig rig = DeskRig.open(tree.resolve("studio"), CONFIGURATION)) {
+            Path before = Files.move(tree, work.resolve("before"));
+            Files.createDirectories(rig.file.getParent());
+            Files.createSymbolicLink(rig.folder, before.resolve("studio/live"));
+            Files.writeString(rig.file, rig.placed(TO_GLAZE));
+            rig.tells(Kind.CONFIG, 2);
+            rig.save(CONFIGURATION);
+            rig.tells(Kind.CONFIG, 3);
+        }
+    }
+
     @Test
     void seesALinkInTheMiddleOfThePathLeadElsewhere() throws Exception {
         Path first = Files.createDirectories(work.resolve("v1"));
