@@ -123,7 +123,7 @@ public final class RunCommand implements Callable<Integer> {
             boolean follows = options.instead().isEmpty();
             // Before anybody is told that it is ready: from then on SIGHUP may come, and must not end it.
             if (follows && !HangUp.heard(() -> running.thenAccept(Daemon::reload))) {
-                System.err.println("instep: SIGHUP will not be heard; start Java without -Xrs");
+                System.err.println("instep: SIGHUP will not be heard: start it without nohup, and Java without -Xrs");
             }
             Daemon daemon = Daemon.start(found.settings(), options);
             if (follows) {
