@@ -100,7 +100,9 @@ public record Matching(List<Matched> takes, List<Unused> unused, List<String> do
                 return "runs at " + recording.rate() + " frames a second, but the take"
                         + (slates.size() == 1 ? "" : "s") + " at " + String.join(" and ", rates);
             }
-            return recording.start().isEmpty() ? "has no timecode, so it is not known where it begins" : "";
+            return recording.start().isEmpty()
+                    ? "has no timecode, so it is not known where it begins; instep sync can find that out by its sound"
+                    : "";
         }
 
         private static Optional<Placement> place(Recording recording, Slate slate, Slate.Angle angle) {

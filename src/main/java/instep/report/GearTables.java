@@ -1,5 +1,7 @@
 package instep.report;
 
+import instep.cutlist.Outage;
+import instep.cutlist.Take;
 import instep.time.Durations;
 import java.io.IOException;
 import java.util.List;
@@ -71,7 +73,7 @@ final class GearTables {
     private void sync() throws IOException {
         SyncFigures sync = story.trail().sync();
         out.element("h3", "Timecode")
-                .element("p", SyncWords.of(sync, story.rate()))
+                .element("p", SyncWords.of(sync, story.take(), story.rate()))
                 .line();
         if (sync.steps().isEmpty()) {
             return;
@@ -112,7 +114,7 @@ final class GearTables {
     static final class SyncWords {
         private SyncWords() {}
 
-        static String of(SyncFigures sync, instep.time.FrameRate rate) {
+        static String of(SyncFigures sync, Take take, instep.time.FrameRate rate) {
             StringBuilder words =
                     new StringBuilder("From ").append(sync.source().isEmpty() ? "an unknown source" : sync.source());
             words.append(sync.state().isEmpty() ? "." : ", which was " + sync.state() + " when the take began.");
@@ -137,7 +139,12 @@ final class GearTables {
                             .append(ppm < 0 ? " millionths slower" : " millionths quicker")
                             .append(" than this machine's clock."));
             words.append(sync.unkept() ? " Nothing kept this machine's clock right." : "");
-            if (sync.steps().isEmpty() && sync.follows() == 0) {
+            long away = take.outages().stream().mapToLong(Outage::frames).sum();
+            if (!take.outages().isEmpty()) {
+                words.append(" For ")
+                        .append(Durations.ofFrames(away, rate))
+                        .append(" of the take Instep was not there.");
+            } else if (sync.steps().isEmpty() && sync.follows() == 0) {
                 words.append(" Within the take it ran without a break.");
             }
             return words.toString();

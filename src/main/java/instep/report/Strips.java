@@ -2,6 +2,7 @@ package instep.report;
 
 import instep.cutlist.Shot;
 import instep.cutlist.Span;
+import instep.cutlist.Takes;
 import instep.time.Durations;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
@@ -46,6 +47,9 @@ final class Strips {
 
     /** The letter for a mark. */
     static String sign(String mark) {
+        if (mark.equals(Takes.RESUMED)) {
+            return "~"; // a retake has the same letter
+        }
         return mark.isEmpty() ? "?" : Letters.shown(mark.codePointAt(0)).toUpperCase(Locale.ROOT);
     }
 

@@ -69,7 +69,7 @@ public final class TextReport {
                 + (story.refined().dropped().isEmpty() ? "" : ", x left out") + legend());
         figures();
         links();
-        text.paragraph("timecode: " + GearTables.SyncWords.of(story.trail().sync(), story.rate()));
+        text.paragraph("timecode: " + GearTables.SyncWords.of(story.trail().sync(), story.take(), story.rate()));
         text.line("");
     }
 

@@ -155,6 +155,11 @@ class ReportCommandTest {
         assertThat(report("-o", page().toString()).err()).isEmpty();
         String[] takes = Files.readString(page()).split("<h2 id=\"take-");
         assertThat(takes).hasSize(4);
+        // The last that is known of it is the frame of its last record.
+        assertThat(takes[1])
+                .contains("For 00:03.160 of the take Instep was not there.")
+                .doesNotContain("ran without a break");
+        assertThat(takes[2]).contains("ran without a break");
         assertThat(takes[1])
                 .contains(
                         "before the crash",
