@@ -44,9 +44,18 @@ final class Board {
             seen.clear();
         }
         looked = now;
-        List<Alarm> alarms = Alarm.of(desk);
+        List<Alarm> alarms = unrecorded();
         seen.retainAll(alarms);
         return alarms;
+    }
+
+    /** What a record says as well, at more length, is one fault and no alarm. */
+    private List<Alarm> unrecorded() {
+        List<Snapshot.Fault> faults = desk.latest().faults();
+        return Alarm.of(desk).stream()
+                .filter(alarm -> faults.stream()
+                        .noneMatch(fault -> fault.stands() && fault.what().equals(alarm.what())))
+                .toList();
     }
 
     String metrics(MetricsForm form) {

@@ -2,6 +2,7 @@ package instep.desk;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.List;
 import org.junit.jupiter.api.Test;
 
 /** What the page shows of what is wrong with the desk itself. */
@@ -50,5 +51,20 @@ class BoardTest {
         assertThat(board.reasons()).isEmpty();
         studio.journalIs(FULL);
         assertThat(board.state()).contains(FULL);
+    }
+
+    @Test
+    void saysOnceWhatARecordSaysAsWell() {
+        String what = "the journal cannot be written";
+        studio.journalIs(FULL);
+        studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(7, what, true))));
+        assertThat(board.state()).containsOnlyOnce(what).contains("\"number\":\"7\"");
+        assertThat(board.reasons()).containsExactly(what + ": look at it");
+        // Whoever has seen that has seen all of it.
+        assertThat(board.acknowledge("7")).isTrue();
+        assertThat(board.state()).doesNotContain(what);
+        // That it was so once does not tell that it is so now.
+        studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(8, what, false))));
+        assertThat(board.reasons()).containsExactly(what + ": " + FULL);
     }
 }
