@@ -308,4 +308,25 @@ class DeskWatchTest {
         assertThat(faults()).isEmpty();
         assertThat(watch.latest().tallies().lostRecords()).isEqualTo(3_020);
     }
+
+    @Test
+    void saysThatNoMoreRecordsAreLostThoughNoneComesToSaySo() {
+        assertThat(watch.patience()).isEqualTo(Long.MAX_VALUE);
+        see(Losses.of(20));
+        assertThat(watch.standing()).startsWith("1 fault: the journal loses records");
+        assertThat(new DiskAlarm(watch, (fails, sentence) -> false).patience()).isEqualTo(DeskWatch.LOSS_NANOS + 1);
+        mono += DeskWatch.LOSS_NANOS;
+        watch.caughtUp();
+        assertThat(faults()).containsExactly("the journal loses records");
+        AtomicInteger others = new AtomicInteger();
+        watch.tellFaults(others::incrementAndGet);
+        int before = news.get();
+        mono += watch.patience();
+        watch.caughtUp();
+        assertThat(faults()).isEmpty();
+        assertThat(watch.standing()).isEmpty();
+        assertThat(news.get()).isEqualTo(before + 1);
+        assertThat(others).hasValue(1);
+        assertThat(watch.patience()).isEqualTo(Long.MAX_VALUE);
+    }
 }
