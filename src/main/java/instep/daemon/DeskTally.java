@@ -4,6 +4,7 @@ import instep.desk.Histogram;
 import instep.desk.Tallies;
 import instep.journal.Happening;
 import instep.journal.Key;
+import instep.journal.Kind;
 import java.util.List;
 
 /** Counts what the records tell. Journal thread only. */
@@ -30,20 +31,18 @@ final class DeskTally {
     /** A record that was made at an instant and has come to the file now. */
     void count(long mono, long now, Happening what) {
         records++;
+        // These are of the instant at which the gesture began that led to them, which tells nothing of the journal.
+        if (what.kind() != Kind.CUT && what.kind() != Kind.MARK) {
+            lag = now - mono;
+        }
         switch (what.kind()) {
-            case EDGE -> {
-                edges++;
-                lag = now - mono;
-            }
+            case EDGE -> edges++;
             case GESTURE -> gestures++;
             case CUT -> cut(what);
             case CONFIRMED -> confirmed = plus(confirmed, what);
             case TAKE_OPEN -> takes += what.text(Key.RESUMED).isEmpty() ? 1 : 0;
             case MARK -> marks++;
-            case SENT -> {
-                pressToWire = plus(pressToWire, what);
-                lag = now - mono;
-            }
+            case SENT -> pressToWire = plus(pressToWire, what);
             case FAULT -> {
                 faults++;
                 lostRecords += Math.max(0, what.number(Key.GAP));

@@ -129,6 +129,7 @@ final class DeskWatch implements Watch, Consumer<String> {
     @Override
     public void caughtUp() {
         try {
+            losses();
             if (isShown) {
                 latest = snapshot();
                 news.run();
@@ -181,7 +182,9 @@ final class DeskWatch implements Watch, Consumer<String> {
     private void follow(long mono, long frame, Happening what) {
         tally.count(mono, now.getAsLong(), what);
         String label = timecode.label(frame);
-        losses(mono, what);
+        if (what.number(Key.GAP) > 0) {
+            lossIsOver = mono + LOSS_NANOS;
+        }
         switch (what.kind()) {
             case START -> timecode.start(mono, frame);
             case SYNC -> timecode.sync(mono, frame, what);
@@ -207,13 +210,20 @@ final class DeskWatch implements Watch, Consumer<String> {
         }
     }
 
-    private void losses(long mono, Happening what) {
-        if (mono > lossIsOver) {
+    /** No record says that no more are lost. */
+    private void losses() {
+        if (lossIsOver != Long.MAX_VALUE && now.getAsLong() > lossIsOver) {
             faults.over(DeskFaults.LOST);
+            lossIsOver = Long.MAX_VALUE;
         }
-        if (what.number(Key.GAP) > 0) {
-            lossIsOver = mono + LOSS_NANOS;
-        }
+    }
+
+    /** It is over a nanosecond after that minute. */
+    @Override
+    public long patience() {
+        return lossIsOver == Long.MAX_VALUE || isBroken
+                ? Long.MAX_VALUE
+                : Math.max(0, lossIsOver - now.getAsLong()) + 1;
     }
 
     private void note(Happening what) {

@@ -22,6 +22,11 @@ record DiskAlarm(Watch others, BiPredicate<Boolean, String> desk) implements Wat
     }
 
     @Override
+    public long patience() {
+        return others.patience();
+    }
+
+    @Override
     public boolean failing(String sentence) {
         return desk.test(true, sentence);
     }

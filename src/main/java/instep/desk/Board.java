@@ -9,9 +9,13 @@ import java.util.Set;
  * What the page shows: the latest snapshot, but for the faults that somebody has acknowledged, and what is wrong with the desk itself at present. Desk thread only.
  */
 final class Board {
+    /** Whoever looks does so more often: a page once a second. */
+    private static final long LOOKING_NANOS = 5_000_000_000L;
+
     private final Desk desk;
     private final Set<Long> acknowledged = new HashSet<>();
     private final Set<Alarm> seen = new HashSet<>();
+    private long looked;
 
     private final WrongTokens wrong;
 
@@ -31,9 +35,27 @@ final class Board {
         return SnapshotJson.beat(desk.latest(), desk);
     }
 
-    /** What is wrong with the desk itself, so that it can be noticed that it has changed. */
+    /**
+     * What is wrong with the desk itself, so that it can be noticed that it has changed. An alarm has no number to tell its next time by: that it was seen counts while somebody goes on looking, and finds it.
+     */
     List<Alarm> alarms() {
-        return Alarm.of(desk);
+        long now = desk.now();
+        if (now - looked > LOOKING_NANOS * desk.speed()) {
+            seen.clear();
+        }
+        looked = now;
+        List<Alarm> alarms = unrecorded();
+        seen.retainAll(alarms);
+        return alarms;
+    }
+
+    /** What a record says as well, at more length, is one fault and no alarm. */
+    private List<Alarm> unrecorded() {
+        List<Snapshot.Fault> faults = desk.latest().faults();
+        return Alarm.of(desk).stream()
+                .filter(alarm -> faults.stream()
+                        .noneMatch(fault -> fault.stands() && fault.what().equals(alarm.what())))
+                .toList();
     }
 
     String metrics(MetricsForm form) {
@@ -70,9 +92,7 @@ final class Board {
 
     private List<SnapshotJson.Shown> open() {
         List<SnapshotJson.Shown> open = new ArrayList<>();
-        List<Alarm> alarms = alarms();
-        seen.retainAll(alarms);
-        alarms.stream()
+        alarms().stream()
                 .filter(alarm -> !seen.contains(alarm))
                 .map(SnapshotJson.Shown::of)
                 .forEach(open::add);

@@ -199,7 +199,7 @@ public final class DeskPage implements AutoCloseable {
                 });
     }
 
-    /** Of more than there may be, the oldest that has asked nothing yet is closed; if all have, the newest. */
+    /** Of more than there may be, one that is idle is closed; if none is, the newest. */
     @SuppressWarnings("FutureReturnValueIgnored")
     private void came(Channel visit, Porter porter) {
         if (visits.size() >= MOST_VISITS && !makeRoom()) {
@@ -223,15 +223,15 @@ public final class DeskPage implements AutoCloseable {
 
     @SuppressWarnings("FutureReturnValueIgnored")
     private boolean makeRoom() {
-        for (Map.Entry<Channel, Visit> visit : visits.entrySet()) {
-            if (visit.getValue().hasAskedNothing()) {
-                Channel oldest = visit.getKey();
-                visits.remove(oldest);
-                oldest.close();
-                return true;
-            }
-        }
-        return false;
+        Optional<Channel> first = visits.entrySet().stream()
+                .filter(visit -> visit.getValue().isIdle())
+                .reduce((one, other) -> other.getValue().goesBefore(one.getValue()) ? other : one)
+                .map(Map.Entry::getKey);
+        first.ifPresent(idle -> {
+            visits.remove(idle);
+            idle.close();
+        });
+        return first.isPresent();
     }
 
     @Override

@@ -32,14 +32,14 @@ final class Gate {
         if (!request.decoderResult().isSuccess()) {
             return Optional.of(unreadable(request.decoderResult().cause()));
         }
-        List<String> hosts = request.headers().getAll(HttpHeaderNames.HOST);
-        if (hosts.size() != 1) { // RFC 9112, section 3.2
+        if (request.headers().getAll(HttpHeaderNames.HOST).size() != 1) { // RFC 9112, section 3.2
             return Optional.of(Answers.words(HttpResponseStatus.BAD_REQUEST, "expected one Host"));
         }
-        if (!isOurs(hosts.get(0), local.getAddress())) {
+        String host = Target.of(request).host();
+        if (!isOurs(host, local.getAddress())) {
             return forbidden("this desk is not called that: ask for its address, or give it that name (desk: names)");
         }
-        if (!isOurOrigin(request.headers(), hosts.get(0))) {
+        if (!isOurOrigin(request.headers(), host)) {
             return forbidden("pages of other sites may not ask here");
         }
         return Optional.empty();

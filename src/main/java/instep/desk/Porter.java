@@ -38,13 +38,13 @@ final class Porter {
 
     /** Who may have to wait until what is asked is looked at, since it is asked with a token; null: nobody. */
     @Nullable Turnstile before(FullHttpRequest request, InetAddress from) {
-        boolean tries = path(request).equals(ENTER) || Entrance.bearsToken(request.headers());
+        boolean tries = Target.of(request).path().equals(ENTER) || Entrance.bearsToken(request.headers());
         return tries && !entrance.isOpen() && !entrance.hasCookie(request.headers()) ? entrance.turnstile(from) : null;
     }
 
     /** What is answered to a request of theirs that came in at that local address; null: the stream of events. */
     @Nullable FullHttpResponse answer(FullHttpRequest request, InetSocketAddress local, Entrance.Asker asker) {
-        String path = path(request);
+        String path = Target.of(request).path();
         Optional<FullHttpResponse> refusal =
                 gate.refusal(request, local).or(() -> unfit(request, path)).or(() -> stopped(request, path, asker));
         if (refusal.isPresent()) {
@@ -83,11 +83,6 @@ final class Porter {
         return posts && !request.headers().contains(HttpHeaderNames.ORIGIN)
                 ? Optional.of(Answers.words(HttpResponseStatus.FORBIDDEN, "only a page of this desk may ask for that"))
                 : Optional.empty();
-    }
-
-    private static String path(FullHttpRequest request) {
-        int query = request.uri().indexOf('?');
-        return query < 0 ? request.uri() : request.uri().substring(0, query);
     }
 
     private static boolean isGet(FullHttpRequest request) {

@@ -39,6 +39,8 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
     private boolean hasAsked;
     /** What was answered has not gone yet. */
     private boolean answers;
+    /** Since when it has waited for a request, if it does. */
+    private long idleSince = System.nanoTime();
 
     /**
      * How quickly a visit must go on, and may.
@@ -89,9 +91,14 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
         ctx.fireChannelInactive();
     }
 
-    /** Whether no whole request has come. */
-    boolean hasAskedNothing() {
-        return !hasAsked;
+    /** Whether it only waits for a request. */
+    boolean isIdle() {
+        return !streams && !answers && held == null;
+    }
+
+    /** Of two that are idle, whether this one is let go first: one that has never asked anything, then one that has been idle for longer. */
+    boolean goesBefore(Visit other) {
+        return hasAsked == other.hasAsked ? idleSince - other.idleSince < 0 : !hasAsked;
     }
 
     private void wait(ChannelHandlerContext ctx) {
@@ -177,6 +184,7 @@ final class Visit extends SimpleChannelInboundHandler<FullHttpRequest> {
         }
         ctx.writeAndFlush(response).addListener(gone -> {
             answers = false;
+            idleSince = System.nanoTime();
             if (gone.isSuccess()) {
                 wait(ctx);
             }

@@ -13,7 +13,7 @@ import java.util.function.LongUnaryOperator;
 
 /**
  * The journal's own thread: takes records from the queue, writes them in groups, forces them as the durability asks, and shows them in the event
- * log. With nothing to do it sleeps until it is woken. A record leaves memory only when the file has it.
+ * log. With nothing to do it sleeps until it is woken, or somebody who looks on has waited for long enough. A record leaves memory only when the file has it.
  */
 final class JournalWriter implements Runnable {
     private static final long FORCE_NANOS = 100_000_000L;
@@ -234,7 +234,15 @@ final class JournalWriter implements Runnable {
         } else if (unforced && keeping.durability() == Durability.GROUP) {
             LockSupport.parkNanos(this, Math.max(1, forceIn()));
         } else if (queue.isEmpty()) {
+            sleep(watch.patience());
+        }
+    }
+
+    private void sleep(long nanos) {
+        if (nanos == Long.MAX_VALUE) {
             LockSupport.park(this);
+        } else {
+            LockSupport.parkNanos(this, nanos);
         }
     }
 

@@ -26,6 +26,11 @@ public interface Watch {
     /** All records that there are have been seen, for now. */
     void caughtUp();
 
+    /** After how many nanoseconds that is to be said again, though there is no record more; {@link Long#MAX_VALUE}: not without one. Asked after it was said. */
+    default long patience() {
+        return Long.MAX_VALUE;
+    }
+
     /** The disk does not take records any more, as the sentence says. Returns whether that becomes a record, which the event log shows in its turn. */
     default boolean failing(String sentence) {
         return false;

@@ -280,6 +280,20 @@ class DeskInBrowserTest {
         }
     }
 
+    /** What stands there cannot be decoded (ECMA-262, section 19.2.6.2: a URIError), and is meant as it is. */
+    @Test
+    void letsAScreenInWhoseTokenHasASignOfPercentOfItsOwn() throws Exception {
+        String token = "clay-with-40%-water";
+        Settings settings = settings(0, token);
+        try (Stage stage = Stage.open(settings.gear());
+                Daemon daemon = start(settings.withGear(stage.gear()))) {
+            browser.show("about:blank", 1280, 720, false);
+            browser.show(address(daemon) + "glance#" + token, 1280, 720, false);
+            until(() -> browser.text("angle").equals("wheel"));
+            assertThat(page("location.pathname + location.hash")).isEqualTo("/glance");
+        }
+    }
+
     /** The labels of ST 12-1's drop-frame table, and along a whole day those that the core counts, which its own tests hold against the standard. */
     @Test
     void writesTheLabelsOfTheStandard() throws Exception {

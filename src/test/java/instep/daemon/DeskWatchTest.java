@@ -257,6 +257,26 @@ class DeskWatchTest {
     }
 
     @Test
+    void saysHowLateTheLastRecordCameWhateverItWas() {
+        mono = 10 * SECOND;
+        assertThat(lagAfter(3 * SECOND, Happening.edge("floor.left", true, false)))
+                .isEqualTo(7 * SECOND);
+        assertThat(lagAfter(mono, Happening.reply("recorder", "200 OK", 3))).isZero();
+        assertThat(lagAfter(9 * SECOND, Happening.link("mixer", "lost", null))).isEqualTo(SECOND);
+        assertThat(lagAfter(mono, Happening.sent("mixer", "CUT 1", 1, 450))).isZero();
+        // The gesture that led to these began before.
+        assertThat(lagAfter(8 * SECOND, Happening.cut("wheel", "wide", 1, 8 * SECOND)))
+                .isZero();
+        assertThat(lagAfter(8 * SECOND, Happening.mark("retake", "", 1))).isZero();
+    }
+
+    private long lagAfter(long made, Happening record) {
+        watch.saw(made, 900_000, record);
+        watch.caughtUp();
+        return watch.latest().tallies().journalLag();
+    }
+
+    @Test
     void goesOnForTheJournalWhenItHasABugOfItsOwn() {
         clockFails = true;
         see(Happening.device("floor", "up", null));
@@ -287,5 +307,26 @@ class DeskWatchTest {
         see(Happening.mark("retake", "", 1));
         assertThat(faults()).isEmpty();
         assertThat(watch.latest().tallies().lostRecords()).isEqualTo(3_020);
+    }
+
+    @Test
+    void saysThatNoMoreRecordsAreLostThoughNoneComesToSaySo() {
+        assertThat(watch.patience()).isEqualTo(Long.MAX_VALUE);
+        see(Losses.of(20));
+        assertThat(watch.standing()).startsWith("1 fault: the journal loses records");
+        assertThat(new DiskAlarm(watch, (fails, sentence) -> false).patience()).isEqualTo(DeskWatch.LOSS_NANOS + 1);
+        mono += DeskWatch.LOSS_NANOS;
+        watch.caughtUp();
+        assertThat(faults()).containsExactly("the journal loses records");
+        AtomicInteger others = new AtomicInteger();
+        watch.tellFaults(others::incrementAndGet);
+        int before = news.get();
+        mono += watch.patience();
+        watch.caughtUp();
+        assertThat(faults()).isEmpty();
+        assertThat(watch.standing()).isEmpty();
+        assertThat(news.get()).isEqualTo(before + 1);
+        assertThat(others).hasValue(1);
+        assertThat(watch.patience()).isEqualTo(Long.MAX_VALUE);
     }
 }

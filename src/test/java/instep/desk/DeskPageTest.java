@@ -17,6 +17,7 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** The page over real sockets. What headers must say: RFC 9110, 9112, 6265, 6454, 6797 where noted, Content Security Policy Level 3. */
@@ -78,6 +79,39 @@ class DeskPageTest {
             })
     void refusesToBeCalledAnythingElse(String host) throws Exception {
         assertThat(Visitor.get(page, "/events", "Host: " + host).status()).isEqualTo(403);
+    }
+
+    /** RFC 9112, section 3.2.2: a server must accept the absolute form, and go by its host and not by Host. */
+    @ParameterizedTest
+    @CsvSource({
+        "http://127.0.0.1:9999/health, evil.example, 200, all is well",
+        "HTTP://LocalHost/health?now=1, evil.example, 200, all is well",
+        "https://desk.example/health, evil.example, 200, all is well",
+        "http://127.0.0.1, evil.example, 200, <html",
+        "http://127.0.0.1?x=/nothing, evil.example, 200, <html",
+        "http://127.0.0.1/nothing, 127.0.0.1, 404, there is no such page here",
+        "http://evil.example/health, 127.0.0.1, 403, this desk is not called that",
+        "http://127.0.0.1.evil.example:80/health, 127.0.0.1, 403, this desk is not called that",
+        "http://127.0.0.1:80@evil.example/health, 127.0.0.1, 404, there is no such page here",
+        "http:///health, 127.0.0.1, 404, there is no such page here"
+    })
+    void goesByTheHostInTheTargetWhereThereIsOne(String target, String host, int status, String words)
+            throws Exception {
+        Visitor.Answer answer = Visitor.get(page, target, "Host: " + host);
+        assertThat(answer.status()).isEqualTo(status);
+        assertThat(answer.body()).contains(words);
+    }
+
+    /** A browser's origin is held against the host that was asked, whichever way that was said. */
+    @Test
+    void takesNoOtherOriginForTheHostInTheTarget() throws Exception {
+        String target = "http://localhost/health";
+        assertThat(Visitor.get(page, target, "Host: 127.0.0.1", "Origin: http://localhost")
+                        .status())
+                .isEqualTo(200);
+        assertThat(Visitor.get(page, target, "Host: 127.0.0.1", "Origin: http://127.0.0.1")
+                        .status())
+                .isEqualTo(403);
     }
 
     @ParameterizedTest

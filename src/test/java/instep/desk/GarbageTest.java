@@ -27,7 +27,8 @@ class GarbageTest {
             "GET / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 99999999999\r\n\r\n",
             "GET / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 1\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n",
             "POST /acknowledge HTTP/1.1\r\nHost: localhost\r\nOrigin: http://localhost\r\nTransfer-Encoding: chunked\r\n\r\nffffffffff\r\n",
-            "GET http://localhost:1/ HTTP/1.1\r\nHost: localhost\r\n\r\n",
+            "GET http://a@localhost/ HTTP/1.1\r\nHost: localhost\r\n\r\n",
+            "GET ftp://localhost/ HTTP/1.1\r\nHost: localhost\r\n\r\n",
             "GET /../../etc/passwd HTTP/1.1\r\nHost: localhost\r\n\r\n",
             "GET /%2e%2e%2fdesk.html HTTP/1.1\r\nHost: localhost\r\n\r\n",
             "GET /desk.html HTTP/1.1\r\nHost: localhost\r\n\r\n",
@@ -61,6 +62,7 @@ class GarbageTest {
 
     private static final List<String> GOOD = List.of(
             "GET / HTTP/1.1\r\nHost: localhost\r\n\r\n",
+            "GET http://localhost:1/glance?a=b HTTP/1.1\r\nHost: localhost\r\n\r\n",
             "GET /metrics HTTP/1.1\r\nHost: 127.0.0.1:80\r\nAccept: text/plain\r\nConnection: close\r\n\r\n",
             "HEAD /glance HTTP/1.0\r\nHost: desk.example\r\nCookie: instep-desk=x; a=\"b\"\r\n\r\n",
             "GET /health?a=%41 HTTP/1.1\r\nHost: [::1]\r\nAuthorization: Bearer x\r\n\r\n",

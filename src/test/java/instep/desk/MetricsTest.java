@@ -10,6 +10,8 @@ import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import org.assertj.core.api.InstanceOfAssertFactories;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** The metrics, read by programs of others: promtool (Debian's prometheus) and the reference parser of OpenMetrics (Debian's python3-prometheus-client). */
 class MetricsTest {
@@ -122,5 +124,22 @@ class MetricsTest {
             }
             assertThat(Visitor.get(page, "/metrics").header("content-type")).startsWith("text/plain");
         }
+    }
+
+    /** RFC 9110, section 12.5.1 with 12.4.2: a weight of 0 means "not acceptable". */
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "application/openmetrics-text;q=0 | PLAIN",
+                "application/openmetrics-text; version=1.0.0 ; Q=0.000, text/plain | PLAIN",
+                "text/plain, application/openmetrics-text;version=0.0.1;q=0. | PLAIN",
+                "application/openmetrics-text-of-ours | PLAIN",
+                "application/openmetrics-text;q=0.001 | OPEN",
+                "text/plain;q=0,APPLICATION/OpenMetrics-Text ;q=1.0 | OPEN",
+                "application/openmetrics-text;version=0.0.1;q=0,application/openmetrics-text;version=1.0.0 | OPEN"
+            })
+    void doesNotWriteInAWayThatIsRefused(String accept, MetricsForm form) {
+        assertThat(MetricsForm.wanted(accept)).isEqualTo(form);
     }
 }

@@ -9,7 +9,7 @@ import java.util.List;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
 
-/** A desk that stands still, for tests of its page: takes what it is given as what goes on. */
+/** A desk where time does not pass by itself, for tests of its page: takes what it is given as what goes on. */
 final class Studio implements Desk {
     static final long SECOND = 1_000_000_000L;
     static final DeskSettings OPEN =
@@ -19,6 +19,7 @@ final class Studio implements Desk {
     private volatile String trouble = "";
     private volatile OptionalLong waiting = OptionalLong.empty();
     private volatile long silence;
+    private volatile long now = 2 * SECOND;
 
     static Snapshot snapshot(String angle, List<Snapshot.Fault> faults) {
         return new Snapshot(
@@ -67,6 +68,10 @@ final class Studio implements Desk {
         waiting = OptionalLong.of(instant);
     }
 
+    void isAt(long instant) {
+        now = instant;
+    }
+
     void standsStillFor(long nanos) {
         silence = nanos;
     }
@@ -78,7 +83,7 @@ final class Studio implements Desk {
 
     @Override
     public long now() {
-        return 2 * SECOND;
+        return now;
     }
 
     @Override

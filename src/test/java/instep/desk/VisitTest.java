@@ -13,6 +13,9 @@ import org.junit.jupiter.api.Test;
 
 /** How many may ask and look, how long each may take, and who makes room for whom. */
 class VisitTest {
+    /** More bytes than two sockets hold. */
+    private static final int MANY = 30_000_000;
+
     private final Studio studio = new Studio();
     private final List<String> faults = new CopyOnWriteArrayList<>();
     private DeskPage page = Studio.page(Studio.OPEN, studio, faults::add);
@@ -54,6 +57,61 @@ class VisitTest {
                 .until(() -> Visitor.get(page, "/").status() == 200);
     }
 
+    /** Each has been answered, if only that there is no such page, and goes on waiting for its next request. */
+    @Test
+    void whoWaitsForLongestMakesRoomAndNobodyWhoLooksOnOrIsBeingAnswered() throws Exception {
+        page.close();
+        page = Studio.page(Studio.OPEN, studio, faults::add, new Visit.Pace(TimeUnit.HOURS.toNanos(1), 0));
+        List<Visitor> visitors = new ArrayList<>();
+        try {
+            Visitor viewer = comes(visitors);
+            viewer.follow(page);
+            viewer.event("state");
+            studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(7, "x".repeat(MANY), true))));
+            Visitor answered = comes(visitors);
+            answered.say("GET /health HTTP/1.1\r\nHost: localhost\r\n\r\n");
+            Visitor.Answer begun = answered.head();
+            studio.shows(Studio.snapshot("wheel", List.of()));
+            Visitor oldest = comes(visitors);
+            Visitor next = comes(visitors);
+            Visitor third = comes(visitors);
+            for (Visitor visitor : List.of(oldest, next, third)) {
+                assertThat(asks(visitor, "/nothing")).isEqualTo(404);
+            }
+            while (visitors.size() < DeskPage.MOST_VISITS - 1) {
+                assertThat(asks(comes(visitors), "/nothing")).isEqualTo(404);
+            }
+            // It is not the one that has waited for longest any more.
+            assertThat(asks(oldest, "/nothing")).isEqualTo(404);
+            Visitor silent = comes(visitors);
+            assertThat(asks(comes(visitors), "/health")).isEqualTo(200);
+            assertThat(silent.isLetGo()).isTrue();
+            assertThat(asks(comes(visitors), "/health")).isEqualTo(200);
+            assertThat(next.isLetGo()).isTrue();
+            assertThat(asks(oldest, "/nothing")).isEqualTo(404);
+            assertThat(asks(third, "/nothing")).isEqualTo(404);
+            assertThat(answered.body(begun)).hasSizeGreaterThan(MANY);
+            studio.shows(Studio.snapshot("glaze", List.of()));
+            page.news();
+            assertThat(viewer.event("state")).contains("glaze");
+        } finally {
+            for (Visitor visitor : visitors) {
+                visitor.close();
+            }
+        }
+    }
+
+    private Visitor comes(List<Visitor> visitors) throws Exception {
+        Visitor visitor = Visitor.at(page);
+        visitors.add(visitor);
+        return visitor;
+    }
+
+    private static int asks(Visitor visitor, String path) throws Exception {
+        visitor.say("GET " + path + " HTTP/1.1\r\nHost: localhost\r\n\r\n");
+        return visitor.answer().status();
+    }
+
     @Test
     void showsToSoManyPagesAndNoMore() throws Exception {
         List<Visitor> viewers = new ArrayList<>();
@@ -76,7 +134,7 @@ class VisitTest {
     /** More than the sockets between them hold is on its way when the desk goes on. */
     @Test
     void tellsAViewerThatReadsLateWhatIsSoByThen() throws Exception {
-        studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(7, "x".repeat(30_000_000), true))));
+        studio.shows(Studio.snapshot("wheel", List.of(Studio.fault(7, "x".repeat(MANY), true))));
         try (Visitor viewer = Visitor.at(page)) {
             viewer.follow(page);
             studio.shows(Studio.snapshot("glaze", List.of()));

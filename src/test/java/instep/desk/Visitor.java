@@ -110,13 +110,17 @@ final class Visitor implements AutoCloseable {
     /** The next answer. */
     Answer answer() throws IOException {
         Answer head = head();
-        Map<String, String> headers = head.headers();
-        char[] body = new char[Integer.parseInt(headers.getOrDefault("content-length", "0"))];
+        return new Answer(head.status(), head.headers(), body(head));
+    }
+
+    /** What follows that head. */
+    String body(Answer head) throws IOException {
+        char[] body = new char[Integer.parseInt(head.headers().getOrDefault("content-length", "0"))];
         int read = 0;
         while (read < body.length && in.read(body, read, 1) > 0) {
             read++;
         }
-        return new Answer(head.status(), headers, utf8(new String(body, 0, read)));
+        return utf8(new String(body, 0, read));
     }
 
     private static String utf8(String bytes) {

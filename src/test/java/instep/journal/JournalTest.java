@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.LongUnaryOperator;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -201,5 +202,30 @@ class JournalTest {
         String body = line.substring(0, line.length() - 18);
         String crc = Crc32cBitByBit.hex(body.getBytes(StandardCharsets.UTF_8));
         Files.writeString(file, body + ",\"crc\":\"" + crc + "\"}\n");
+    }
+
+    @Test
+    void tellsSomebodyAgainWhoLooksOnWhenTheyHaveWaitedForLongEnough() throws IOException {
+        AtomicInteger told = new AtomicInteger();
+        Watch watch = new Watch() {
+            @Override
+            public void saw(long mono, long frame, Happening what) {
+                told.set(-1_000_000); // There is no record.
+            }
+
+            @Override
+            public void caughtUp() {
+                told.incrementAndGet();
+            }
+
+            @Override
+            public long patience() {
+                return told.get() < 10 ? 1_000_000 : Long.MAX_VALUE;
+            }
+        };
+        JournalSettings settings = TestJournal.settings(folder, Durability.OS, 1_000);
+        try (Journal journal = Journal.open(settings, TestJournal.wall(), line -> {}, watch)) {
+            await().until(() -> told.get() >= 10 && journal.threadState() == Thread.State.WAITING);
+        }
     }
 }
