@@ -207,6 +207,19 @@ final class BoxLabIT {
         assertThat(job.lines("log-1")).anyMatch(line -> line.contains("code=killed, status=9/KILL"));
     }
 
+    /** It was killed with a note of four earlier ends, which is its own to read and to write. */
+    @Test
+    void waitsBeforeItsNextStartWhenItHasEndedFiveTimesInARow() {
+        assertThat(job.lines("log-1"))
+                .as(job::story)
+                .anyMatch(line -> line.endsWith(": ended 5 times in a row: starts again in 1 s"));
+        assertThat(job.lines("paced"))
+                .anyMatch(line -> line.matches("-rw-r----- .* instep +instep .* starts"))
+                .last()
+                .asString()
+                .startsWith("6 ");
+    }
+
     @Test
     void aLoopThatStandsStillIsEndedByTheWatchdogThoughAllOtherThreadsRun() {
         assertThat(job.lines("frozen")).first().asString().matches("[0-9]+");

@@ -62,6 +62,7 @@ class PackageIT {
         "usr/bin/instep, rwxr-xr-x",
         "usr/share/instep/instep.jar, rw-r--r--",
         "usr/libexec/instep/class-archive, rwxr-xr-x",
+        "usr/libexec/instep/pace, rwxr-xr-x",
         "usr/lib/systemd/system/instep.service, rw-r--r--",
         "usr/lib/udev/rules.d/60-instep.rules, rw-r--r--",
         "usr/lib/sysusers.d/instep.conf, rw-r--r--",
@@ -146,7 +147,8 @@ class PackageIT {
                 "DEBIAN/prerm",
                 "DEBIAN/postrm",
                 "usr/bin/instep",
-                "usr/libexec/instep/class-archive"
+                "usr/libexec/instep/class-archive",
+                "usr/libexec/instep/pace"
             })
     void itsScriptsAreReadByTheShellOfDebian(String script) throws Exception {
         assertThat(run("sh", "-n", root.resolve(script).toString())).isEqualTo(new Ran(0, ""));
@@ -161,6 +163,19 @@ class PackageIT {
         needs("systemd-analyze");
         assertThat(run("systemd-analyze", "verify", "--man=no", unit.toString()))
                 .isEqualTo(new Ran(0, ""));
+    }
+
+    /** What is behind a minus may be missing for all that systemd says. */
+    @Test
+    void holdsTheProgramsThatTheUnitRuns() throws Exception {
+        List<String> programs = Pattern.compile("(?m)^Exec\\w+=-?/(\\S*instep\\S*)")
+                .matcher(text(UNIT.toString()))
+                .results()
+                .map(match -> match.group(1))
+                .toList();
+        assertThat(programs)
+                .containsExactly("usr/libexec/instep/pace", "usr/bin/instep")
+                .allMatch(program -> Files.isExecutable(root.resolve(program)));
     }
 
     /** systemd-analyze(1), security: 0 is closed, 10 is open; the threshold is in tenths. */
