@@ -101,7 +101,7 @@ public record Matching(List<Matched> takes, List<Unused> unused, List<String> do
                         + (slates.size() == 1 ? "" : "s") + " at " + String.join(" and ", rates);
             }
             return recording.start().isEmpty()
-                    ? "has no timecode, so it is not known where it begins; instep sync can find that out by its sound"
+                    ? "has no timecode, so it is not known where it begins"
                     : "";
         }
 

@@ -241,7 +241,7 @@ class MatchingTest {
         assertThat(unused(match(
                         at(file("WIDE.mov", "10:00:00:00", 250), 25, 1, false), file("WIDE-2.mov", "", 250), sound)))
                 .containsExactly(
-                        "WIDE-2.mov has no timecode, so it is not known where it begins; instep sync can find that out by its sound",
+                        "WIDE-2.mov has no timecode, so it is not known where it begins",
                         "WIDE.mov has a variable frame rate, so its frames have no fixed place: make a copy of a constant rate",
                         "WIDE.wav has sound only");
     }
