@@ -100,9 +100,7 @@ public record Matching(List<Matched> takes, List<Unused> unused, List<String> do
                 return "runs at " + recording.rate() + " frames a second, but the take"
                         + (slates.size() == 1 ? "" : "s") + " at " + String.join(" and ", rates);
             }
-            return recording.start().isEmpty()
-                    ? "has no timecode, so it is not known where it begins"
-                    : "";
+            return recording.start().isEmpty() ? "has no timecode, so it is not known where it begins" : "";
         }
 
         private static Optional<Placement> place(Recording recording, Slate slate, Slate.Angle angle) {
