@@ -18,7 +18,6 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /** What the pages tell a reader to type is what the program takes, and what they link to is there. */
 class PagesTest {
-    private static final Pattern FENCED = Pattern.compile("^```(?:sh)?\n(.*?)^```", Pattern.DOTALL | Pattern.MULTILINE);
     private static final Pattern TYPED =
             Pattern.compile("^(?:sudo )?(?:instep|java -jar (?:target/)?instep\\.jar) (.*)$");
     private static final Pattern WORD = Pattern.compile("\"([^\"]*)\"|'([^']*)'|(\\S+)");
@@ -26,28 +25,21 @@ class PagesTest {
     private static final Pattern PLACE = Pattern.compile("\\]\\(([^)#:]+\\.md|)#([^)]+)\\)");
     private static final Pattern HEADING = Pattern.compile("^#+ (.*)$", Pattern.MULTILINE);
 
-    private static List<Path> pages() throws IOException {
-        List<Path> pages = new ArrayList<>(List.of(Path.of("README.md"), Path.of("DEVELOPERS.md")));
-        try (Stream<Path> docs = Files.list(Path.of("docs"))) {
-            docs.filter(file -> file.toString().endsWith(".md")).sorted().forEach(pages::add);
-        }
+    private static List<Page> pages() throws IOException {
+        List<Page> pages = new ArrayList<>(Page.ofUsers());
+        pages.add(Page.of(Path.of("DEVELOPERS.md")));
         return pages;
     }
 
     static List<String> typed() throws IOException {
-        List<String> typed = new ArrayList<>();
-        for (Path page : pages()) {
-            Matcher block = FENCED.matcher(Files.readString(page));
-            while (block.find()) {
-                block.group(1)
-                        .lines()
-                        .flatMap(line -> Stream.of(line.strip().split(" && ")))
-                        .map(TYPED::matcher)
-                        .filter(Matcher::matches)
-                        .forEach(line -> typed.add(line.group(1).replaceAll("\\s+(#|\\||>|&).*|\\s{2,}.*", "")));
-            }
-        }
-        return typed;
+        return pages().stream()
+                .flatMap(page -> page.blocks().stream())
+                .flatMap(String::lines)
+                .flatMap(line -> Stream.of(line.strip().split(" && ")))
+                .map(TYPED::matcher)
+                .filter(Matcher::matches)
+                .map(line -> line.group(1).replaceAll("\\s+(#|\\||>|&).*|\\s{2,}.*", ""))
+                .toList();
     }
 
     private static String[] words(String line) {
@@ -66,24 +58,24 @@ class PagesTest {
 
     @Test
     void linksOnlyToWhatIsThere() throws IOException {
-        for (Path page : pages()) {
-            Path folder = page.getNameCount() == 1 ? Path.of("") : page.subpath(0, page.getNameCount() - 1);
-            LINK.matcher(Files.readString(page))
+        for (Page page : pages()) {
+            LINK.matcher(page.text())
                     .results()
-                    .map(link -> folder.resolve(link.group(1)))
-                    .forEach(
-                            target -> assertThat(target).as("a link of " + page).exists());
+                    .map(link -> page.file().resolveSibling(link.group(1)))
+                    .forEach(target ->
+                            assertThat(target).as("a link of " + page.file()).exists());
         }
     }
 
     @Test
     void linksOnlyToHeadingsThatThePageHas() throws IOException {
-        for (Path page : pages()) {
-            Matcher link = PLACE.matcher(Files.readString(page));
+        for (Page page : pages()) {
+            Matcher link = PLACE.matcher(page.text());
             while (link.find()) {
-                Path target = link.group(1).isEmpty() ? page : page.resolveSibling(link.group(1));
+                Path target =
+                        link.group(1).isEmpty() ? page.file() : page.file().resolveSibling(link.group(1));
                 assertThat(anchors(target))
-                        .as("a link of " + page + " to " + target)
+                        .as("a link of " + page.file() + " to " + target)
                         .contains(link.group(2));
             }
         }

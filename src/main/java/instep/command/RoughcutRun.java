@@ -82,7 +82,8 @@ final class RoughcutRun implements TakeScan.Visitor {
     int plan(Path journal, boolean fill) throws IOException {
         TakeScan.of(journal, this);
         if (takes == 0) {
-            System.err.println("instep: " + NoTake.in(journal));
+            System.err.println(
+                    "instep: " + (options.choose() ? NoTake.in(journal) : "no take was recorded in " + journal));
             return Exit.WRONG;
         }
         if (timelines.stream().map(Timeline::rate).distinct().count() > 1) {

@@ -17,7 +17,7 @@ import java.util.stream.Collectors;
 public final class Words {
     private static final int QUOTED = 60;
     private static final int LISTED = 14;
-    private static final Pattern SORT = Pattern.compile("([0-9]+[.]?[0-9]*)[^a-z0-9]*([a-z])");
+    private static final Pattern SORT = Pattern.compile("([0-9]+[.]?[0-9]*)[ -]?([a-z])[a-z]*");
     private static final Pattern NUMBER = Pattern.compile("[0-9]{1,9}(\\.[0-9]{1,9})?");
 
     private Words() {}
@@ -102,11 +102,11 @@ public final class Words {
     /** With that number at its beginning and that letter after it: {@code 29.97df} is 29.97-drop, though 29.97 is nearer. */
     private static Optional<String> sameSort(String word, Collection<String> valid) {
         Matcher given = SORT.matcher(word.toLowerCase(Locale.ROOT));
-        return given.lookingAt()
+        return given.matches()
                 ? valid.stream()
                         .filter(candidate -> {
                             Matcher wanted = SORT.matcher(candidate.toLowerCase(Locale.ROOT));
-                            return wanted.lookingAt()
+                            return wanted.matches()
                                     && wanted.group(1).equals(given.group(1))
                                     && wanted.group(2).equals(given.group(2));
                         })

@@ -42,7 +42,7 @@ final class MachineDesk implements Values {
         this.isUp = isUp;
         interpreter = new Interpreter(chart, this, outcome, outcome);
         turns.add(interpreter::nextDeadline, interpreter::advanceTo);
-        turns.add(() -> signOfLife, this::noteStanding);
+        turns.add(() -> signOfLife, this::giveSignOfLife);
         turns.atEnd(this::noteNews);
     }
 
@@ -53,15 +53,19 @@ final class MachineDesk implements Values {
         if (!interpreter.machine().isRolling()) {
             signOfLife = Long.MAX_VALUE;
         } else if (machineMoved || feetMoved || signOfLife == Long.MAX_VALUE) {
-            if (!Optional.of(interpreter.standing()).equals(lastStanding)) {
-                noteStanding(turns.now());
+            Whereabouts now = interpreter.standing();
+            if (!Optional.of(now).equals(lastStanding)) {
+                noteStanding(turns.now(), now);
             }
         }
     }
 
     /** Also where nothing has moved for a while: if the power fails in a long shot, the journal tells how far the take had come. */
-    private void noteStanding(long at) {
-        Whereabouts now = interpreter.standing();
+    private void giveSignOfLife(long at) {
+        noteStanding(at, interpreter.standing());
+    }
+
+    private void noteStanding(long at, Whereabouts now) {
         lastStanding = Optional.of(now);
         chronicle.note(at, StandingRecord.of(now));
         signOfLife = at + SIGN_NANOS;

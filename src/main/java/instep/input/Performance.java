@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
@@ -90,7 +91,10 @@ public record Performance(String name, List<Edge> edges) {
 
     /** The contacts that it names, as it names them, in the order in which they are first pressed. */
     public Set<String> contacts() {
-        return edges.stream().map(Edge::contact).collect(Collectors.toCollection(LinkedHashSet::new));
+        return edges.stream()
+                .map(Edge::contact)
+                .collect(Collectors.collectingAndThen(
+                        Collectors.toCollection(LinkedHashSet::new), Collections::unmodifiableSet));
     }
 
     /** The time of the last edge in nanoseconds; 0 if there is none. */

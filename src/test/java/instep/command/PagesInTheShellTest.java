@@ -2,10 +2,9 @@ package instep.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import instep.Main;
+import instep.Page;
 import instep.daemon.WrittenJournal;
 import instep.media.Filmed;
-import java.io.File;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -16,7 +15,6 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Pattern;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
@@ -31,7 +29,6 @@ import org.junit.jupiter.params.provider.MethodSource;
  */
 @Tag("lab")
 class PagesInTheShellTest {
-    private static final Pattern FENCED = Pattern.compile("^```(\\w*)\n(.*?)^```", Pattern.DOTALL | Pattern.MULTILINE);
     private static final Pattern SPAN = Pattern.compile("`(instep [^`]+)`");
     private static final Pattern TYPED = Pattern.compile("(instep|ffmpeg) .*");
     private static final Pattern PLACEHOLDER = Pattern.compile("\\b[A-Z]{3,}\\b|…|\\[");
@@ -65,20 +62,12 @@ class PagesInTheShellTest {
     private Path folder = Path.of("");
 
     static Set<String> typed() throws IOException {
-        List<Path> pages = new ArrayList<>(List.of(Path.of("README.md")));
-        try (Stream<Path> docs = Files.list(Path.of("docs"))) {
-            docs.filter(file -> file.toString().endsWith(".md")).sorted().forEach(pages::add);
-        }
         Set<String> typed = new TreeSet<>();
-        for (Path page : pages) {
-            String text = Files.readString(page);
-            Stream<String> blocks = FENCED.matcher(text)
-                    .results()
-                    .filter(block -> block.group(1).isEmpty() || block.group(1).equals("sh"))
-                    .map(block -> block.group(2))
+        for (Page page : Page.ofUsers()) {
+            Stream<String> blocks = page.blocks().stream()
                     .filter(block -> !block.contains(WHOLE_WAY))
                     .flatMap(String::lines);
-            Stream<String> spans = SPAN.matcher(text).results().map(span -> span.group(1));
+            Stream<String> spans = SPAN.matcher(page.text()).results().map(span -> span.group(1));
             Stream.concat(blocks, spans)
                     .map(line -> line.replaceFirst("\\s+#.*|\\s{2,}.*", "").replace("FILE", "pottery.yaml"))
                     .filter(line -> TYPED.matcher(line).matches())
@@ -144,18 +133,6 @@ class PagesInTheShellTest {
                 "--write",
                 desk.resolve("media.yaml").toString());
         assertThat(desk.resolve("media.yaml")).as(matched.out() + matched.err()).exists();
-        Filmed.program(
-                Files.createDirectory(desk.resolve("bin")),
-                "instep",
-                "exec '" + Path.of(System.getProperty("java.home"), "bin", "java") + "' -XX:TieredStopAtLevel=1 -cp '"
-                        + classPath() + "' " + Main.class.getName() + " \"$@\"");
-    }
-
-    /** The shell works in another folder. */
-    private static String classPath() {
-        return Stream.of(System.getProperty("java.class.path").split(File.pathSeparator, -1))
-                .map(path -> Path.of(path).toAbsolutePath().toString())
-                .collect(Collectors.joining(File.pathSeparator));
     }
 
     private void bring() throws IOException {
@@ -177,13 +154,7 @@ class PagesInTheShellTest {
         String here = line.replace("/var/lib/instep", "state/instep")
                 .replace("/etc/instep/instep.yaml", "pottery.yaml")
                 .replace("config-examples/", "");
-        ProcessBuilder shell = new ProcessBuilder("sh", "-euc", here)
-                .directory(folder.toFile())
-                .redirectInput(new File("/dev/null"))
-                .redirectErrorStream(true)
-                .redirectOutput(folder.resolve("said.txt").toFile());
-        shell.environment()
-                .merge("PATH", folder.resolve("bin").toString(), (path, ours) -> ours + File.pathSeparator + path);
+        ProcessBuilder shell = InstepInAShell.in(folder, "sh", "-euc", here);
         shell.environment().put("XDG_STATE_HOME", folder.resolve("state").toString());
         Process process = shell.start();
         assertThat(process.waitFor(2, TimeUnit.MINUTES)).as("it ended").isTrue();

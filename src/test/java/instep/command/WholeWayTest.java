@@ -2,20 +2,15 @@ package instep.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import instep.Main;
 import instep.media.CodedFilm;
-import instep.media.Filmed;
 import instep.time.FrameRate;
 import instep.time.Timecode;
-import java.io.File;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import java.util.stream.Collectors;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -33,18 +28,8 @@ class WholeWayTest {
     void leadsFromThePerformanceToAFilmThatIsRightFrameByFrame() throws Exception {
         Matcher block = LINES.matcher(Files.readString(Path.of("docs/after-the-take.md")));
         assertThat(block.find()).isTrue();
-        Path bin = Files.createDirectories(folder.resolve("bin"));
-        Filmed.program(
-                bin,
-                "instep",
-                "exec '" + Path.of(System.getProperty("java.home"), "bin", "java") + "' -XX:TieredStopAtLevel=1 -cp '"
-                        + classPath() + "' " + Main.class.getName() + " \"$@\"");
         Files.writeString(folder.resolve("lines.sh"), block.group(1));
-        ProcessBuilder shell = new ProcessBuilder("sh", "-eu", "lines.sh")
-                .directory(folder.toFile())
-                .redirectErrorStream(true)
-                .redirectOutput(folder.resolve("said.txt").toFile());
-        shell.environment().merge("PATH", bin.toString(), (path, ours) -> ours + File.pathSeparator + path);
+        ProcessBuilder shell = InstepInAShell.in(folder, "sh", "-eu", "lines.sh");
         int code = shell.start().waitFor();
         String said = Files.readString(folder.resolve("said.txt"));
         assertThat(code).as(said).isZero();
@@ -52,13 +37,6 @@ class WholeWayTest {
         assertThat(CodedFilm.read(folder.resolve("rough.mp4")))
                 .isEqualTo(expected())
                 .hasSizeGreaterThan(1_000);
-    }
-
-    /** The shell works in another folder. */
-    private static String classPath() {
-        return Stream.of(System.getProperty("java.class.path").split(File.pathSeparator, -1))
-                .map(path -> Path.of(path).toAbsolutePath().toString())
-                .collect(Collectors.joining(File.pathSeparator));
     }
 
     /** The pictures are numbered from the first frame of the take. */

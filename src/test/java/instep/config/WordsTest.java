@@ -31,6 +31,13 @@ class WordsTest {
                 .isEqualTo(meant);
     }
 
+    /** The number and letter at its beginning say nothing of such a name. */
+    @Test
+    void takesTheNearestOfNamesThatBeginWithANumber() {
+        assertThat(Words.nearest("1209:b0b1", List.of("1209:beef", "1209:b0b0")))
+                .hasValue("1209:b0b0");
+    }
+
     @Test
     void listsWordsAsAPersonWould() {
         assertThat(Words.either(List.of("a"))).isEqualTo("a");
