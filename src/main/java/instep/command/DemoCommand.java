@@ -136,7 +136,7 @@ public final class DemoCommand implements Callable<Integer> {
             daemon.performed().join();
             daemon.close("the performance is over");
         }
-        System.out.print(ShotTable.of(folder));
+        ShotTable.print(folder, System.out);
         System.out.println("The journal is in " + folder);
     }
 

@@ -117,7 +117,7 @@ public final class ReplayCommand implements Callable<Integer> {
         List<Entry> played = RecordedRun.read(output, 0).orElseThrow().entries();
         boolean same = settings.text().equals(recorded);
         boolean sound = same ? tellDifferences(run, played) : tellChanges(run, played);
-        System.out.print(ShotTable.of(output));
+        ShotTable.print(output, System.out);
         System.out.println("The new journal is in " + output);
         return sound ? Exit.FINE : Exit.FAILED;
     }
