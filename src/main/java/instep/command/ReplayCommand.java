@@ -5,12 +5,11 @@ import instep.config.ConfigException;
 import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.daemon.Exit;
-import instep.journal.Entry;
 import instep.journal.JournalException;
 import instep.journal.JournalFolder;
 import instep.journal.Key;
-import instep.journal.Kind;
-import instep.rehearsal.Decisions;
+import instep.rehearsal.Changes;
+import instep.rehearsal.Comparison;
 import instep.rehearsal.RecordedRun;
 import instep.rehearsal.Replay;
 import java.io.IOException;
@@ -114,7 +113,7 @@ public final class ReplayCommand implements Callable<Integer> {
         if (!unknown.isEmpty()) {
             System.out.println("Left out, since this configuration does not have them: " + String.join(", ", unknown));
         }
-        List<Entry> played = RecordedRun.read(output, 0).orElseThrow().entries();
+        RecordedRun played = RecordedRun.read(output, 0).orElseThrow();
         boolean same = settings.text().equals(recorded);
         boolean sound = same ? tellDifferences(run, played) : tellChanges(run, played);
         ShotTable.print(output, System.out);
@@ -122,26 +121,24 @@ public final class ReplayCommand implements Callable<Integer> {
         return sound ? Exit.FINE : Exit.FAILED;
     }
 
-    private static boolean tellDifferences(RecordedRun run, List<Entry> played) {
-        List<Decisions.Decision> recorded = Decisions.of(run.entries());
-        boolean killed = run.entries().stream().noneMatch(entry -> entry.kind() == Kind.STOP);
-        List<String> differences = Decisions.differences(recorded, Decisions.of(played), killed);
+    private static boolean tellDifferences(RecordedRun run, RecordedRun played) throws IOException {
+        Comparison both = Comparison.of(run, played);
         System.out.println(
-                differences.isEmpty()
-                        ? recorded.size() + " decisions, all equal to those in the journal."
-                        : recorded.size() + " decisions in the journal: " + String.join("\n", differences));
-        return differences.isEmpty();
+                both.differences().isEmpty()
+                        ? both.decisions() + " decisions, all equal to those in the journal."
+                        : both.decisions() + " decisions in the journal: " + String.join("\n", both.differences()));
+        return both.differences().isEmpty();
     }
 
-    private static boolean tellChanges(RecordedRun run, List<Entry> played) {
-        List<String> changes = Decisions.changes(Decisions.of(run.entries()), Decisions.of(played));
+    private static boolean tellChanges(RecordedRun run, RecordedRun played) throws IOException {
+        Changes changes = Changes.between(run, played);
         System.out.println(
-                changes.isEmpty()
+                changes.count() == 0
                         ? "The same cuts, takes and marks as in the journal."
                         : "Other cuts, takes and marks than in the journal (- only there, + only now):");
-        changes.stream().limit(MOST_CHANGES).forEach(System.out::println);
-        if (changes.size() > MOST_CHANGES) {
-            System.out.println("  ... and " + (changes.size() - MOST_CHANGES) + " more");
+        changes.lines(MOST_CHANGES).forEach(System.out::println);
+        if (changes.count() > MOST_CHANGES) {
+            System.out.println("  ... and " + (changes.count() - MOST_CHANGES) + " more");
         }
         return true;
     }

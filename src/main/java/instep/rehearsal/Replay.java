@@ -23,7 +23,6 @@ import instep.journal.Journal;
 import instep.journal.JournalSettings;
 import instep.journal.Keeping;
 import instep.journal.Key;
-import instep.journal.Kind;
 import instep.journal.RunStart;
 import instep.journal.SyncRecord;
 import instep.machine.Whereabouts;
@@ -39,7 +38,7 @@ import java.util.concurrent.locks.LockSupport;
 
 /**
  * A recorded run again, through the daemon's own switchboard in virtual time: the edges, and what devices and links did, go in as they stand in the journal,
- * and a new journal comes out. No gear is told anything.
+ * and a new journal comes out. No gear is told anything. Records are read, played and written one after the other, so memory does not grow with the run.
  */
 public final class Replay {
     /** In one file a day, of which nothing is removed. */
@@ -102,22 +101,27 @@ public final class Replay {
         long record = chronicle.note(start, RunStart.replay(begin, replays));
         chronicle.note(start, Happening.config(file, settings.fingerprint(), settings.text()));
         time.at(start, () -> begin(record, start));
-        long last = start;
-        boolean stopped = false;
-        for (Entry entry : run.entries()) {
-            feed(entry);
-            last = Math.max(last, entry.mono());
-            stopped |= entry.kind() == Kind.STOP;
-            waitForWriter(MOST_PENDING);
-        }
-        if (!stopped) {
+        long end = feedAll(start);
+        if (!run.wasStopped()) {
             // The daemon was killed: what was due after its last record, it may not have lived to see.
-            long end = last;
             time.at(end, () -> switchboard.settle(end));
         }
         // Closing a journal gives up on a slow disk, as a daemon must; half a replay would be taken for another
         // decision.
         waitForWriter(0);
+    }
+
+    /** From the files, one record after the other; returns the latest instant among them. */
+    private long feedAll(long start) throws IOException {
+        long last = start;
+        try (RunReader records = run.open()) {
+            for (Optional<Entry> entry = records.next(); entry.isPresent(); entry = records.next()) {
+                feed(entry.get());
+                last = Math.max(last, entry.get().mono());
+                waitForWriter(MOST_PENDING);
+            }
+        }
+        return last;
     }
 
     /** As that run did: in a take that it went on with, if it could with this chart, too. */
@@ -263,7 +267,7 @@ public final class Replay {
         entry.text(Key.JOURNAL)
                 .ifPresent(state -> time.at(
                         entry.mono(), () -> switchboard.journal(state.equals("failing"), text(entry, Key.TEXT))));
-        if (entry.text(Key.GEAR).isEmpty() || Decisions.isRollFault(entry)) {
+        if (entry.text(Key.GEAR).isEmpty() || DecisionReader.isRollFault(entry)) {
             return;
         }
         int gear = gear(entry);

@@ -12,7 +12,8 @@ import instep.journal.Disk;
 import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
-import instep.rehearsal.Decisions;
+import instep.rehearsal.Collected;
+import instep.rehearsal.Decision;
 import instep.rehearsal.RecordedRun;
 import instep.rehearsal.Replay;
 import java.io.IOException;
@@ -186,7 +187,7 @@ final class DeskRig implements AutoCloseable {
     }
 
     List<Entry> entries() throws IOException {
-        return RecordedRun.read(folder, 0).map(RecordedRun::entries).orElse(List.of());
+        return Collected.entries(folder);
     }
 
     List<Entry> entries(Kind kind) throws IOException {
@@ -211,16 +212,16 @@ final class DeskRig implements AutoCloseable {
     }
 
     /** Ends it, and plays its journal again: the decisions must be the same. */
-    List<Decisions.Decision> replayed() throws Exception {
+    List<Decision> replayed() throws Exception {
         end();
         RecordedRun run = RecordedRun.read(folder, 0).orElseThrow();
         Path again = folder.resolveSibling("again");
         Replay.write(run, ConfigReader.parse("pottery.yaml", run.config().orElseThrow()), again, "it");
-        return Decisions.of(RecordedRun.read(again, 0).orElseThrow().entries());
+        return Collected.decisions(again);
     }
 
-    List<Decisions.Decision> decisions() throws IOException {
-        return Decisions.of(entries());
+    List<Decision> decisions() throws IOException {
+        return Collected.decisions(folder);
     }
 
     /** Ends it before the rig is closed. */

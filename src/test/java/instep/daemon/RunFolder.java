@@ -7,7 +7,7 @@ import instep.config.ConfigReader;
 import instep.journal.Entry;
 import instep.journal.Key;
 import instep.journal.Kind;
-import instep.rehearsal.Decisions;
+import instep.rehearsal.Collected;
 import instep.rehearsal.RecordedRun;
 import instep.rehearsal.Replay;
 import java.io.IOException;
@@ -23,7 +23,7 @@ record RunFolder(Path path) {
 
     /** All that its journal tells so far. */
     List<Entry> entries() throws IOException {
-        return RecordedRun.read(path, 0).map(RecordedRun::entries).orElse(List.of());
+        return Collected.entries(path);
     }
 
     /** The lines for people so far. */
@@ -61,10 +61,9 @@ record RunFolder(Path path) {
         RecordedRun run = RecordedRun.read(path, 0).orElseThrow();
         Path again = path.resolve("again");
         Replay.write(run, ConfigReader.parse("again.yaml", run.config().orElseThrow()), again, "it");
-        List<Entry> replayed = RecordedRun.read(again, 0).orElseThrow().entries();
-        assertThat(Decisions.of(replayed))
-                .isEqualTo(Decisions.of(run.entries()))
+        assertThat(Collected.decisions(again))
+                .isEqualTo(Collected.decisions(run))
                 .isNotEmpty();
-        return replayed;
+        return Collected.entries(again);
     }
 }

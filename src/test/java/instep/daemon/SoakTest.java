@@ -12,7 +12,7 @@ import instep.journal.Entry;
 import instep.journal.JournalScan;
 import instep.journal.Key;
 import instep.journal.Kind;
-import instep.rehearsal.Decisions;
+import instep.rehearsal.Comparison;
 import instep.rehearsal.RecordedRun;
 import instep.rehearsal.Replay;
 import java.io.IOException;
@@ -160,11 +160,9 @@ class SoakTest {
         RecordedRun run = RecordedRun.read(folder, 0).orElseThrow();
         Path again = work.resolve("again");
         Replay.write(run, ConfigReader.parse("pottery.yaml", run.config().orElseThrow()), again, "it");
-        List<Decisions.Decision> recorded = Decisions.of(run.entries());
-        List<Decisions.Decision> replayed =
-                Decisions.of(RecordedRun.read(again, 0).orElseThrow().entries());
-        assertThat(Decisions.differences(recorded, replayed, false)).isEmpty();
-        assertThat(recorded).hasSizeGreaterThan(1_000);
+        Comparison both = Comparison.of(run, RecordedRun.read(again, 0).orElseThrow());
+        assertThat(both.differences()).isEmpty();
+        assertThat(both.decisions()).isGreaterThan(1_000);
     }
 
     private static String placed(String yaml, LineSink mixer, LineSink second) {

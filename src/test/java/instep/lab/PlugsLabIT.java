@@ -5,7 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import instep.config.ConfigReader;
 import instep.config.Settings;
-import instep.rehearsal.Decisions;
+import instep.rehearsal.Collected;
+import instep.rehearsal.Decision;
 import instep.rehearsal.RecordedRun;
 import instep.rehearsal.Replay;
 import java.nio.file.Path;
@@ -155,10 +156,9 @@ final class PlugsLabIT {
         RecordedRun run = RecordedRun.read(job.folder().resolve("journal"), 0).orElseThrow();
         Settings settings = ConfigReader.parse("pottery.yaml", run.config().orElseThrow());
         assertThat(Replay.write(run, settings, replayed, "the same again")).isEmpty();
-        List<Decisions.Decision> recorded = Decisions.of(run.entries());
+        List<Decision> recorded = Collected.decisions(run);
         assertThat(recorded).hasSizeGreaterThan(500);
-        assertThat(Decisions.of(RecordedRun.read(replayed, 0).orElseThrow().entries()))
-                .isEqualTo(recorded);
+        assertThat(Collected.decisions(replayed)).isEqualTo(recorded);
     }
 
     @Test

@@ -62,7 +62,7 @@ class NetworkReplayTest {
     }
 
     private List<Entry> recorded() throws IOException {
-        return RecordedRun.read(lesson, 0).map(RecordedRun::entries).orElse(List.of());
+        return Collected.entries(lesson);
     }
 
     private void awaitEdges(int count) {
@@ -101,12 +101,11 @@ class NetworkReplayTest {
                                 && entry.text(Key.LOST).isPresent())
                         .map(entry -> entry.text(Key.CONTACT).orElseThrow()))
                 .containsExactly("tablet.near", "unit.far");
-        List<Decisions.Decision> decided = Decisions.of(entries);
+        List<Decision> decided = Collected.decisions(lesson);
         assertThat(decided.stream().filter(decision -> decision.kind() == Kind.CUT))
                 .hasSize(7);
         assertThat(Replay.write(RecordedRun.read(lesson, 0).orElseThrow(), settings, again, "again"))
                 .isEmpty();
-        assertThat(Decisions.of(RecordedRun.read(again, 0).orElseThrow().entries()))
-                .isEqualTo(decided);
+        assertThat(Collected.decisions(again)).isEqualTo(decided);
     }
 }

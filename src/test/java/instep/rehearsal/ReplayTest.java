@@ -9,14 +9,17 @@ import instep.demo.PotteryLesson;
 import instep.demo.Stage;
 import instep.input.Performance;
 import instep.journal.Entry;
+import instep.journal.JournalFolder;
 import instep.journal.Key;
 import instep.journal.Kind;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -50,7 +53,7 @@ class ReplayTest {
     private List<Entry> replay(RecordedRun run, String config) throws Exception {
         Set<String> unknown = Replay.write(run, ConfigReader.parse("pottery.yaml", config), folder, "the lesson");
         assertThat(unknown).isEmpty();
-        return run(folder).entries();
+        return Collected.entries(folder);
     }
 
     private static List<String> cuts(List<Entry> entries) {
@@ -60,15 +63,41 @@ class ReplayTest {
                 .toList();
     }
 
+    private static Path journalOfTheLesson() throws IOException {
+        return JournalFolder.journals(lesson).get(0);
+    }
+
+    private static List<String> lines() throws IOException {
+        return Files.readAllLines(journalOfTheLesson());
+    }
+
+    /** On which line, from 0, a decision stands, counted from 0, too. */
+    private static int lineOf(int decision) throws IOException {
+        Decision that = Collected.decisions(lesson).get(decision);
+        String head = "\"at\":\"" + that.at() + "\",\"mono\":" + that.mono();
+        List<String> lines = lines();
+        return IntStream.range(0, lines.size())
+                .filter(line -> lines.get(line).contains(head)
+                        && lines.get(line).contains("\"kind\":\"" + that.kind().word() + "\""))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    /** A folder with a journal of these lines. */
+    private Path journal(String name, List<String> lines) throws IOException {
+        Path made = Files.createDirectory(folder.resolve(name));
+        Files.write(made.resolve("journal-2026-03-02.jsonl"), lines);
+        return made;
+    }
+
     @Test
     void decidesTheSameRecordForRecord() throws Exception {
         RecordedRun run = run(lesson);
-        List<Decisions.Decision> recorded = Decisions.of(run.entries());
-        List<Decisions.Decision> replayed =
-                Decisions.of(replay(run, run.config().orElseThrow()));
+        List<Decision> recorded = Collected.decisions(run);
+        replay(run, run.config().orElseThrow());
         // 16 cuts, one take, one mark, and the gestures and transitions that led to them.
         assertThat(recorded).hasSizeGreaterThan(50);
-        assertThat(replayed).isEqualTo(recorded);
+        assertThat(Collected.decisions(folder)).isEqualTo(recorded);
     }
 
     @Test
@@ -77,13 +106,13 @@ class ReplayTest {
         String changed =
                 run.config().orElseThrow().replace("left.press:   { angle: wheel", "left.press:   { angle: glaze");
         List<Entry> replayed = replay(run, changed);
-        List<String> before = cuts(run.entries());
+        List<String> before = cuts(Collected.entries(run));
         assertThat(before).contains("wheel").doesNotContain("glaze");
         assertThat(cuts(replayed))
                 .isEqualTo(before.stream()
                         .map(angle -> angle.replace("wheel", "glaze"))
                         .toList());
-        assertThat(Decisions.changes(Decisions.of(run.entries()), Decisions.of(replayed)))
+        assertThat(Changes.between(run, run(folder)).lines(Integer.MAX_VALUE))
                 .anyMatch(line -> line.startsWith("  - ") && line.endsWith("cut wheel"))
                 .anyMatch(line -> line.startsWith("  + ") && line.endsWith("cut glaze"))
                 .noneMatch(line -> line.contains("mark"));
@@ -95,22 +124,18 @@ class ReplayTest {
         Settings onePedal = ConfigReader.read(Path.of("config-examples/one-pedal.yaml"));
         Set<String> unknown = Replay.write(run, onePedal, folder, "the lesson");
         assertThat(unknown).containsExactly("floor.left", "floor.middle", "floor.right", "lamp");
-        assertThat(run(folder).entries()).noneMatch(entry -> entry.kind() == Kind.CUT);
+        assertThat(Collected.entries(folder)).noneMatch(entry -> entry.kind() == Kind.CUT);
     }
 
     @Test
     void findsTheDecisionsOfADaemonThatWasKilled() throws Exception {
-        RecordedRun whole = run(lesson);
-        List<Entry> entries = whole.entries();
-        for (int length = 3; length < entries.size(); length += 7) {
-            RecordedRun torn = new RecordedRun(1, 1, entries.subList(0, length), List.of());
-            Path there = folder.resolve("torn-" + length);
-            Replay.write(torn, ConfigReader.parse("pottery.yaml", whole.config().orElseThrow()), there, "a torn one");
-            assertThat(Decisions.differences(
-                            Decisions.of(torn.entries()),
-                            Decisions.of(run(there).entries()),
-                            true))
-                    .isEmpty();
+        String config = run(lesson).config().orElseThrow();
+        List<String> lines = lines();
+        for (int length = 3; length < lines.size(); length += 7) {
+            RecordedRun torn = run(journal("torn-" + length, lines.subList(0, length)));
+            Path there = folder.resolve("again-" + length);
+            Replay.write(torn, ConfigReader.parse("pottery.yaml", config), there, "a torn one");
+            assertThat(Comparison.of(torn, run(there)).differences()).isEmpty();
         }
     }
 
@@ -125,26 +150,22 @@ class ReplayTest {
 
     @Test
     void seesADecisionThatIsNotTheSame() throws Exception {
-        List<Decisions.Decision> recorded = Decisions.of(run(lesson).entries());
-        List<Decisions.Decision> other = new java.util.ArrayList<>(recorded);
-        other.remove(10);
-        assertThat(Decisions.differences(recorded, other, false))
+        List<String> lines = lines();
+        List<String> other = new ArrayList<>(lines);
+        other.remove(lineOf(10));
+        assertThat(Comparison.of(run(lesson), run(journal("other", other))).differences())
                 .first()
                 .asString()
                 .contains("first 10 are equal");
-        assertThat(Decisions.differences(recorded, recorded.subList(0, 20), true))
-                .isNotEmpty();
+        RecordedRun killed = run(journal("killed", lines.subList(0, lineOf(30))));
+        RecordedRun shorter = run(journal("shorter", lines.subList(0, lineOf(20))));
+        assertThat(Comparison.of(killed, shorter).differences()).isNotEmpty();
+        assertThat(Comparison.of(shorter, killed).differences()).isEmpty();
     }
 
     @Test
     void findsARunByItsNumberInTheFolderAndInAFile() throws Exception {
-        Path file;
-        try (var files = Files.list(lesson)) {
-            file = files.filter(f -> f.toString().endsWith(".jsonl"))
-                    .findFirst()
-                    .orElseThrow();
-        }
-        assertThat(RecordedRun.read(file, 1)).isPresent();
+        assertThat(RecordedRun.read(journalOfTheLesson(), 1)).isPresent();
         assertThat(RecordedRun.read(lesson, 2)).isEmpty();
         assertThat(run(lesson).number()).isEqualTo(1);
     }
