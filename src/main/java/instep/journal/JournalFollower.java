@@ -42,6 +42,9 @@ public final class JournalFollower implements Closeable {
 
     /** Shows every whole line that has come since the last look. */
     public void look(JournalScan.Visitor visitor) throws IOException {
+        if (Files.exists(file) && reader.wasCut()) {
+            readAgain();
+        }
         drain(visitor);
         List<Path> files = Files.isRegularFile(place) ? List.of() : JournalFolder.journals(place);
         // The file that was read may have been removed meanwhile, to keep the budget.
@@ -56,6 +59,14 @@ public final class JournalFollower implements Closeable {
             reader = JournalReader.open(next);
             drain(visitor);
         }
+    }
+
+    /** Up to the last whole line that was shown. A file that the budget has trimmed meanwhile has fewer, and all of them were shown. */
+    private void readAgain() throws IOException {
+        long shown = reader.line();
+        reader.close();
+        reader = JournalReader.open(file);
+        reader.passOver(shown);
     }
 
     private void drain(JournalScan.Visitor visitor) throws IOException {

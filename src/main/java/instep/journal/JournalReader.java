@@ -42,6 +42,8 @@ public final class JournalReader implements Closeable {
     private int lineLength;
     /** So much of the line that is being read was let go, since it is longer than any record. */
     private long letGo;
+    /** So many bytes have come from the file. */
+    private long taken;
 
     private final Set<Kind> wanted;
     private final LineHead head = new LineHead();
@@ -122,6 +124,20 @@ public final class JournalReader implements Closeable {
         return letGo + end - start;
     }
 
+    /** Whether the file is shorter than what was read of it: who writes it has cut off a torn tail, which this has taken for the beginning of a line. */
+    boolean wasCut() throws IOException {
+        return Files.size(file) < taken;
+    }
+
+    /** Passes over all lines up to this one, as far as there are so many. */
+    void passOver(long lines) throws IOException {
+        for (int feed = lineFeed(); line < lines && feed >= 0; feed = lineFeed()) {
+            start = feed + 1;
+            letGo = 0;
+            line++;
+        }
+    }
+
     /** How many bytes it holds to read from. */
     int held() {
         return buffer.length;
@@ -165,6 +181,7 @@ public final class JournalReader implements Closeable {
         }
         int count = in.read(buffer, end, buffer.length - end);
         end += Math.max(0, count);
+        taken += Math.max(0, count);
         return count;
     }
 

@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -57,6 +58,31 @@ class JournalFollowerTest {
                         "journal-2026-03-02.jsonl:4 take-open",
                         "journal-2026-03-03.jsonl:1 start",
                         "journal-2026-03-03.jsonl:2 take-open");
+    }
+
+    /** A daemon that was killed while it wrote leaves half a line, which the next one cuts off. */
+    @Test
+    void takesNoHalfLineForTheBeginningOfTheLineThatIsWrittenInItsPlace() throws IOException {
+        try (Journal journal = TestJournal.open(folder)) {
+            journal.append(0, 0, RunStart.of("v", "f", 1, "25"));
+            journal.append(0, 0, Happening.takeOpen(1));
+        }
+        Path today = TestJournal.file(folder);
+        byte[] whole = Files.readAllBytes(today);
+        Files.write(today, Arrays.copyOf(whole, 100), StandardOpenOption.APPEND);
+        try (JournalFollower follower = JournalFollower.open(folder)) {
+            follower.look(visitor);
+            Files.write(today, whole);
+            follower.look(visitor);
+            Files.write(today, whole, StandardOpenOption.APPEND);
+            follower.look(visitor);
+        }
+        assertThat(seen)
+                .containsExactly(
+                        "journal-2026-03-02.jsonl:1 start",
+                        "journal-2026-03-02.jsonl:2 take-open",
+                        "journal-2026-03-02.jsonl:3 start",
+                        "journal-2026-03-02.jsonl:4 take-open");
     }
 
     @Test
