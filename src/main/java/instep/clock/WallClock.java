@@ -19,7 +19,8 @@ public final class WallClock {
     /** From {@code since} on, {@code offset} is added; {@code before} up to there. */
     private record Stretch(long since, long offset, long before) {}
 
-    WallClock(LongSupplier mono, LongSupplier wall) {
+    /** Of two clocks that count nanoseconds, measured now; {@code wall} since 1970-01-01T00:00:00Z. Both may be asked from several threads. */
+    public WallClock(LongSupplier mono, LongSupplier wall) {
         this.mono = mono;
         this.wall = wall;
         long offset = measured();

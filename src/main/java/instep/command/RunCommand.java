@@ -13,6 +13,7 @@ import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.journal.JournalException;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -80,7 +81,7 @@ public final class RunCommand implements Callable<Integer> {
                     performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
             Path folder = StateFolder.of(journal, settings.journal().folder());
             if (kept.isPresent() && found.standIn().isEmpty()) {
-                Optional<Settings> before = kept.get().ofBrokenTake(settings, folder);
+                Optional<Settings> before = kept.get().ofBrokenTake(settings, folder, Instant.now());
                 found = new Found(before.orElse(settings), Optional.empty());
             }
             loading.join();

@@ -1,5 +1,7 @@
 package instep.daemon;
 
+import instep.clock.KernelClock;
+import instep.clock.WallClock;
 import instep.config.Settings;
 import instep.desk.DeskPage;
 import instep.desk.DeskSettings;
@@ -18,6 +20,7 @@ import instep.journal.RunStart;
 import java.io.IOException;
 import java.net.URI;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
@@ -41,7 +44,12 @@ public final class Daemon implements AutoCloseable {
     public record Options(Path folder, double speed, Optional<Performance> instead, boolean toStandardOutput) {}
 
     /** What a daemon finds on its machine, or is given by a rig. */
-    record Surroundings(Disk disk) {}
+    record Surroundings(Disk disk, WallClock clock) {
+        /** Its own. */
+        static Surroundings real() {
+            return new Surroundings(Disk.REAL, WallClock.ofSystem());
+        }
+    }
 
     private final Loop loop;
     private final Optional<ClockWatch> clockWatch;
@@ -61,10 +69,10 @@ public final class Daemon implements AutoCloseable {
 
     private Daemon(Settings settings, Options options, List<Player> players, Surroundings around)
             throws JournalException {
-        lastRun = LastRun.in(options.folder());
+        lastRun = LastRun.in(options.folder(), Instant.EPOCH.plusNanos(around.clock().wallAt(System.nanoTime())));
         loop = Loop.open(options.speed());
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
-        wall = studio();
+        wall = studio(around.clock());
         watch = new DeskWatch(settings, settings.desk() != null, loop::now);
         journal = Journal.open(
                 JournalSettings.of(
@@ -89,8 +97,8 @@ public final class Daemon implements AutoCloseable {
     }
 
     /** Where time runs faster, so does the time of day, from the moment of opening. */
-    private WallTime studio() {
-        SystemTime system = new SystemTime();
+    private WallTime studio(WallClock clock) {
+        SystemTime system = new SystemTime(clock, KernelClock::read);
         long opened = System.nanoTime();
         return loop.speed() == 1
                 ? system
@@ -99,7 +107,7 @@ public final class Daemon implements AutoCloseable {
 
     /** Opens and starts everything; what cannot be opened is closed again. */
     public static Daemon start(Settings settings, Options options) throws JournalException, PerformanceException {
-        return start(settings, options, new Surroundings(Disk.REAL));
+        return start(settings, options, Surroundings.real());
     }
 
     static Daemon start(Settings settings, Options options, Surroundings around)
@@ -153,6 +161,7 @@ public final class Daemon implements AutoCloseable {
                         loop.settle() / 1_000,
                         loop.speed() == 1 ? null : String.valueOf(loop.speed())));
         journal.tornTail().ifPresent(tail -> chronicle.note(now, Happening.fault(tail.sentence())));
+        journal.behind().ifPresent(sentence -> chronicle.note(now, Happening.fault(sentence)));
         chronicle.note(now, Happening.config(file, settings.fingerprint(), settings.text()));
         cold.ifPresent(why -> chronicle.note(now, Happening.fault(why)));
         chronicle.noteSource(now);

@@ -94,15 +94,16 @@ public final class LastGood {
      *
      * @param found what the files hold
      * @param journals the folder of the journal
+     * @param now the wall's time
      */
-    public Optional<Settings> ofBrokenTake(Settings found, Path journals) throws NewerFormatException {
+    public Optional<Settings> ofBrokenTake(Settings found, Path journals, Instant now) throws NewerFormatException {
         try {
             Optional<Kept> kept = read().filter(one -> !one.text().equals(found.text()));
             if (kept.isEmpty() || found.running().reload() == Running.Reload.AT_ONCE) {
                 return Optional.empty();
             }
             Settings then = ConfigReader.parse(names, kept.get().text());
-            return Draft.fixed(then, found).isEmpty() && LastRun.in(journals).brokeOffInTake(Instant.now())
+            return Draft.fixed(then, found).isEmpty() && LastRun.in(journals, now).brokeOffInTake(now)
                     ? Optional.of(then)
                     : Optional.empty();
         } catch (NewerFormatException e) {

@@ -48,10 +48,11 @@ public final class LastRun implements JournalScan.Visitor {
     /**
      * From the journal in that folder; of a journal that cannot be read, nothing is known.
      *
+     * @param now the wall's time, from which on takes are counted on or anew
      * @throws NewerFormatException if a later version wrote it: takes would be counted from 1 again, in a file of two formats
      */
-    static LastRun in(Path folder) throws NewerFormatException {
-        String today = LocalDate.now(ZoneId.systemDefault()).toString();
+    static LastRun in(Path folder, Instant now) throws NewerFormatException {
+        String today = LocalDate.ofInstant(now, ZoneId.systemDefault()).toString();
         LastRun run = new LastRun(today);
         try {
             if (Files.isDirectory(folder)) {
@@ -68,10 +69,10 @@ public final class LastRun implements JournalScan.Visitor {
         return run;
     }
 
-    /** Those of today, and the one before them: a take may have begun before midnight. */
+    /** Those since today, and the one before them: a take may have begun before midnight. */
     private static List<Path> recent(Path folder, String today) throws IOException {
         List<Path> all = JournalFolder.journals(folder);
-        int count = JournalFolder.journals(folder, today).size();
+        int count = JournalFolder.since(folder, today).size();
         return all.subList(Math.max(0, all.size() - count - 1), all.size());
     }
 
@@ -148,8 +149,11 @@ public final class LastRun implements JournalScan.Visitor {
 
     /** Why the take is not gone on with; empty if it can be. */
     Optional<String> hindrance(Instant now) {
-        if (latest != null && Duration.between(latest.time().toInstant(), now).compareTo(OLDEST) > 0) {
+        Duration since = latest == null ? Duration.ZERO : Duration.between(latest.time().toInstant(), now);
+        if (since.compareTo(OLDEST) > 0) {
             return Optional.of("that is more than " + OLDEST.toMinutes() + " minutes ago");
+        } else if (since.negated().compareTo(OLDEST) > 0) {
+            return Optional.of("nobody knows how long ago that is, since this computer's clock is behind the journal");
         } else if (resumed >= MOST_RESUMED) {
             return Optional.of("it has been gone on with " + resumed + " times already");
         }

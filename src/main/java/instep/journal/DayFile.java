@@ -35,11 +35,11 @@ final class DayFile implements Closeable {
         this.end = channel.size();
     }
 
-    /** Opens the day's last file, new or to go on with. */
+    /** Opens the day's last file, new or to go on with; that of a later day, if there is one: the order of the files is the order of the records. */
     static DayFile open(Path folder, String day, Disk disk) throws IOException {
-        List<Path> files = JournalFolder.journals(folder, day);
-        return open(
-                folder, files.isEmpty() ? JournalFolder.file(folder, day, 1) : files.get(files.size() - 1), day, disk);
+        List<Path> files = JournalFolder.since(folder, day);
+        Path file = files.isEmpty() ? JournalFolder.file(folder, day, 1) : files.get(files.size() - 1);
+        return open(folder, file, JournalFolder.day(file), disk);
     }
 
     /** Opens the day's file after this one. */

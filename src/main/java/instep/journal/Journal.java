@@ -23,6 +23,7 @@ public final class Journal implements Records, Closeable {
     private static final long LOOK_NANOS = 1_000_000;
 
     private final JournalSettings settings;
+    private final LongUnaryOperator wallAt;
     private final FileChannel lock;
     private final JournalWriter writer;
     private final Thread thread;
@@ -36,8 +37,9 @@ public final class Journal implements Records, Closeable {
     private long lastFrame;
     private boolean fresh;
 
-    private Journal(JournalSettings settings, FileChannel lock, JournalWriter writer) {
+    private Journal(JournalSettings settings, LongUnaryOperator wallAt, FileChannel lock, JournalWriter writer) {
         this.settings = settings;
+        this.wallAt = wallAt;
         this.lock = lock;
         this.writer = writer;
         this.tornTail = writer.tornTail();
@@ -49,7 +51,7 @@ public final class Journal implements Records, Closeable {
     /**
      * Opens the journal of the day, and goes on after its last whole line if there is one.
      *
-     * @param wallAt from a monotonic instant to nanoseconds since 1970-01-01T00:00:00Z; called on the writer's thread
+     * @param wallAt from a monotonic instant to nanoseconds since 1970-01-01T00:00:00Z; called where records are appended
      * @param eventLog takes the lines for people; called on the writer's thread
      * @throws JournalException if the folder cannot be written to, or another process is writing there
      */
@@ -89,7 +91,8 @@ public final class Journal implements Records, Closeable {
             throws JournalException {
         FileChannel lock = JournalFolder.lock(settings.folder());
         try {
-            return new Journal(settings, lock, new JournalWriter(settings, first, wallAt, readers, disk));
+            long now = wallAt.applyAsLong(first);
+            return new Journal(settings, wallAt, lock, new JournalWriter(settings, now, readers, disk));
         } catch (IOException e) {
             release(lock);
             throw JournalException.unwritable(settings.folder(), e);
@@ -149,6 +152,11 @@ public final class Journal implements Records, Closeable {
         return tornTail;
     }
 
+    /** A sentence, if it had come to a later day already than the clock has. */
+    public Optional<String> behind() {
+        return writer.behind();
+    }
+
     public Path folder() {
         return settings.folder();
     }
@@ -202,7 +210,7 @@ public final class Journal implements Records, Closeable {
     private long enqueue(Happening what) {
         queued++;
         fresh = true;
-        writer.enqueue(new Pending(++seq, lastMono, lastFrame, what));
+        writer.enqueue(new Pending(++seq, lastMono, wallAt.applyAsLong(lastMono), lastFrame, what));
         return seq;
     }
 

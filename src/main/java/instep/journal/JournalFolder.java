@@ -22,7 +22,7 @@ public final class JournalFolder {
 
     /** The order in which they were written. */
     static final Comparator<Path> ORDER =
-            Comparator.comparing((Path file) -> matcher(file).group(1)).thenComparing(JournalFolder::number);
+            Comparator.comparing(JournalFolder::day).thenComparing(JournalFolder::number);
 
     private JournalFolder() {}
 
@@ -79,16 +79,21 @@ public final class JournalFolder {
         }
     }
 
-    /** Those of a day, such as {@code 2026-03-02}, the oldest first. */
-    public static List<Path> journals(Path folder, String day) throws JournalException {
+    /** Those that may hold records of a day, such as {@code 2026-03-02}, or of later ones, the oldest first. */
+    public static List<Path> since(Path folder, String day) throws JournalException {
         return journals(folder).stream()
-                .filter(file -> matcher(file).group(1).equals(day))
+                .filter(file -> day(file).compareTo(day) >= 0)
                 .toList();
     }
 
     /** A file of a day, the first being 1. */
     static Path file(Path folder, String day, int number) {
         return folder.resolve("journal-" + day + (number > 1 ? "." + number : "") + ".jsonl");
+    }
+
+    /** The day that it is named for. */
+    static String day(Path file) {
+        return matcher(file).group(1);
     }
 
     /** Which of its day it is, from 1. */
@@ -104,7 +109,7 @@ public final class JournalFolder {
 
     /** The name of the file of the same day before that one, which is not the first. */
     static String before(Path file) {
-        return name(file(file, matcher(file).group(1), number(file) - 1));
+        return name(file(file, day(file), number(file) - 1));
     }
 
     private static Matcher matcher(Path file) {

@@ -9,7 +9,6 @@ import java.util.OptionalLong;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
-import java.util.function.LongUnaryOperator;
 
 /**
  * The journal's own thread: takes records from the queue, writes them in groups, forces them as the durability asks, and shows them in the event
@@ -22,11 +21,11 @@ final class JournalWriter implements Runnable {
 
     private final JournalSettings settings;
     private final Keeping keeping;
-    private final LongUnaryOperator wallAt;
     private final Disk disk;
     private final EventLines events;
     private final Watch watch;
     private final Failing failing;
+    private final Optional<String> behind;
 
     private final ConcurrentLinkedQueue<Pending> queue = new ConcurrentLinkedQueue<>();
     private final AtomicLong written = new AtomicLong();
@@ -41,17 +40,23 @@ final class JournalWriter implements Runnable {
     private boolean unforced;
     private long unforcedSince;
 
-    /** For the file of the day of the monotonic instant {@code first}. */
-    JournalWriter(JournalSettings settings, long first, LongUnaryOperator wallAt, Readers readers, Disk disk)
-            throws IOException {
+    /** For the file of the day of {@code now}, in nanoseconds since 1970-01-01T00:00:00Z. */
+    JournalWriter(JournalSettings settings, long now, Readers readers, Disk disk) throws IOException {
         this.settings = settings;
         this.keeping = settings.keeping();
-        this.wallAt = wallAt;
         this.disk = disk;
         this.events = new EventLines(settings.rate(), readers.eventLog());
         this.watch = readers.watch();
         this.failing = new Failing(settings, watch, events);
-        this.file = DayFile.open(settings.folder(), day(first), disk);
+        String today = Rfc3339.text(now, settings.zone()).substring(0, 10);
+        this.file = DayFile.open(settings.folder(), today, disk);
+        this.behind = file.day().equals(today) ? Optional.empty() : Optional.of(behind(today, file));
+    }
+
+    private static String behind(String today, DayFile file) {
+        return "this computer's clock says that it is " + today + ", but the journal has come to " + file.day()
+                + " already: the clock is behind, or was ahead then. Records go on in "
+                + file.path().getFileName() + "; set the clock before you rely on times of day";
     }
 
     void enqueue(Pending record) {
@@ -69,6 +74,10 @@ final class JournalWriter implements Runnable {
 
     Optional<TornTail> tornTail() {
         return file.tornTail();
+    }
+
+    Optional<String> behind() {
+        return behind;
     }
 
     /** What the journal has to say about itself. */
@@ -132,7 +141,7 @@ final class JournalWriter implements Runnable {
         boolean isTakeOpen = takeIsOpen;
         for (Pending record : kept) {
             at.setLength(0);
-            Rfc3339.append(at, wallAt.applyAsLong(record.mono()), settings.zone());
+            Rfc3339.append(at, record.wall(), settings.zone());
             String day = at.indexOf(file.day()) == 0 ? file.day() : at.substring(0, 10);
             // Days only go forward, so that the order of the files is the order of the records.
             boolean isNext = day.compareTo(file.day()) > 0;
@@ -252,9 +261,4 @@ final class JournalWriter implements Runnable {
         } catch (IOException e) {
             failing.fault("closing the journal failed: " + JournalException.reason(e));
         }
-    }
-
-    private String day(long mono) {
-        return Rfc3339.text(wallAt.applyAsLong(mono), settings.zone()).substring(0, 10);
-    }
-}
+    }}

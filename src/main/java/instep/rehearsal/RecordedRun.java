@@ -16,7 +16,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.TreeMap;
-import java.util.function.LongUnaryOperator;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -123,9 +122,9 @@ public final class RecordedRun {
         return start.text(Key.SPEED);
     }
 
-    /** From its monotonic time to nanoseconds since 1970-01-01T00:00:00Z. The daemon looks at its clock when a take begins, and holds what it saw. */
-    LongUnaryOperator wall() {
-        return nanos -> nanos + offsets.floorEntry(nanos).getValue();
+    /** The clock that it had, from its beginning on. */
+    RecordedClock clock() {
+        return new RecordedClock(zone(), offsets);
     }
 
     private static long offset(Entry entry) {
@@ -134,7 +133,7 @@ public final class RecordedRun {
     }
 
     /** Where its clock stood: here, if this machine's zone had the same time then; else at that offset. */
-    ZoneId zone() {
+    private ZoneId zone() {
         ZoneId here = ZoneId.systemDefault();
         return here.getRules()
                         .getOffset(start.time().toInstant())

@@ -9,7 +9,6 @@ import instep.daemon.ChaseNews;
 import instep.daemon.Chronicle;
 import instep.daemon.Switchboard;
 import instep.daemon.Version;
-import instep.daemon.WallTime;
 import instep.gear.GearListener.LinkState;
 import instep.gear.GearSettings;
 import instep.gesture.Contact;
@@ -60,7 +59,7 @@ public final class Replay {
     private int configs;
     private final Set<String> unknown = new TreeSet<>();
 
-    private Replay(RecordedRun run, Settings settings, Journal journal) {
+    private Replay(RecordedRun run, Settings settings, Journal journal, RecordedClock clock) {
         this.run = run;
         this.settings = settings;
         this.journal = journal;
@@ -69,7 +68,7 @@ public final class Replay {
         settle = run.settleNanos();
         double speed = run.speed().map(Double::parseDouble).orElse(1.0);
         time = new VirtualTime(start, settle, speed);
-        chronicle = Chronicle.of(journal, settings.timecode(), WallTime.of(run.zone(), run.wall()), start);
+        chronicle = Chronicle.of(journal, settings.timecode(), clock, start);
         switchboard = new Switchboard(settings, chronicle, time, listener -> new Nobody());
     }
 
@@ -81,11 +80,12 @@ public final class Replay {
      */
     public static Set<String> write(RecordedRun run, Settings settings, Path folder, String replays)
             throws IOException {
+        RecordedClock clock = run.clock();
         JournalSettings where =
-                new JournalSettings(folder, settings.timecode().rate(), run.zone(), WHOLE, JournalSettings.LIMIT);
+                new JournalSettings(folder, settings.timecode().rate(), clock.zone(), WHOLE, JournalSettings.LIMIT);
         try (EventLog events = EventLog.open(folder, false);
-                Journal journal = Journal.openAt(run.start().mono(), where, run.wall(), events)) {
-            Replay replay = new Replay(run, settings, journal);
+                Journal journal = Journal.openAt(run.start().mono(), where, clock::at, events)) {
+            Replay replay = new Replay(run, settings, journal, clock);
             replay.play(replays);
             return replay.unknown;
         }

@@ -4,10 +4,16 @@ import static instep.daemon.DeskRig.CONFIGURATION;
 import static instep.daemon.DeskRig.RIGHT;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import instep.clock.WallClock;
 import instep.input.ClockWatch;
+import instep.journal.Disk;
 import instep.journal.Kind;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -25,6 +31,29 @@ class ClockSetTest {
             rig.tells(Kind.TAKE_OPEN, 1);
             rig.clockSet();
             rig.says("this computer's clock was set: take 1 keeps the time that it began with, the next take");
+            assertThat(rig.replayed()).isEqualTo(rig.decisions());
+        }
+    }
+
+    /** What makes the take begin has the old time still, however late that is written. */
+    @Test
+    void countsForTheNextTakeFromItsFirstRecordOn() throws Exception {
+        AtomicLong set = new AtomicLong();
+        WallClock clock = new WallClock(System::nanoTime, () -> System.nanoTime() + set.get());
+        try (DeskRig rig = DeskRig.open(work, CONFIGURATION, new Daemon.Surroundings(Disk.REAL, clock))) {
+            for (int take = 1; take <= 20; take++) {
+                set.addAndGet(Duration.ofMinutes(take).toNanos());
+                rig.press(RIGHT);
+                rig.tells(Kind.TAKE_OPEN, take);
+                rig.press(RIGHT);
+                rig.tells(Kind.TAKE_CLOSE, take);
+            }
+            assertThat(rig.entries(Kind.TAKE_OPEN))
+                    .extracting(open -> Math.round(
+                            Duration.between(Instant.EPOCH.plusNanos(open.mono()), open.time()).toMillis() / 60_000.0))
+                    .isEqualTo(IntStream.rangeClosed(1, 20)
+                            .mapToObj(take -> take * (take + 1) / 2L)
+                            .toList());
             assertThat(rig.replayed()).isEqualTo(rig.decisions());
         }
     }

@@ -2,6 +2,7 @@ package instep.daemon;
 
 import static org.awaitility.Awaitility.await;
 
+import instep.clock.WallClock;
 import instep.config.ConfigReader;
 import instep.config.Settings;
 import instep.demo.Stage;
@@ -89,13 +90,18 @@ final class DeskRig implements AutoCloseable {
 
     /** The same on another disk. */
     static DeskRig open(Path work, String yaml, Disk disk) throws Exception {
+        return open(work, yaml, new Daemon.Surroundings(disk, WallClock.ofSystem()));
+    }
+
+    /** The same on another machine. */
+    static DeskRig open(Path work, String yaml, Daemon.Surroundings around) throws Exception {
         Path config = Files.createDirectories(work.resolve("etc")).resolve("pottery.yaml");
         Path folder = work.resolve("live");
         Stage stage = Stage.open(ConfigReader.parse("pottery.yaml", yaml).gear());
         Files.writeString(config, placed(yaml, stage));
         Settings settings = ConfigReader.read(config);
         Daemon daemon = Daemon.start(
-                settings, new Daemon.Options(folder, 1, Optional.empty(), false), new Daemon.Surroundings(disk));
+                settings, new Daemon.Options(folder, 1, Optional.empty(), false), around);
         KeyPipe keys = KeyPipe.open();
         daemon.attach(0, keys.readEnd());
         daemon.follow(List.of(config));

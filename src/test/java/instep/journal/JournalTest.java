@@ -58,6 +58,7 @@ class JournalTest {
                 journal.append(0, 0, RunStart.of("0.1.0", "pottery.yaml", run, "25"));
                 journal.append(1, 0, Happening.stop("asked to"));
                 assertThat(journal.tornTail()).isEmpty();
+                assertThat(journal.behind()).isEmpty();
             }
         }
         assertThat(TestJournal.read(TestJournal.file(folder)))
@@ -83,6 +84,23 @@ class JournalTest {
         List<Entry> next = TestJournal.read(folder.resolve("journal-2026-03-03.jsonl"));
         assertThat(next).extracting(Entry::seq).containsExactly(3L, 4L);
         assertThat(next.get(0).at()).isEqualTo("2026-03-03T00:00:00.000000000+01:00");
+    }
+
+    /** A mini PC whose battery is empty wakes up years ago, until the network tells it the time. */
+    @Test
+    void goesOnInTheLastFileWhenTheClockIsBehindIt() throws IOException {
+        Path later = folder.resolve("journal-2026-03-04.2.jsonl");
+        Files.createFile(folder.resolve("journal-2026-03-04.jsonl"));
+        Files.createFile(later);
+        try (Journal journal = TestJournal.open(folder)) {
+            assertThat(journal.behind().orElseThrow())
+                    .contains("2026-03-02", "has come to 2026-03-04", "go on in journal-2026-03-04.2.jsonl");
+            journal.append(0, 1, RunStart.of("0.1.0", "pottery.yaml", 1, "25"));
+        }
+        assertThat(TestJournal.read(later))
+                .singleElement()
+                .satisfies(start -> assertThat(start.at()).startsWith("2026-03-02"));
+        assertThat(TestJournal.file(folder)).doesNotExist();
     }
 
     @Test

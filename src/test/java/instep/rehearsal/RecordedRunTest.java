@@ -85,7 +85,7 @@ class RecordedRunTest {
         assertThat(run.damage()).isEmpty();
         for (Entry entry : Collected.entries(run)) {
             Instant at = entry.time().toInstant();
-            assertThat(run.wall().applyAsLong(entry.mono()))
+            assertThat(run.clock().at(entry.mono()))
                     .isEqualTo(at.getEpochSecond() * LongRun.SECOND + at.getNano());
         }
     }
@@ -101,10 +101,17 @@ class RecordedRunTest {
             journal.append(set, 0, Happening.takeClose(1));
             journal.append(set + LongRun.SECOND, 0, Happening.takeOpen(2));
         }
-        LongUnaryOperator read = run(folder, 1).wall();
-        assertThat(read.applyAsLong(set)).isEqualTo(set);
-        assertThat(read.applyAsLong(set + LongRun.SECOND)).isEqualTo(3_701 * LongRun.SECOND);
-        assertThat(read.applyAsLong(2 * set)).isEqualTo(3_800 * LongRun.SECOND);
+        RecordedClock clock = run(folder, 1).clock();
+        assertThat(clock.setSince(set - LongRun.SECOND)).isZero();
+        assertThat(clock.at(set + LongRun.SECOND))
+                .as("of what is told before the take begins")
+                .isEqualTo(101 * LongRun.SECOND);
+        assertThat(clock.setSince(set + LongRun.SECOND)).isEqualTo(3_600 * LongRun.SECOND);
+        assertThat(clock.at(set + LongRun.SECOND)).isEqualTo(3_701 * LongRun.SECOND);
+        assertThat(clock.at(2 * set)).isEqualTo(3_800 * LongRun.SECOND);
+        assertThat(clock.at(set))
+                .as("of what was earlier, though it is told later")
+                .isEqualTo(set);
     }
 
     @Test
