@@ -4,6 +4,7 @@ import io.netty.channel.unix.FileDescriptor;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
+import java.nio.file.Path;
 
 /**
  * A pipe that carries key events as the kernel writes them, for {@link Devices#attach}: scan code, key, report. Not
@@ -19,9 +20,9 @@ public final class KeyPipe implements AutoCloseable {
     private final ByteBuffer group =
             ByteBuffer.allocateDirect(3 * EvdevDecoder.EVENT_BYTES).order(ByteOrder.nativeOrder());
 
-    private KeyPipe(int readEnd, int writeEnd) {
+    private KeyPipe(int readEnd, FileDescriptor writeEnd) {
         this.readEnd = readEnd;
-        this.writeEnd = new FileDescriptor(writeEnd);
+        this.writeEnd = writeEnd;
     }
 
     /** Makes a pipe whose ends do not block. */
@@ -30,10 +31,15 @@ public final class KeyPipe implements AutoCloseable {
         if (Libc.pipe2(ends, Libc.O_NONBLOCK | Libc.O_CLOEXEC) < 0) {
             throw new IOException("pipe2: " + Libc.words(Libc.errno()));
         }
-        return new KeyPipe(ends[0], ends[1]);
+        return new KeyPipe(ends[0], new FileDescriptor(ends[1]));
     }
 
-    /** The descriptor to read from; whoever reads it closes it. */
+    /** Writes into a named pipe (mkfifo(3)) that somebody reads already. */
+    public static KeyPipe into(Path fifo) throws IOException {
+        return new KeyPipe(-1, FileDescriptor.from(fifo.toFile()));
+    }
+
+    /** The descriptor to read from, where this has made the pipe; whoever reads it closes it. */
     public int readEnd() {
         return readEnd;
     }

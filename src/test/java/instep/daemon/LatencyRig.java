@@ -48,7 +48,8 @@ final class LatencyRig {
         daemon.performed().join();
     }
 
-    private static int open(String path) {
+    /** Opens a named pipe to read from, without waiting for anybody who writes. */
+    static int open(String path) {
         int descriptor = NativeLibrary.getProcess().getFunction("open").invokeInt(new Object[] {path, FLAGS});
         if (descriptor < 0) {
             throw new IllegalStateException("cannot open " + path);

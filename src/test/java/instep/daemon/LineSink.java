@@ -10,27 +10,36 @@ import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
-/** Gear that takes lines over TCP, says what it was told, and can be switched off and on again at its port. */
+/** Gear that takes lines over TCP, tells what it has heard, may answer, and can be switched off and on again at its port. */
 final class LineSink implements AutoCloseable {
     private final int port;
+    private final Function<String, Optional<String>> answer;
     private final List<String> heard = new ArrayList<>();
     private @Nullable ServerSocket server;
     private @Nullable Socket peer;
     private @Nullable Thread thread;
 
-    private LineSink(int port) {
+    private LineSink(int port, Function<String, Optional<String>> answer) {
         this.port = port;
+        this.answer = answer;
     }
 
     static LineSink open() throws IOException {
-        LineSink sink = new LineSink(freePort());
+        return open(line -> Optional.empty());
+    }
+
+    /** One that answers some of what it is told. */
+    static LineSink open(Function<String, Optional<String>> answer) throws IOException {
+        LineSink sink = new LineSink(freePort(), answer);
         sink.on();
         return sink;
     }
 
-    private static int freePort() throws IOException {
+    static int freePort() throws IOException {
         try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
             return free.getLocalPort();
         }
@@ -80,6 +89,10 @@ final class LineSink implements AutoCloseable {
                 read(socket);
             } catch (IOException e) {
                 // Switched off, or the other side has gone: the next one, if there is one.
+            } finally {
+                synchronized (this) {
+                    peer = null;
+                }
             }
         }
     }
@@ -89,6 +102,10 @@ final class LineSink implements AutoCloseable {
         for (String line = in.readLine(); line != null; line = in.readLine()) {
             synchronized (heard) {
                 heard.add(line.intern());
+            }
+            Optional<String> said = answer.apply(line);
+            if (said.isPresent()) {
+                say(said.get());
             }
         }
     }
@@ -101,9 +118,21 @@ final class LineSink implements AutoCloseable {
         }
     }
 
+    /** Whether nobody is connected, and all that was said has been heard. */
+    synchronized boolean isAlone() {
+        return peer == null;
+    }
+
     int count() {
         synchronized (heard) {
             return heard.size();
+        }
+    }
+
+    /** The latest line of those that begin so, since {@link #take}. */
+    Optional<String> last(String beginning) {
+        synchronized (heard) {
+            return heard.stream().filter(line -> line.startsWith(beginning)).reduce((first, second) -> second);
         }
     }
 
