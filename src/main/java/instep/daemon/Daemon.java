@@ -69,7 +69,8 @@ public final class Daemon implements AutoCloseable {
 
     private Daemon(Settings settings, Options options, List<Player> players, Surroundings around)
             throws JournalException {
-        lastRun = LastRun.in(options.folder(), Instant.EPOCH.plusNanos(around.clock().wallAt(System.nanoTime())));
+        lastRun = LastRun.in(
+                options.folder(), Instant.EPOCH.plusNanos(around.clock().wallAt(System.nanoTime())));
         loop = Loop.open(options.speed());
         eventLog = EventLog.open(options.folder(), options.toStandardOutput());
         wall = studio(around.clock());

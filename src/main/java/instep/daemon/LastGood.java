@@ -103,7 +103,8 @@ public final class LastGood {
                 return Optional.empty();
             }
             Settings then = ConfigReader.parse(names, kept.get().text());
-            return Draft.fixed(then, found).isEmpty() && LastRun.in(journals, now).brokeOffInTake(now)
+            return Draft.fixed(then, found).isEmpty()
+                            && LastRun.in(journals, now).brokeOffInTake(now)
                     ? Optional.of(then)
                     : Optional.empty();
         } catch (NewerFormatException e) {

@@ -149,7 +149,8 @@ public final class LastRun implements JournalScan.Visitor {
 
     /** Why the take is not gone on with; empty if it can be. */
     Optional<String> hindrance(Instant now) {
-        Duration since = latest == null ? Duration.ZERO : Duration.between(latest.time().toInstant(), now);
+        Duration since =
+                latest == null ? Duration.ZERO : Duration.between(latest.time().toInstant(), now);
         if (since.compareTo(OLDEST) > 0) {
             return Optional.of("that is more than " + OLDEST.toMinutes() + " minutes ago");
         } else if (since.negated().compareTo(OLDEST) > 0) {

@@ -261,4 +261,5 @@ final class JournalWriter implements Runnable {
         } catch (IOException e) {
             failing.fault("closing the journal failed: " + JournalException.reason(e));
         }
-    }}
+    }
+}

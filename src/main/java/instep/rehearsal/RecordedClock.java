@@ -16,7 +16,7 @@ final class RecordedClock implements WallTime {
     RecordedClock(ZoneId zone, NavigableMap<Long, Long> offsets) {
         this.zone = zone;
         this.offsets = offsets;
-        before = offsets.get(Long.MIN_VALUE);
+        before = offsets.firstEntry().getValue();
         offset = before;
     }
 

@@ -49,8 +49,9 @@ class ClockSetTest {
                 rig.tells(Kind.TAKE_CLOSE, take);
             }
             assertThat(rig.entries(Kind.TAKE_OPEN))
-                    .extracting(open -> Math.round(
-                            Duration.between(Instant.EPOCH.plusNanos(open.mono()), open.time()).toMillis() / 60_000.0))
+                    .extracting(open -> Math.round(Duration.between(Instant.EPOCH.plusNanos(open.mono()), open.time())
+                                    .toMillis()
+                            / 60_000.0))
                     .isEqualTo(IntStream.rangeClosed(1, 20)
                             .mapToObj(take -> take * (take + 1) / 2L)
                             .toList());

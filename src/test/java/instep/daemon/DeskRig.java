@@ -100,8 +100,7 @@ final class DeskRig implements AutoCloseable {
         Stage stage = Stage.open(ConfigReader.parse("pottery.yaml", yaml).gear());
         Files.writeString(config, placed(yaml, stage));
         Settings settings = ConfigReader.read(config);
-        Daemon daemon = Daemon.start(
-                settings, new Daemon.Options(folder, 1, Optional.empty(), false), around);
+        Daemon daemon = Daemon.start(settings, new Daemon.Options(folder, 1, Optional.empty(), false), around);
         KeyPipe keys = KeyPipe.open();
         daemon.attach(0, keys.readEnd());
         daemon.follow(List.of(config));

@@ -73,7 +73,11 @@ final class SoakBooks {
                 .as("the mixer heard %s and was told %s", end(mixer), end(told))
                 .isLessThanOrEqualTo(slack);
         wasTold("second", heard.getOrDefault(SoakGear.SECOND, List.of()), told(run, SoakGear.SECOND, "other"), slack);
-        wasTold("recorder", once(heard.getOrDefault(SoakGear.RECORDER, List.of())), told(run, SoakGear.RECORDER), slack);
+        wasTold(
+                "recorder",
+                once(heard.getOrDefault(SoakGear.RECORDER, List.of())),
+                told(run, SoakGear.RECORDER),
+                slack);
         wasTold("lamp", heard.getOrDefault(SoakGear.LAMP, List.of()), told(run, SoakGear.LAMP), slack);
     }
 

@@ -318,7 +318,7 @@ final class SoakDay {
         assertThat(set.abs()).as("the time of %s", last).isLessThan(Duration.ofSeconds(1));
         assertThat(day).noneMatch(entry -> entry.number(Key.GAP).isPresent());
         assertThat(viewer.get("/metrics"))
-                .containsPattern(Pattern.compile(
-                        "^instep_takes_total " + journal.takesOfThisRun() + "$", Pattern.MULTILINE));
+                .containsPattern(
+                        Pattern.compile("^instep_takes_total " + journal.takesOfThisRun() + "$", Pattern.MULTILINE));
     }
 }

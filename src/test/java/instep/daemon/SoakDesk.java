@@ -83,8 +83,8 @@ final class SoakDesk implements AutoCloseable {
     /** Those of the package's launcher, but for the archive of classes, which is of the jar. */
     private static List<String> flags() throws IOException {
         List<String> flags = new ArrayList<>();
-        Matcher set = Pattern.compile("^(?:flags|desk)=\"(.*)\"$", Pattern.MULTILINE)
-                .matcher(Files.readString(LAUNCHER));
+        Matcher set =
+                Pattern.compile("^(?:flags|desk)=\"(.*)\"$", Pattern.MULTILINE).matcher(Files.readString(LAUNCHER));
         while (set.find()) {
             Arrays.stream(set.group(1).split(" "))
                     .filter(flag -> !flag.contains("$archive"))

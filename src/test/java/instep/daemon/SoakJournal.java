@@ -107,8 +107,8 @@ final class SoakJournal implements JournalScan.Visitor, AutoCloseable {
     boolean tells(Kind kind, Predicate<String> text) throws IOException {
         look();
         return kept.stream()
-                .anyMatch(entry -> entry.kind() == kind
-                        && text.test(entry.text(Key.TEXT).orElse("")));
+                .anyMatch(entry ->
+                        entry.kind() == kind && text.test(entry.text(Key.TEXT).orElse("")));
     }
 
     /** What was kept since this was asked last. */

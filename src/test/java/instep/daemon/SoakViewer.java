@@ -112,8 +112,7 @@ final class SoakViewer implements AutoCloseable {
 
     /** What a program that looks after the desk gets. */
     String get(String path) throws IOException {
-        HttpURLConnection asked =
-                (HttpURLConnection) page.resolve(path).toURL().openConnection();
+        HttpURLConnection asked = (HttpURLConnection) page.resolve(path).toURL().openConnection();
         InputStream answer = asked.getResponseCode() < 400 ? asked.getInputStream() : asked.getErrorStream();
         try (BufferedReader in = new BufferedReader(new InputStreamReader(answer, StandardCharsets.UTF_8))) {
             return String.join("\n", in.lines().toList());

@@ -85,8 +85,7 @@ class RecordedRunTest {
         assertThat(run.damage()).isEmpty();
         for (Entry entry : Collected.entries(run)) {
             Instant at = entry.time().toInstant();
-            assertThat(run.clock().at(entry.mono()))
-                    .isEqualTo(at.getEpochSecond() * LongRun.SECOND + at.getNano());
+            assertThat(run.clock().at(entry.mono())).isEqualTo(at.getEpochSecond() * LongRun.SECOND + at.getNano());
         }
     }
 
