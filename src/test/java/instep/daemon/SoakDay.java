@@ -11,7 +11,9 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
@@ -123,8 +125,9 @@ final class SoakDay {
         return kills;
     }
 
-    String report() {
-        return "day " + count + ": " + desk.presses() + " presses, " + books + ", " + kills + " kills";
+    String report() throws IOException {
+        return "day " + count + ": " + desk.presses() + " presses, " + books + ", " + journal.count(Kind.CONFIG)
+                + " configurations, " + kills + " kills";
     }
 
     /** A pedal goes down or up. */
@@ -248,7 +251,7 @@ final class SoakDay {
             until(() -> viewer.isTakeOpen() == journal.isTakeOpen());
         }
         if (journal.isTakeOpen()) {
-            until(() -> gear.lastCut().map(angle -> ANGLES[angle - 1]).equals(java.util.Optional.of(viewer.angle())));
+            until(() -> gear.lastCut().map(angle -> ANGLES[angle - 1]).equals(Optional.of(viewer.angle())));
         }
     }
 
@@ -314,7 +317,7 @@ final class SoakDay {
         List<Entry> day = books.close();
         Entry last = journal.latest(Kind.TAKE_OPEN);
         Duration set = Duration.between(
-                java.time.Instant.now().plusNanos(desk.clock() + last.mono() - System.nanoTime()), last.time());
+                Instant.now().plusNanos(desk.clock() + last.mono() - System.nanoTime()), last.time());
         assertThat(set.abs()).as("the time of %s", last).isLessThan(Duration.ofSeconds(1));
         assertThat(day).noneMatch(entry -> entry.number(Key.GAP).isPresent());
         assertThat(viewer.get("/metrics"))
