@@ -6,6 +6,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.OffsetDateTime;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeAll;
@@ -149,6 +152,29 @@ final class BoxLabIT {
                         .limit(2))
                 .as(job::story)
                 .containsExactly("take-close", "config");
+    }
+
+    /** The kernel itself tells of it: timerfd_create(2), {@code TFD_TIMER_CANCEL_ON_SET}. It was set by three hours, and back after the take. */
+    @Test
+    void aClockThatIsSetInATakeIsSaidAndTheTakeKeepsItsTime() {
+        List<JournalLine> take = job.journal().stream()
+                .dropWhile(line -> !line.text("resumed").equals("true"))
+                .takeWhile(line -> !line.is("take-close"))
+                .toList();
+        assertThat(take)
+                .as(job::story)
+                .anyMatch(line -> line.text("text").startsWith("this computer's clock was set: take 1 keeps the time"));
+        assertThat(take.stream().map(BoxLabIT::clock).distinct()).hasSize(1);
+        assertThat(job.journal().stream().map(line -> line.text("text")))
+                .anyMatch(text -> text.startsWith("this computer's clock was set: the next take counts"));
+        assertThat(job.journal())
+                .as("nothing is of a time that was never true")
+                .allMatch(line -> Duration.between(clock(take.get(0)), clock(line)).abs().toMinutes() < 60);
+    }
+
+    /** When the monotonic time was 0. */
+    private static Instant clock(JournalLine line) {
+        return OffsetDateTime.parse(line.text("at")).toInstant().minusNanos(line.number("mono"));
     }
 
     /** systemd's own words, which it says when it is told to tell all: sd_notify(3), systemd.service(5). */

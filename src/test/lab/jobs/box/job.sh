@@ -130,11 +130,17 @@ looked_at() {
     for page in / /glance /health /metrics; do ask "$page" "$(basename "/desk$page")"; done
 }
 
+clock_set() { # by how much, what is said of it
+    date -s "$1" > /dev/null || fail "the clock cannot be set"
+    until_true "the kernel tells that the clock was set" journal_says "this computer's clock was set: $2"
+}
+
 remapped() { # sed writes another file and gives it the name of the first, as careful editors do
     sed -i 's/left.press: { angle: wheel/left.press: { angle: glaze/' /etc/instep/instep.yaml
     until_true "the mapping waits for the end of the take" journal_says "comes into force when take 1 is over"
     touch saved
     until_true "the take is over" is_there take-over
+    clock_set "-3 hours" "the next take counts"
     until_true "the mapping is in force" journal_says "; state standby kept"
     touch remapped
     until_true "the glaze was on air" is_there glazed
@@ -224,6 +230,7 @@ first_day() {
     pulled
     killed_in_take
     looked_at
+    clock_set "+3 hours" "take 1 keeps the time"
     remapped
     reloaded
     opened
