@@ -316,8 +316,8 @@ final class SoakDay {
                 .untilAsserted(() -> assertThat(viewer.get("/health")).isEqualTo("all is well"));
         List<Entry> day = books.close();
         Entry last = journal.latest(Kind.TAKE_OPEN);
-        Duration set = Duration.between(
-                Instant.now().plusNanos(desk.clock() + last.mono() - System.nanoTime()), last.time());
+        Duration set =
+                Duration.between(Instant.now().plusNanos(desk.clock() + last.mono() - System.nanoTime()), last.time());
         assertThat(set.abs()).as("the time of %s", last).isLessThan(Duration.ofSeconds(1));
         assertThat(day).noneMatch(entry -> entry.number(Key.GAP).isPresent());
         assertThat(viewer.get("/metrics"))

@@ -169,7 +169,8 @@ final class BoxLabIT {
                 .anyMatch(text -> text.startsWith("this computer's clock was set: the next take counts"));
         assertThat(job.journal())
                 .as("nothing is of a time that was never true")
-                .allMatch(line -> Duration.between(clock(take.get(0)), clock(line)).abs().toMinutes() < 60);
+                .allMatch(line ->
+                        Duration.between(clock(take.get(0)), clock(line)).abs().toMinutes() < 60);
     }
 
     /** When the monotonic time was 0. */
