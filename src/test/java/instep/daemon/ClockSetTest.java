@@ -53,7 +53,7 @@ class ClockSetTest {
                                     .toMillis()
                             / 60_000.0))
                     .isEqualTo(IntStream.rangeClosed(1, 20)
-                            .mapToObj(take -> take * (take + 1) / 2L)
+                            .mapToObj(take -> (long) take * (take + 1) / 2)
                             .toList());
             assertThat(rig.replayed()).isEqualTo(rig.decisions());
         }
