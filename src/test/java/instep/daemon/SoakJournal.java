@@ -17,6 +17,7 @@ import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.Predicate;
 
@@ -98,9 +99,8 @@ final class SoakJournal implements JournalScan.Visitor, AutoCloseable {
 
     Entry latest(Kind kind) throws IOException {
         look();
-        Entry entry = latest.get(kind);
-        assertThat(entry).as("a record of the kind %s", kind).isNotNull();
-        return entry;
+        return Optional.ofNullable(latest.get(kind))
+                .orElseThrow(() -> new AssertionError("there is no record of the kind " + kind));
     }
 
     /** Whether such a record stands among those that were kept. */
