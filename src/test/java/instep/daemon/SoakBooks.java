@@ -44,21 +44,24 @@ final class SoakBooks {
             int slack = i == runs.size() - 1 ? 0 : killed.get(i) ? Integer.MAX_VALUE : ON_ITS_WAY;
             agree(runs.get(i), heard.get(i), slack);
         }
-        List<String> mixer = heard.get(heard.size() - 1).get(SoakGear.MIXER);
+        List<String> mixer = heard.get(heard.size() - 1).getOrDefault(SoakGear.MIXER, List.of());
         assertThat(mixer.subList(mixer.size() - 4, mixer.size() - 1)).containsExactly("CUT 1", "CUT 2", "CUT 1");
         killed.clear();
         takes += day.stream().filter(entry -> entry.kind() == Kind.TAKE_OPEN).count();
         return day;
     }
 
-    /** A day that goes on with a run of the day before has no beginning. */
-    private static List<List<Entry>> runs(List<Entry> day) {
-        List<List<Entry>> runs = new ArrayList<>(List.of(new ArrayList<>()));
+    /** A day that goes on with a run of the day before has no beginning; it may have been killed before anything came of it. */
+    private List<List<Entry>> runs(List<Entry> day) {
+        List<List<Entry>> runs = new ArrayList<>();
         for (Entry entry : day) {
-            if (entry.kind() == Kind.START && entry != day.get(0)) {
+            if (entry.kind() == Kind.START || runs.isEmpty()) {
                 runs.add(new ArrayList<>());
             }
             runs.get(runs.size() - 1).add(entry);
+        }
+        if (runs.size() == killed.size()) {
+            runs.add(0, new ArrayList<>());
         }
         return runs;
     }

@@ -10,6 +10,7 @@ import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
@@ -21,8 +22,7 @@ final class SoakViewer implements AutoCloseable {
     private final URI page;
     private final Thread thread = new Thread(this::look, "viewer");
     private volatile Map<String, Object> state = Map.of();
-    private volatile long news;
-    private volatile long visits;
+    private final AtomicLong visits = new AtomicLong();
     private volatile boolean over;
     private volatile @Nullable HttpURLConnection stream;
 
@@ -49,7 +49,7 @@ final class SoakViewer implements AutoCloseable {
         stream = events;
         try (BufferedReader in =
                 new BufferedReader(new InputStreamReader(events.getInputStream(), StandardCharsets.UTF_8))) {
-            visits++;
+            visits.incrementAndGet();
             for (String line = in.readLine(); line != null; line = in.readLine()) {
                 if (line.startsWith(DATA)) {
                     hear(JSON.std.mapFrom(line.substring(DATA.length()).strip()));
@@ -60,20 +60,14 @@ final class SoakViewer implements AutoCloseable {
 
     /** News has everything; in between, only the time is told. */
     private void hear(Map<String, Object> told) {
-        news++;
         if (told.containsKey("onAir")) {
             state = told;
         }
     }
 
-    /** How many times it was told something. */
-    long news() {
-        return news;
-    }
-
     /** How often it has come to the page. */
     long visits() {
-        return visits;
+        return visits.get();
     }
 
     /** The angle that is on air, as the page has it. */
