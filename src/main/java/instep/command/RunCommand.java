@@ -12,6 +12,7 @@ import instep.host.NotifySocket;
 import instep.input.Performance;
 import instep.input.PerformanceException;
 import instep.journal.JournalException;
+import instep.journal.ServiceOutput;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
@@ -68,6 +69,7 @@ public final class RunCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
+        ServiceOutput.markErrors();
         CompletableFuture<Boolean> loading = Loop.load();
         // By hand, in a terminal, somebody is there to mend the file at once, and a start with another would only
         // confuse.

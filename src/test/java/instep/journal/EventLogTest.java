@@ -99,6 +99,18 @@ class EventLogTest {
         assertThat(ServiceOutput.isJournal(stream, folder.resolve("nothing"))).isFalse();
     }
 
+    /** sd-daemon(3): 3 is LOG_ERR. */
+    @Test
+    void marksEachLineOnStandardErrorAsAnErrorForTheJournalOfTheSystem() {
+        ByteArrayOutputStream written = new ByteArrayOutputStream();
+        PrintStream errors = ServiceOutput.errors(written);
+        errors.println("instep.yaml:3:1: no such gear: mixär");
+        errors.print("1 fault; ");
+        errors.println("nothing was started.");
+        assertThat(written.toString(StandardCharsets.UTF_8))
+                .isEqualTo("<3>instep.yaml:3:1: no such gear: mixär\n<3>1 fault; nothing was started.\n");
+    }
+
     /** In a mount namespace of its own, which only root can make, as in a container. */
     @Test
     @Tag("lab")

@@ -83,6 +83,9 @@ final class BoxLabIT {
         assertThat(unit("faulty", "StatusText"))
                 .startsWith("not started: /etc/instep/instep.yaml:")
                 .contains("nonsense");
+        assertThat(job.lines("errors"))
+                .as("what systemd's journal has as errors")
+                .anyMatch(line -> line.startsWith("/etc/instep/instep.yaml:") && line.contains("nonsense"));
     }
 
     /** The file is root's and of mode 0600; systemd hands it over. */

@@ -64,6 +64,7 @@ installed() {
     rm /var/lib/instep/in-force.yaml
     systemctl start instep && fail "it starts with a faulty mapping, and no other is known"
     note faulty
+    journalctl --no-pager -b -u instep -p err -o cat > "$OUT/errors"
     cp pottery.yaml /etc/instep/instep.yaml
     told 'sudo rm /var/cache/instep/instep.jsa' && told 'sudo /usr/libexec/instep/class-archive' > "$OUT/archive-anew" 2>&1
     ls /var/cache/instep >> "$OUT/archive-anew"
