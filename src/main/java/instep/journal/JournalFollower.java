@@ -42,9 +42,6 @@ public final class JournalFollower implements Closeable {
 
     /** Shows every whole line that has come since the last look. */
     public void look(JournalScan.Visitor visitor) throws IOException {
-        if (Files.exists(file) && reader.wasCut()) {
-            readAgain();
-        }
         drain(visitor);
         List<Path> files = Files.isRegularFile(place) ? List.of() : JournalFolder.journals(place);
         // The file that was read may have been removed meanwhile, to keep the budget.
@@ -61,19 +58,12 @@ public final class JournalFollower implements Closeable {
         }
     }
 
-    /** Up to the last whole line that was shown. A file that the budget has trimmed meanwhile has fewer, and all of them were shown. */
-    private void readAgain() throws IOException {
-        long shown = reader.line();
-        reader.close();
-        reader = JournalReader.open(file);
-        reader.passOver(shown);
-    }
-
     private void drain(JournalScan.Visitor visitor) throws IOException {
         boolean more = true;
         while (more) {
             more = JournalScan.step(file, reader, visitor);
         }
+        reader.forgetTail();
     }
 
     @Override

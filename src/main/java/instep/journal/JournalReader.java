@@ -6,7 +6,8 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.JsonToken;
 import java.io.Closeable;
 import java.io.IOException;
-import java.io.InputStream;
+import java.nio.ByteBuffer;
+import java.nio.channels.SeekableByteChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
@@ -33,7 +34,7 @@ public final class JournalReader implements Closeable {
     private static final JsonFactory PARSERS = new JsonFactory();
 
     private final Path file;
-    private final InputStream in;
+    private final SeekableByteChannel in;
     private byte[] buffer = new byte[64 * 1024];
     private int start;
     private int end;
@@ -42,14 +43,11 @@ public final class JournalReader implements Closeable {
     private int lineLength;
     /** So much of the line that is being read was let go, since it is longer than any record. */
     private long letGo;
-    /** So many bytes have come from the file. */
-    private long taken;
-
     private final Set<Kind> wanted;
     private final LineHead head = new LineHead();
     private OptionalLong passed = OptionalLong.empty();
 
-    private JournalReader(Path file, InputStream in, Set<Kind> wanted) {
+    private JournalReader(Path file, SeekableByteChannel in, Set<Kind> wanted) {
         this.file = file;
         this.in = in;
         this.wanted = wanted;
@@ -63,7 +61,7 @@ public final class JournalReader implements Closeable {
     /** Opens a file of a journal to read records of these kinds; others are passed over quickly, though not without a look at their checksums. */
     public static JournalReader open(Path file, Set<Kind> wanted) throws JournalException {
         try {
-            return new JournalReader(file, Files.newInputStream(file), wanted);
+            return new JournalReader(file, Files.newByteChannel(file), wanted);
         } catch (IOException e) {
             throw new JournalException("cannot read the journal " + file + ": " + JournalException.reason(e));
         }
@@ -124,18 +122,11 @@ public final class JournalReader implements Closeable {
         return letGo + end - start;
     }
 
-    /** Whether the file is shorter than what was read of it: who writes it has cut off a torn tail, which this has taken for the beginning of a line. */
-    boolean wasCut() throws IOException {
-        return Files.size(file) < taken;
-    }
-
-    /** Passes over all lines up to this one, as far as there are so many. */
-    void passOver(long lines) throws IOException {
-        for (int feed = lineFeed(); line < lines && feed >= 0; feed = lineFeed()) {
-            start = feed + 1;
-            letGo = 0;
-            line++;
-        }
+    /** Reads what stands after the last whole line once more, the next time: it may be a torn tail, in whose place another line will stand. */
+    void forgetTail() throws IOException {
+        in.position(in.position() - tornBytes());
+        end = start;
+        letGo = 0;
     }
 
     /** How many bytes it holds to read from. */
@@ -179,9 +170,8 @@ public final class JournalReader implements Closeable {
         if (end == buffer.length) {
             buffer = Arrays.copyOf(buffer, 2 * buffer.length);
         }
-        int count = in.read(buffer, end, buffer.length - end);
+        int count = in.read(ByteBuffer.wrap(buffer, end, buffer.length - end));
         end += Math.max(0, count);
-        taken += Math.max(0, count);
         return count;
     }
 
@@ -247,9 +237,9 @@ public final class JournalReader implements Closeable {
                 .orElseThrow(() -> damaged("unknown kind \"" + word + "\": was it written by a newer instep?"));
     }
 
-    /** A lone line whose checksum holds; empty if it is no record all the same. */
+    /** A lone line of that file whose checksum holds; empty if it is no record all the same. */
     static Optional<Entry> parse(Path file, long line, byte[] bytes) throws IOException {
-        try (JournalReader reader = new JournalReader(file, InputStream.nullInputStream(), EnumSet.allOf(Kind.class))) {
+        try (JournalReader reader = open(file)) {
             reader.buffer = bytes;
             reader.line = line;
             return Optional.of(reader.entry(0, bytes.length));
