@@ -5,6 +5,7 @@ import instep.config.Settings;
 import instep.daemon.Daemon;
 import instep.daemon.Exit;
 import instep.daemon.LastGood;
+import instep.daemon.HostTime;
 import instep.daemon.Loop;
 import instep.daemon.Version;
 import instep.desk.DeskSettings;
@@ -14,7 +15,6 @@ import instep.input.PerformanceException;
 import instep.journal.JournalException;
 import instep.journal.ServiceOutput;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -83,7 +83,7 @@ public final class RunCommand implements Callable<Integer> {
                     performance == null ? Optional.empty() : Optional.of(Performance.read(performance));
             Path folder = StateFolder.of(journal, settings.journal().folder());
             if (kept.isPresent() && found.standIn().isEmpty()) {
-                Optional<Settings> before = kept.get().ofBrokenTake(settings, folder, Instant.now());
+                Optional<Settings> before = kept.get().ofBrokenTake(settings, folder, HostTime.now());
                 found = new Found(before.orElse(settings), Optional.empty());
             }
             loading.join();

@@ -87,7 +87,7 @@ public final class Chronicle {
     void beginTake(long take, long nanos) {
         long set = wall.setSince(nanos);
         draw(nanos);
-        note(nanos, Happening.takeOpen(take));
+        note(nanos, Happening.takeOpen(take, wall.boot()));
         doubt(set, nanos);
     }
 
@@ -95,7 +95,7 @@ public final class Chronicle {
     void resumeTake(long take, long began, long nanos) {
         long set = wall.setSince(nanos);
         draw(nanos);
-        note(nanos, Happening.takeResumed(take, lines.frameAt(nanos) - lines.frameAt(began)));
+        note(nanos, Happening.takeResumed(take, lines.frameAt(nanos) - lines.frameAt(began), wall.boot()));
         doubt(set, nanos);
     }
 

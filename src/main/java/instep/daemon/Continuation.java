@@ -12,8 +12,8 @@ record Continuation(LastRun lastRun, WallTime wall, Chronicle chronicle) {
     /** Starts the machine of a switchboard, caused by that record. */
     void begin(Settings settings, Switchboard switchboard, long record, long now) {
         // Of the very instant from which frames count, so that a take that goes on began in the frame that it began in.
-        Instant time = Instant.EPOCH.plusNanos(wall.at(now));
-        Optional<Whereabouts> standing = lastRun.standing(time, now);
+        HostTime time = new HostTime(Instant.EPOCH.plusNanos(wall.at(now)), now, wall.boot());
+        Optional<Whereabouts> standing = lastRun.standing(time);
         Optional<String> hindrance = hindrance(settings, switchboard, standing, time);
         if (standing.isPresent() && hindrance.isEmpty()) {
             chronicle.note(
@@ -37,7 +37,7 @@ record Continuation(LastRun lastRun, WallTime wall, Chronicle chronicle) {
     }
 
     private Optional<String> hindrance(
-            Settings settings, Switchboard switchboard, Optional<Whereabouts> standing, Instant time) {
+            Settings settings, Switchboard switchboard, Optional<Whereabouts> standing, HostTime time) {
         if (settings.running().afterCrash() == Running.AfterCrash.HOME) {
             return Optional.of("the configuration has after-crash: home");
         }

@@ -94,9 +94,9 @@ public final class LastGood {
      *
      * @param found what the files hold
      * @param journals the folder of the journal
-     * @param now the wall's time
+     * @param now when it is started
      */
-    public Optional<Settings> ofBrokenTake(Settings found, Path journals, Instant now) throws NewerFormatException {
+    public Optional<Settings> ofBrokenTake(Settings found, Path journals, HostTime now) throws NewerFormatException {
         try {
             Optional<Kept> kept = read().filter(one -> !one.text().equals(found.text()));
             if (kept.isEmpty() || found.running().reload() == Running.Reload.AT_ONCE) {
@@ -104,7 +104,7 @@ public final class LastGood {
             }
             Settings then = ConfigReader.parse(names, kept.get().text());
             return Draft.fixed(then, found).isEmpty()
-                            && LastRun.in(journals, now).brokeOffInTake(now)
+                            && LastRun.in(journals, now.wall()).brokeOffInTake(now)
                     ? Optional.of(then)
                     : Optional.empty();
         } catch (NewerFormatException e) {

@@ -3,6 +3,7 @@ package instep.daemon;
 import instep.journal.DamagedLineException;
 import instep.journal.Entry;
 import instep.journal.JournalFolder;
+import instep.journal.JournalReader;
 import instep.journal.JournalScan;
 import instep.journal.Key;
 import instep.journal.Kind;
@@ -17,7 +18,9 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.EnumSet;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
@@ -34,8 +37,11 @@ public final class LastRun implements JournalScan.Visitor {
             EnumSet.of(Kind.START, Kind.TAKE_OPEN, Kind.TAKE_CLOSE, Kind.STANDING, Kind.CUT, Kind.STOP);
 
     private final String today;
-    private long lastTake;
+    /** The number of the last take of each day. */
+    private final Map<String, Long> lastTakes = new HashMap<>();
+
     private long openTake = -1;
+    private @Nullable String boot;
     private int resumed;
     private boolean stopped;
     private @Nullable Entry standing;
@@ -69,11 +75,34 @@ public final class LastRun implements JournalScan.Visitor {
         return run;
     }
 
-    /** Those since today, and the one before them: a take may have begun before midnight. */
+    /**
+     * The last files, back to one that begins on an earlier day: of today, or of the day to which the journal has come if the clock is behind that. A take may have begun before
+     * midnight. How much that is does not depend on how long the journal is, whatever days its files are named for.
+     */
     private static List<Path> recent(Path folder, String today) throws IOException {
         List<Path> all = JournalFolder.journals(folder);
-        int count = JournalFolder.since(folder, today).size();
-        return all.subList(Math.max(0, all.size() - count - 1), all.size());
+        int from = all.size();
+        String day = today;
+        String begins = today;
+        while (from > 0 && begins.compareTo(day) >= 0) {
+            from--;
+            begins = beginning(all.get(from)).orElse(begins);
+            day = from == all.size() - 1 && begins.compareTo(day) > 0 ? begins : day;
+        }
+        return all.subList(from, all.size());
+    }
+
+    /** The day of a file's first record; empty if it has none that can be read. */
+    private static Optional<String> beginning(Path file) throws IOException {
+        try (JournalReader reader = JournalReader.open(file)) {
+            return reader.next().map(LastRun::day);
+        } catch (DamagedLineException e) {
+            return Optional.empty();
+        }
+    }
+
+    private static String day(Entry entry) {
+        return entry.at().substring(0, Math.min(10, entry.at().length()));
     }
 
     @Override
@@ -98,10 +127,9 @@ public final class LastRun implements JournalScan.Visitor {
 
     private void opened(Entry entry) {
         openTake = entry.number(Key.TAKE).orElse(-1);
+        boot = entry.text(Key.BOOT).orElse(null);
         resumed = entry.text(Key.RESUMED).isPresent() ? resumed + 1 : 0;
-        if (entry.at().startsWith(today)) {
-            lastTake = openTake;
-        }
+        lastTakes.put(day(entry), openTake);
     }
 
     @Override
@@ -109,9 +137,15 @@ public final class LastRun implements JournalScan.Visitor {
         // Whoever verifies the journal is told. One bad line is no reason to forget the takes behind it.
     }
 
-    /** The number of the last take of the day, so that a restart between two takes does not give the same number twice; 0 if there is none. */
+    /**
+     * The number of the last take of the day, so that a restart between two takes does not give the same number twice; 0 if there is none. If the clock is behind the journal or was set
+     * back, that is of either day.
+     */
     long lastTake() {
-        return lastTake;
+        long ofToday = lastTakes.getOrDefault(today, 0L);
+        Entry end = latest;
+        boolean isBehind = end != null && day(end).compareTo(today) > 0;
+        return isBehind ? Math.max(ofToday, lastTakes.getOrDefault(day(end), 0L)) : ofToday;
     }
 
     /** The number of the take that was left open; empty if none was. */
@@ -122,18 +156,21 @@ public final class LastRun implements JournalScan.Visitor {
     /**
      * Where the machine stood in it.
      *
-     * @param now the wall's time
-     * @param mono the same instant, in the time of the machine that is to go on
+     * @param now when it is to go on, in the time of the machine
      */
-    Optional<Whereabouts> standing(Instant now, long mono) {
+    Optional<Whereabouts> standing(HostTime now) {
         return Optional.ofNullable(standing)
                 .filter(entry -> openTake >= 0)
-                .map(entry -> StandingRecord.read(entry).shifted(mono - entry.mono() - passed(entry, now)));
+                .map(entry -> StandingRecord.read(entry)
+                        .shifted(now.mono() - entry.mono() - Math.max(0, since(entry, now).toNanos())));
     }
 
-    /** A clock that was set back is no reason for a time to last longer. */
-    private static long passed(Entry entry, Instant now) {
-        return Math.max(0, Duration.between(entry.time().toInstant(), now).toNanos());
+    /** How long ago that was: by the monotonic time of one boot, else by the clock, which may have been set meanwhile. */
+    private Duration since(Entry entry, HostTime now) {
+        boolean isSameBoot = boot != null && boot.equals(now.boot()) && now.mono() >= entry.mono();
+        return isSameBoot
+                ? Duration.ofNanos(now.mono() - entry.mono())
+                : Duration.between(entry.time().toInstant(), now.wall());
     }
 
     /** How that run ended, in words. */
@@ -143,14 +180,13 @@ public final class LastRun implements JournalScan.Visitor {
     }
 
     /** Whether it was broken off, by nobody's wish, in a take that can be gone on with. */
-    boolean brokeOffInTake(Instant now) {
+    boolean brokeOffInTake(HostTime now) {
         return openTake >= 0 && !stopped && hindrance(now).isEmpty();
     }
 
     /** Why the take is not gone on with; empty if it can be. */
-    Optional<String> hindrance(Instant now) {
-        Duration since =
-                latest == null ? Duration.ZERO : Duration.between(latest.time().toInstant(), now);
+    Optional<String> hindrance(HostTime now) {
+        Duration since = latest == null ? Duration.ZERO : since(latest, now);
         if (since.compareTo(OLDEST) > 0) {
             return Optional.of("that is more than " + OLDEST.toMinutes() + " minutes ago");
         } else if (since.negated().compareTo(OLDEST) > 0) {

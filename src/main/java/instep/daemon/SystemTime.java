@@ -1,5 +1,6 @@
 package instep.daemon;
 
+import instep.clock.Boot;
 import instep.clock.KernelClock;
 import instep.clock.WallClock;
 import java.time.ZoneId;
@@ -13,6 +14,7 @@ final class SystemTime implements WallTime {
 
     private final WallClock wall;
     private final Supplier<KernelClock.Reading> kernel;
+    private final @Nullable String boot = Boot.id();
     private KernelClock.Reading reading;
 
     SystemTime() {
@@ -40,6 +42,11 @@ final class SystemTime implements WallTime {
     public long setSince(long nanos) {
         reading = kernel.get();
         return wall.measure(nanos, NOISE_NANOS);
+    }
+
+    @Override
+    public @Nullable String boot() {
+        return boot;
     }
 
     @Override

@@ -17,6 +17,11 @@ public interface WallTime {
         return 0;
     }
 
+    /** The name of the boot whose monotonic time it goes by; null if its time is another. */
+    default @Nullable String boot() {
+        return null;
+    }
+
     /** Whether it follows a time server, in the word of the journal; null if nobody knows. */
     default @Nullable String state() {
         return null;

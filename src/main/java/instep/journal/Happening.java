@@ -125,12 +125,22 @@ public final class Happening {
 
     /** A take began. */
     public static Happening takeOpen(long take) {
-        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, null, Key.LASTED, null);
+        return takeOpen(take, null);
+    }
+
+    /** A take began while this computer runs since the boot of that name; null: it has none. */
+    public static Happening takeOpen(long take, @Nullable String boot) {
+        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, null, Key.LASTED, null, Key.BOOT, boot);
     }
 
     /** A take goes on that an earlier run had left open, and that began so many frames ago. */
     public static Happening takeResumed(long take, long lasted) {
-        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, true, Key.LASTED, lasted);
+        return takeResumed(take, lasted, null);
+    }
+
+    /** The same, since the boot of that name. */
+    public static Happening takeResumed(long take, long lasted, @Nullable String boot) {
+        return new Happening(Kind.TAKE_OPEN, Key.TAKE, take, Key.RESUMED, true, Key.LASTED, lasted, Key.BOOT, boot);
     }
 
     /** Something that is worth knowing, and no fault. */

@@ -80,7 +80,7 @@ public final class JournalFolder {
     }
 
     /** Those that may hold records of a day, such as {@code 2026-03-02}, or of later ones, the oldest first. */
-    public static List<Path> since(Path folder, String day) throws JournalException {
+    static List<Path> since(Path folder, String day) throws JournalException {
         return journals(folder).stream()
                 .filter(file -> day(file).compareTo(day) >= 0)
                 .toList();

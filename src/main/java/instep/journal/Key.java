@@ -16,6 +16,7 @@ public final class Key {
     public static final String ANGLE = "angle";
     public static final String ASKED = "asked";
     public static final String BEGAN = "began";
+    public static final String BOOT = "boot";
     public static final String BY = "by";
     public static final String CAUSE = "cause";
     public static final String CHANGE = "change";

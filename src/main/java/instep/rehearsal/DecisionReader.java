@@ -43,6 +43,7 @@ final class DecisionReader implements Closeable {
     private Decision decision(Entry entry) {
         Map<String, Object> fields = new LinkedHashMap<>(entry.fields());
         fields.remove(Key.CAUSE);
+        fields.remove(Key.BOOT);
         int cause = inputs.of(entry.number(Key.CAUSE).orElse(-1));
         if (entry.kind() == Kind.CUT) {
             cuts.add(entry.seq());

@@ -8,6 +8,7 @@ import instep.clock.WallClock;
 import instep.input.ClockWatch;
 import instep.journal.Disk;
 import instep.journal.Kind;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
@@ -56,6 +57,16 @@ class ClockSetTest {
                             .mapToObj(take -> (long) take * (take + 1) / 2)
                             .toList());
             assertThat(rig.replayed()).isEqualTo(rig.decisions());
+        }
+    }
+
+    @Test
+    void saysWhenItIsBehindTheJournal() throws Exception {
+        Path folder = Files.createDirectories(work.resolve("live"));
+        Files.createFile(folder.resolve("journal-2099-01-01.jsonl"));
+        try (DeskRig rig = DeskRig.open(work, CONFIGURATION)) {
+            rig.says("but the journal has come to 2099-01-01 already");
+            assertThat(rig.entries().get(0).kind()).isEqualTo(Kind.START);
         }
     }
 

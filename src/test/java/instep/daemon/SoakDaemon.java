@@ -1,5 +1,6 @@
 package instep.daemon;
 
+import instep.clock.Boot;
 import instep.clock.WallClock;
 import instep.command.Quiet;
 import instep.config.ConfigException;
@@ -70,7 +71,10 @@ final class SoakDaemon {
         Settings settings;
         try {
             Settings found = ConfigReader.read(files);
-            settings = kept.ofBrokenTake(found, folder, Instant.EPOCH.plusNanos(clock.nanos()))
+            settings = kept.ofBrokenTake(
+                            found,
+                            folder,
+                            new HostTime(Instant.EPOCH.plusNanos(clock.nanos()), System.nanoTime(), Boot.id()))
                     .orElse(found);
         } catch (ConfigException e) {
             standIn = kept.standIn(e);
