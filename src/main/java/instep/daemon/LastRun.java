@@ -143,9 +143,8 @@ public final class LastRun implements JournalScan.Visitor {
      */
     long lastTake() {
         long ofToday = lastTakes.getOrDefault(today, 0L);
-        Entry end = latest;
-        boolean isBehind = end != null && day(end).compareTo(today) > 0;
-        return isBehind ? Math.max(ofToday, lastTakes.getOrDefault(day(end), 0L)) : ofToday;
+        String end = latest == null ? today : day(latest);
+        return end.compareTo(today) > 0 ? Math.max(ofToday, lastTakes.getOrDefault(end, 0L)) : ofToday;
     }
 
     /** The number of the take that was left open; empty if none was. */
@@ -162,7 +161,9 @@ public final class LastRun implements JournalScan.Visitor {
         return Optional.ofNullable(standing)
                 .filter(entry -> openTake >= 0)
                 .map(entry -> StandingRecord.read(entry)
-                        .shifted(now.mono() - entry.mono() - Math.max(0, since(entry, now).toNanos())));
+                        .shifted(now.mono()
+                                - entry.mono()
+                                - Math.max(0, since(entry, now).toNanos())));
     }
 
     /** How long ago that was: by the monotonic time of one boot, else by the clock, which may have been set meanwhile. */

@@ -43,6 +43,7 @@ public final class JournalReader implements Closeable {
     private int lineLength;
     /** So much of the line that is being read was let go, since it is longer than any record. */
     private long letGo;
+
     private final Set<Kind> wanted;
     private final LineHead head = new LineHead();
     private OptionalLong passed = OptionalLong.empty();

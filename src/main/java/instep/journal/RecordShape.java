@@ -72,12 +72,8 @@ final class RecordShape {
                         maybe(number(Key.TICKET)),
                         maybe(number(Key.LATENCY_US)),
                         maybe(flag(Key.AGAIN)));
-            case TAKE_OPEN -> 
-                List.of(
-                        number(Key.TAKE),
-                        maybe(flag(Key.RESUMED)),
-                        maybe(number(Key.LASTED)),
-                        maybe(text(Key.BOOT)));
+            case TAKE_OPEN ->
+                List.of(number(Key.TAKE), maybe(flag(Key.RESUMED)), maybe(number(Key.LASTED)), maybe(text(Key.BOOT)));
             case TAKE_CLOSE -> List.of(number(Key.TAKE));
             case MARK -> List.of(text(Key.MARK), maybe(text(Key.TEXT)), maybe(number(Key.CAUSE)));
             case SENT ->

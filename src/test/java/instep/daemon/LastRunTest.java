@@ -19,8 +19,9 @@ class LastRunTest {
     private static final String MONDAY = "2026-03-02";
     private static final String TUESDAY = "2026-03-03";
     private static final String WEDNESDAY = "2026-03-04";
-    private static final String STANDING = "\"take\":1,\"began\":4000000000,\"active\":\"rolling\",\"angle\":\"wide\",\"of\":\"rolling\","
-            + "\"asked\":\"wide in rolling\\nwheel in rolling until time ends 14000000000\",\"latched\":\"\",\"chapter\":0,\"values\":\"\"";
+    private static final String STANDING =
+            "\"take\":1,\"began\":4000000000,\"active\":\"rolling\",\"angle\":\"wide\",\"of\":\"rolling\","
+                    + "\"asked\":\"wide in rolling\\nwheel in rolling until time ends 14000000000\",\"latched\":\"\",\"chapter\":0,\"values\":\"\"";
     /** The last record of {@link #brokenOff}, in frames and in monotonic time. */
     private static final long LAST = 200;
 
@@ -70,7 +71,13 @@ class LastRunTest {
     @Test
     void countsOnWhereTheJournalHasComeToIfTheClockIsBehindThat() throws Exception {
         day(MONDAY).open(0, 1).close(50, 1).open(100, 9).close(150, 9).stop(200).into(folder);
-        day(TUESDAY).open(0, 1).close(50, 1).open(100, 2).close(150, 2).stop(200).into(folder);
+        day(TUESDAY)
+                .open(0, 1)
+                .close(50, 1)
+                .open(100, 2)
+                .close(150, 2)
+                .stop(200)
+                .into(folder);
         assertThat(lastTake("2023-01-01")).isEqualTo(2);
         assertThat(lastTake(MONDAY)).as("the greater of both days").isEqualTo(9);
     }
@@ -106,7 +113,12 @@ class LastRunTest {
 
     /** By the clock, as far as that can be believed: a little behind it usually is after the power has failed. */
     @ParameterizedTest
-    @CsvSource({"PT9M,", "PT11M, that is more than 10 minutes ago", "PT-9M,", "PT-11M, nobody knows how long ago that is"})
+    @CsvSource({
+        "PT9M,",
+        "PT11M, that is more than 10 minutes ago",
+        "PT-9M,",
+        "PT-11M, nobody knows how long ago that is"
+    })
     void goesOnAfterAnotherBootIfThatIsTenMinutesAgoAtMost(Duration clock, String hindrance) throws Exception {
         LastRun run = brokenOff("before");
         HostTime now = after(clock, Duration.ofSeconds(-5), "after");
