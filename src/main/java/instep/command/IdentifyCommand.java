@@ -86,7 +86,7 @@ public final class IdentifyCommand implements Callable<Integer> {
     }
 
     private int listen(Inventory inventory, long nanos) throws IOException, InterruptedException {
-        List<Presses.Listener> listeners = new ArrayList<>(List.of(new PressedLines(System.out)));
+        List<Presses.Listener> listeners = new ArrayList<>();
         if (save != null) {
             listeners.add(new SavedConfig(save));
         }
@@ -94,6 +94,8 @@ public final class IdentifyCommand implements Callable<Integer> {
             if (edges != null) {
                 listeners.add(edges);
             }
+            // Last: whoever has read of a press may end this, and has it in the files.
+            listeners.add(new PressedLines(System.out));
             Loop loop = Loop.open(1);
             Listening listening = inventory.listen(loop.eventLoop(), new Presses(listeners));
             System.out.printf("%nPress the pedals one after the other; Ctrl-C ends.%n");
