@@ -13,12 +13,12 @@ import java.util.stream.IntStream;
 
 /** What the gear has heard, held against what the journal says that it was told. */
 final class SoakBooks {
-    /** So much may be on its way to the disk, or to gear, when the daemon is killed. */
-    private static final int ON_ITS_WAY = 12;
+    /** So many lines may be on their way to the disk, or to gear, when the daemon is killed on a busy machine. */
+    private static final int ON_ITS_WAY = 25;
 
     private final SoakGear gear;
     private final SoakJournal journal;
-    /** For each run that was killed since the books were closed: whether the disk was full. */
+    /** For each run that was killed since the books were closed: whether the journal could not be written. */
     private final List<Boolean> killed = new ArrayList<>();
 
     private long takes;
@@ -29,9 +29,9 @@ final class SoakBooks {
         this.journal = journal;
     }
 
-    /** Of a run that was killed, the journal has the end only if the disk had taken it. */
-    void killed(boolean diskWasFull) {
-        killed.add(diskWasFull);
+    /** Of a run that was killed, the journal has the end only if the disk took it. */
+    void killed(boolean whileFailing) {
+        killed.add(whileFailing);
     }
 
     /** In the evening; returns what the journal has of the day. */
