@@ -46,7 +46,7 @@ final class Failing {
         if (reason == null) {
             since = System.nanoTime();
             String sentence = "the journal cannot be written in "
-                    + settings.folder().toAbsolutePath() + ": " + now + ". The last " + settings.limit()
+                    + settings.folder().toAbsolutePath() + ": " + now + ". Up to " + settings.limit()
                     + " records are kept in memory; make room or bring the disk back";
             if (!watch.failing(sentence)) {
                 events.fault(sentence);
