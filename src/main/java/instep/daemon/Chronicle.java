@@ -112,7 +112,7 @@ public final class Chronicle {
     /** Says what an editor must know of the timecode of this take; {@code set}: by how much the clock was set before it. */
     private void doubt(long set, long nanos) {
         if (set != 0 && !countsUp && !isChased) {
-            String by = (set > 0 ? "forward by " : "back by ") + Durations.ofNanos(Math.abs(set));
+            String by = (set > 0 ? "forward by " : "back by ") + Durations.rounded(Math.abs(set));
             note(
                     nanos,
                     Happening.fault("the clock of this machine was set " + by + " before this take: so was timecode"));

@@ -149,7 +149,7 @@ final class Unconfirmed {
 
     /** What is wrong, for people. */
     String words(int gear) {
-        String time = Durations.ofNanos(settings.listening().get(gear).confirmWithinNanos());
+        String time = Durations.rounded(settings.listening().get(gear).confirmWithinNanos());
         return "it has not said within " + time + " that " + angle(gear) + " is on air: look at it";
     }
 }

@@ -1,5 +1,6 @@
 package instep.journal;
 
+import instep.time.Durations;
 import java.io.IOException;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentLinkedQueue;
@@ -45,7 +46,7 @@ final class Failing {
         if (reason == null) {
             since = System.nanoTime();
             String sentence = "the journal cannot be written in "
-                    + settings.folder().toAbsolutePath() + ": " + now + ". The last " + settings.limit()
+                    + settings.folder().toAbsolutePath() + ": " + now + ". Up to " + settings.limit()
                     + " records are kept in memory; make room or bring the disk back";
             if (!watch.failing(sentence)) {
                 events.fault(sentence);
@@ -57,8 +58,8 @@ final class Failing {
     /** The file has taken records: if it could not before, it can again. */
     void ends() {
         if (reason != null) {
-            String sentence = "the journal could not be written for " + seconds(System.nanoTime() - since) + " ("
-                    + reason + "); what was kept in memory is written now";
+            String sentence = "the journal could not be written for " + Durations.rounded(System.nanoTime() - since)
+                    + " (" + reason + "); what was kept in memory is written now";
             reason = null;
             if (!watch.back(sentence)) {
                 fault(sentence);
@@ -75,7 +76,7 @@ final class Failing {
     void sayIfSlow(long began) {
         long took = System.nanoTime() - began;
         if (took > STALL_NANOS) {
-            fault("the disk took " + seconds(took) + " to take the journal: is it busy or failing?");
+            fault("the disk took " + Durations.rounded(took) + " to take the journal: is it busy or failing?");
         }
     }
 
@@ -93,9 +94,5 @@ final class Failing {
             events.fault(unwritten + " records could not be written to the journal and are lost: " + reason);
         }
         records.forEach(what -> events.fault(what.text(Key.TEXT)));
-    }
-
-    private static String seconds(long nanos) {
-        return nanos / 1_000_000_000L + "." + nanos / 100_000_000L % 10 + " s";
     }
 }

@@ -13,6 +13,8 @@ import java.util.regex.Pattern;
  */
 public final class Durations {
     private static final Pattern WRITTEN = Pattern.compile("([0-9]+(?:\\.[0-9]+)?)([a-z]+)");
+    private static final long MILLI = 1_000_000L;
+    private static final long DAY_SECONDS = 86_400L;
     private static final Map<String, Long> NANOS = new TreeMap<>(
             Map.of("us", 1_000L, "ms", 1_000_000L, "s", 1_000_000_000L, "m", 60_000_000_000L, "h", 3_600_000_000_000L));
 
@@ -42,11 +44,47 @@ public final class Durations {
         return whole(text, number.multiply(BigDecimal.valueOf(nanos)));
     }
 
-    /** Nanoseconds in the largest unit that reads well: {@code 500 ms}, {@code 1.5 s}. */
+    /** Nanoseconds to the last of them, for a length that somebody wrote: {@code 500 ms}, {@code 1.5 s}. One that was measured is better {@link #rounded}. */
     public static String ofNanos(long nanos) {
         boolean seconds = nanos >= 1_000_000_000L;
         BigDecimal count = BigDecimal.valueOf(nanos, seconds ? 9 : 6).stripTrailingZeros();
         return count.toPlainString() + (seconds ? " s" : " ms");
+    }
+
+    /**
+     * A length as it is read from two metres: {@code 76 ms}, {@code 2.5 s}, {@code 1 h 2 min 3 s}, {@code 365 days 6 h}. Milliseconds are whole from ten of them on and
+     * have at most three decimals below, as have seconds; from a minute on seconds are whole, and from two days on hours.
+     *
+     * @param nanos 0 or more
+     */
+    public static String rounded(long nanos) {
+        long millis = halfUp(nanos, MILLI);
+        if (nanos < 10 * MILLI) {
+            return thousandths(halfUp(nanos, MILLI / 1_000)) + " ms";
+        } else if (millis < 1_000) {
+            return millis + " ms";
+        } else if (millis < 60_000) {
+            return thousandths(millis) + " s";
+        }
+        long seconds = halfUp(nanos, 1_000 * MILLI);
+        if (seconds < 2 * DAY_SECONDS) {
+            return (part(seconds / 3_600, "h") + part(seconds / 60 % 60, "min") + part(seconds % 60, "s")).strip();
+        }
+        long hours = halfUp(seconds, 3_600);
+        return (part(hours / 24, "days") + part(hours % 24, "h")).strip();
+    }
+
+    private static long halfUp(long count, long unit) {
+        return count / unit + (count % unit >= unit / 2 ? 1 : 0);
+    }
+
+    private static String thousandths(long count) {
+        return BigDecimal.valueOf(count, 3).stripTrailingZeros().toPlainString();
+    }
+
+    /** Nothing is said of what there is none of. */
+    private static String part(long count, String unit) {
+        return count == 0 ? "" : count + " " + unit + " ";
     }
 
     /** A count of frames as time: {@code mm:ss.ttt}, with {@code hh:} before it from one hour on (the form of a WebVTT timestamp). */

@@ -99,7 +99,7 @@ class ClockOfChronicleTest {
                         "10:00:08:00 fault the clock of this machine was set forward by 5 s before this take: so was timecode",
                         "09:58:39:00 sync synchronized",
                         "09:58:39:00 take-open",
-                        "09:58:39:00 fault the clock of this machine was set back by 90 s before this take: so was timecode");
+                        "09:58:39:00 fault the clock of this machine was set back by 1 min 30 s before this take: so was timecode");
     }
 
     @Test

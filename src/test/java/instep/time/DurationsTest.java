@@ -53,6 +53,46 @@ class DurationsTest {
                 .hasMessageStartingWith("\"" + text + "\" " + why);
     }
 
+    @ParameterizedTest
+    @CsvSource({
+        "0, 0 ms",
+        "499, 0 ms",
+        "80000, 0.08 ms",
+        "6912345, 6.912 ms",
+        "9999999, 10 ms",
+        "76345678, 76 ms",
+        "400400000, 400 ms",
+        "999499999, 999 ms",
+        "999500000, 1 s",
+        "1668333334, 1.668 s",
+        "2500000000, 2.5 s",
+        "4999999975, 5 s",
+        "59999499999, 59.999 s",
+        "59999999975, 1 min",
+        "60000000000, 1 min",
+        "90400000000, 1 min 30 s",
+        "3599500000000, 1 h",
+        "3600000000000, 1 h",
+        "3605000000000, 1 h 5 s",
+        "36123400000000, 10 h 2 min 3 s",
+        "86399999999975, 24 h",
+        "86399400000000, 23 h 59 min 59 s",
+        "172799000000000, 47 h 59 min 59 s",
+        "172800000000000, 2 days",
+        "179999000000000, 2 days 2 h",
+        "31557600000000000, 365 days 6 h",
+        "9223372036854775807, 106752 days"
+    })
+    void roundsALengthThatWasMeasured(long nanos, String text) {
+        assertThat(Durations.rounded(nanos)).isEqualTo(text);
+    }
+
+    @ParameterizedTest
+    @CsvSource({"0, 0 ms", "80000, 0.08 ms", "500000000, 500 ms", "1500000000, 1.5 s", "90500000000, 90.5 s"})
+    void writesALengthAsSomebodyWroteIt(long nanos, String text) {
+        assertThat(Durations.ofNanos(nanos)).isEqualTo(text);
+    }
+
     // The form of a WebVTT timestamp (W3C WebVTT, "WebVTT timestamp"): hours only when they are not zero, three
     // decimals.
     @ParameterizedTest
