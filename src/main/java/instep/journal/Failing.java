@@ -11,7 +11,7 @@ import org.jspecify.annotations.Nullable;
  * thread only, but for {@link #reason} and {@link #takeRecord}.
  */
 final class Failing {
-    private static final long STALL_NANOS = 1_000_000_000L;
+    private static final long SECOND_NANOS = 1_000_000_000L;
 
     private final JournalSettings settings;
     private final Watch watch;
@@ -75,8 +75,10 @@ final class Failing {
     /** Says so if the disk took long for what began then. */
     void sayIfSlow(long began) {
         long took = System.nanoTime() - began;
-        if (took > STALL_NANOS) {
-            fault("the disk took " + Durations.rounded(took) + " to take the journal: is it busy or failing?");
+        if (took > SECOND_NANOS) {
+            // Whole seconds: a fault in the same words is the same fault to whoever acknowledges it.
+            long seconds = took / SECOND_NANOS;
+            fault("the disk took more than " + seconds + " s to take the journal: is it busy or failing?");
         }
     }
 
