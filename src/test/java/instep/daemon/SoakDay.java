@@ -142,8 +142,8 @@ final class SoakDay {
         LockSupport.parkNanos(millis * 1_000_000L);
     }
 
-    private void until(Callable<Boolean> happened) {
-        await().atMost(PATIENCE).until(happened);
+    private void until(String what, Callable<Boolean> happened) {
+        await(what).atMost(PATIENCE).until(happened);
     }
 
     private void mishap() throws Exception {
@@ -245,15 +245,15 @@ final class SoakDay {
         diskIsFull = false;
         long visits = viewer.visits();
         desk.start();
-        until(() -> viewer.visits() > visits && viewer.troubles("floor").isEmpty());
+        until("the page is there again", () -> viewer.visits() > visits && viewer.troubles("floor").isEmpty());
         if (wasOpen) {
             String open = "take " + take + " was open";
-            until(() -> journal.tells(Kind.NOTE, text -> text.startsWith(open))
+            until("it says what becomes of the take", () -> journal.tells(Kind.NOTE, text -> text.startsWith(open))
                     || journal.tells(Kind.FAULT, text -> text.startsWith(open) && hasReason(text)));
-            until(() -> viewer.isTakeOpen() == journal.isTakeOpen());
+            until("the page says whether a take is open", () -> viewer.isTakeOpen() == journal.isTakeOpen());
         }
         if (journal.isTakeOpen()) {
-            until(() -> gear.lastCut().map(angle -> ANGLES[angle - 1]).equals(Optional.of(viewer.angle())));
+            until("the mixer shows what the page does", () -> gear.lastCut().map(angle -> ANGLES[angle - 1]).equals(Optional.of(viewer.angle())));
         }
     }
 
@@ -271,12 +271,21 @@ final class SoakDay {
             }
         }
         pass(20);
-        until(() -> !journal.isTakeOpen() || holdRight());
         save(gear.placed(configuration(port)) + "# " + count + "\n");
-        until(() -> journal.latest(Kind.CONFIG).text(Key.TEXT).orElse("").endsWith("# " + count + "\n"));
+        // What the feet did last may still be on its way, and begin a take.
+        until("the mapping of the evening is in force", () -> isInForce("# " + count + "\n") || endTake());
         await().atMost(PATIENCE)
                 .untilAsserted(() -> assertThat(viewer.troubles("mixer", "second", "lamp", "floor"))
                         .isEmpty());
+    }
+
+    private boolean isInForce(String end) throws IOException {
+        return journal.latest(Kind.CONFIG).text(Key.TEXT).orElse("").endsWith(end);
+    }
+
+    /** If one is open; what follows from it is still to be waited for. */
+    private boolean endTake() throws IOException {
+        return journal.isTakeOpen() && holdRight();
     }
 
     /** A short lesson that must go by the book, whatever the day was like. */
@@ -284,16 +293,16 @@ final class SoakDay {
         int before = gear.mixer().count();
         long closed = journal.count(Kind.TAKE_CLOSE);
         holdRight();
-        until(() -> gear.mixer().count() == before + 2 && isOnAir("wide"));
+        until("the take begins", () -> gear.mixer().count() == before + 2 && isOnAir("wide"));
         desk.key(DeskRig.LEFT, true);
-        until(() -> gear.mixer().count() == before + 3 && isOnAir("wheel"));
+        until("the wheel is on air", () -> gear.mixer().count() == before + 3 && isOnAir("wheel"));
         desk.key(DeskRig.LEFT, false);
-        until(() -> gear.mixer().count() == before + 4 && isOnAir("wide"));
+        until("the take is at home again", () -> gear.mixer().count() == before + 4 && isOnAir("wide"));
         holdRight();
-        until(() -> gear.mixer().count() == before + 5 && journal.count(Kind.TAKE_CLOSE) == closed + 1);
+        until("the take is over", () -> gear.mixer().count() == before + 5 && journal.count(Kind.TAKE_CLOSE) == closed + 1);
         long take = journal.latest(Kind.TAKE_OPEN).number(Key.TAKE).orElse(-1);
-        until(() -> !viewer.isTakeOpen() && viewer.take() == take);
-        until(() -> gear.hasStopped(take));
+        until("the page says so", () -> !viewer.isTakeOpen() && viewer.take() == take);
+        until("the recorder was told so", () -> gear.hasStopped(take));
     }
 
     private boolean isOnAir(String angle) {
@@ -303,7 +312,7 @@ final class SoakDay {
     private boolean holdRight() throws IOException {
         long held = journal.count(Kind.GESTURE);
         desk.key(DeskRig.RIGHT, true);
-        until(() -> journal.count(Kind.GESTURE) > held);
+        until("the hold is heard", () -> journal.count(Kind.GESTURE) > held);
         pass(25);
         desk.key(DeskRig.RIGHT, false);
         pass(25);
