@@ -245,15 +245,21 @@ final class SoakDay {
         diskIsFull = false;
         long visits = viewer.visits();
         desk.start();
-        until("the page is there again", () -> viewer.visits() > visits && viewer.troubles("floor").isEmpty());
+        until(
+                "the page is there again",
+                () -> viewer.visits() > visits && viewer.troubles("floor").isEmpty());
         if (wasOpen) {
             String open = "take " + take + " was open";
-            until("it says what becomes of the take", () -> journal.tells(Kind.NOTE, text -> text.startsWith(open))
-                    || journal.tells(Kind.FAULT, text -> text.startsWith(open) && hasReason(text)));
+            until(
+                    "it says what becomes of the take",
+                    () -> journal.tells(Kind.NOTE, text -> text.startsWith(open))
+                            || journal.tells(Kind.FAULT, text -> text.startsWith(open) && hasReason(text)));
             until("the page says whether a take is open", () -> viewer.isTakeOpen() == journal.isTakeOpen());
         }
         if (journal.isTakeOpen()) {
-            until("the mixer shows what the page does", () -> gear.lastCut().map(angle -> ANGLES[angle - 1]).equals(Optional.of(viewer.angle())));
+            until(
+                    "the mixer shows what the page does",
+                    () -> gear.lastCut().map(angle -> ANGLES[angle - 1]).equals(Optional.of(viewer.angle())));
         }
     }
 
@@ -299,7 +305,9 @@ final class SoakDay {
         desk.key(DeskRig.LEFT, false);
         until("the take is at home again", () -> gear.mixer().count() == before + 4 && isOnAir("wide"));
         holdRight();
-        until("the take is over", () -> gear.mixer().count() == before + 5 && journal.count(Kind.TAKE_CLOSE) == closed + 1);
+        until(
+                "the take is over",
+                () -> gear.mixer().count() == before + 5 && journal.count(Kind.TAKE_CLOSE) == closed + 1);
         long take = journal.latest(Kind.TAKE_OPEN).number(Key.TAKE).orElse(-1);
         until("the page says so", () -> !viewer.isTakeOpen() && viewer.take() == take);
         until("the recorder was told so", () -> gear.hasStopped(take));
