@@ -38,6 +38,7 @@ public final class DeskPage implements AutoCloseable {
     static final int HEADER_BYTES = 8_192;
     private static final int READ_BYTES = 2_048;
     private static final Visit.Pace PACE = new Visit.Pace(10_000_000_000L, 2_000_000_000L);
+    private static final int CLOSING_SECONDS = 2;
     private static final long RETRY_SECONDS = 5;
     /** The kernel keeps so much for one that does not read, and twice that at most. */
     private static final int KERNEL_BYTES = 32 * 1_024;
@@ -236,6 +237,11 @@ public final class DeskPage implements AutoCloseable {
 
     @Override
     public void close() {
-        group.shutdownGracefully(0, 2, TimeUnit.SECONDS).syncUninterruptibly();
+        Channel open = channel;
+        if (open != null) {
+            // Nobody comes any more before the loop ends: what it took up in its last moment, nobody would close.
+            open.close().awaitUninterruptibly(CLOSING_SECONDS, TimeUnit.SECONDS);
+        }
+        group.shutdownGracefully(0, CLOSING_SECONDS, TimeUnit.SECONDS).syncUninterruptibly();
     }
 }
