@@ -12,8 +12,6 @@ import instep.journal.Key;
 import instep.journal.Kind;
 import instep.reference.Installed;
 import java.io.IOException;
-import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -37,18 +35,6 @@ class DiskFullTest {
     @TempDir
     Path work = Path.of("");
 
-    private static final class Full implements Disk {
-        private volatile boolean isFull;
-
-        @Override
-        public int write(FileChannel file, ByteBuffer bytes, long position) throws IOException {
-            if (isFull) {
-                throw new IOException("No space left on device");
-            }
-            return Disk.super.write(file, bytes, position);
-        }
-    }
-
     /** What makes a disk full, or gives it room again. */
     interface Step {
         void run() throws IOException;
@@ -57,9 +43,9 @@ class DiskFullTest {
     @Tag("lab")
     @Test
     void lightsALampAndLosesNothing() throws Exception {
-        Full disk = new Full();
+        FillingDisk disk = new FillingDisk();
         try (DeskRig rig = DeskRig.open(work, MAPPING, disk)) {
-            livesThrough(rig, () -> disk.isFull = true, () -> disk.isFull = false);
+            livesThrough(rig, () -> disk.full(true), () -> disk.full(false));
         }
     }
 

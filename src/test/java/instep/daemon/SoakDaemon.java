@@ -6,12 +6,9 @@ import instep.command.Quiet;
 import instep.config.ConfigException;
 import instep.config.ConfigReader;
 import instep.config.Settings;
-import instep.journal.Disk;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
-import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -26,9 +23,9 @@ final class SoakDaemon {
     private final Daemon daemon;
     private final String fifo;
     private final StudioClock clock;
-    private final RigDisk disk;
+    private final FillingDisk disk;
 
-    private SoakDaemon(Daemon daemon, String fifo, StudioClock clock, RigDisk disk) {
+    private SoakDaemon(Daemon daemon, String fifo, StudioClock clock, FillingDisk disk) {
         this.daemon = daemon;
         this.fifo = fifo;
         this.clock = clock;
@@ -45,18 +42,6 @@ final class SoakDaemon {
         }
     }
 
-    private static final class RigDisk implements Disk {
-        private volatile boolean isFull;
-
-        @Override
-        public int write(FileChannel file, ByteBuffer bytes, long position) throws IOException {
-            if (isFull) {
-                throw new IOException("No space left on device");
-            }
-            return Disk.super.write(file, bytes, position);
-        }
-    }
-
     /** The journal's folder, the configuration file, the pipe in place of a pedal, and by how much the clock is set. */
     public static void main(String[] args) throws Exception {
         Thread.setDefaultUncaughtExceptionHandler((thread, fault) -> Loop.crash(fault));
@@ -65,7 +50,7 @@ final class SoakDaemon {
         List<Path> files = List.of(Path.of(args[1]));
         StudioClock clock = new StudioClock();
         clock.set = Long.parseLong(args[3]);
-        RigDisk disk = new RigDisk();
+        FillingDisk disk = new FillingDisk();
         LastGood kept = LastGood.in(folder, files);
         Optional<LastGood.StandIn> standIn = Optional.empty();
         Settings settings;
@@ -109,7 +94,7 @@ final class SoakDaemon {
         return switch (order) {
             case "plug" -> plug();
             case "disk full", "disk back" -> {
-                disk.isFull = order.endsWith("full");
+                disk.full(order.endsWith("full"));
                 yield "done";
             }
             case "collect" -> collected();

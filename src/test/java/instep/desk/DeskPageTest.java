@@ -14,6 +14,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
+import java.io.IOException;
+import java.net.Socket;
+import java.util.ArrayList;
+import java.util.Objects;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -100,6 +106,45 @@ class DeskPageTest {
         Visitor.Answer answer = Visitor.get(page, target, "Host: " + host);
         assertThat(answer.status()).isEqualTo(status);
         assertThat(answer.body()).contains(words);
+    }
+
+    /** Whoever comes in its last moment would else keep it, in a program that goes on. */
+    @Test
+    void leavesItsPortWhenItIsClosedHoweverManyCome() throws Exception {
+        AtomicBoolean over = new AtomicBoolean();
+        AtomicReference<InetSocketAddress> at = new AtomicReference<>();
+        List<Thread> visitors = new ArrayList<>();
+        for (int i = 0; i < 4; i++) {
+            Thread visitor = new Thread(() -> {
+                while (!over.get()) {
+                    try (Socket socket = new Socket()) {
+                        socket.connect(Objects.requireNonNullElse(at.get(), new InetSocketAddress(0)), 1_000);
+                    } catch (IOException e) {
+                        Thread.onSpinWait(); // it is closed just now
+                    }
+                }
+            });
+            visitor.start();
+            visitors.add(visitor);
+        }
+        try {
+            for (int i = 0; i < 50; i++) {
+                DeskSettings free = new DeskSettings(
+                        new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), List.of(), null);
+                DeskPage closing = DeskPage.open(free, studio, new DeskPage.Told(text -> {}, text -> {}));
+                at.set(new InetSocketAddress(InetAddress.getLoopbackAddress(), closing.address().orElseThrow().getPort()));
+                closing.close();
+                try (ServerSocket next = new ServerSocket()) {
+                    next.setReuseAddress(true);
+                    next.bind(at.get());
+                }
+            }
+        } finally {
+            over.set(true);
+            for (Thread visitor : visitors) {
+                visitor.join();
+            }
+        }
     }
 
     /** A browser's origin is held against the host that was asked, whichever way that was said. */
