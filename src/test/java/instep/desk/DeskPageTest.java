@@ -4,20 +4,20 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import com.fasterxml.jackson.jr.ob.JSON;
+import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.NetworkInterface;
 import java.net.ServerSocket;
+import java.net.Socket;
 import java.net.URI;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
-import java.io.IOException;
-import java.net.Socket;
-import java.util.ArrayList;
-import java.util.Objects;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.AfterEach;
@@ -129,10 +129,12 @@ class DeskPageTest {
         }
         try {
             for (int i = 0; i < 50; i++) {
-                DeskSettings free = new DeskSettings(
-                        new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), List.of(), null);
+                DeskSettings free =
+                        new DeskSettings(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), List.of(), null);
                 DeskPage closing = DeskPage.open(free, studio, new DeskPage.Told(text -> {}, text -> {}));
-                at.set(new InetSocketAddress(InetAddress.getLoopbackAddress(), closing.address().orElseThrow().getPort()));
+                at.set(new InetSocketAddress(
+                        InetAddress.getLoopbackAddress(),
+                        closing.address().orElseThrow().getPort()));
                 closing.close();
                 try (ServerSocket next = new ServerSocket()) {
                     next.setReuseAddress(true);
